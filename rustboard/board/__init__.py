@@ -1,0 +1,1 @@
+"""The domain: boards, coupons, treatments, inspections and grades as plain values with their rules."""

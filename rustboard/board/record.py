@@ -1,0 +1,162 @@
+"""Everything one board holds, in memory, with the questions the screens and the report ask of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import NamedTuple
+
+from rustboard.board.model import AxisLabel, Board, Coupon, Grading, Inspection, Marker, Photo, Treatment
+from rustboard.board.position import Position
+
+
+class HistoryPoint(NamedTuple):
+    """One current grade of a coupon on the time axis.
+
+    Attributes:
+        day: days of exposure at the inspection (a fraction of a day counts).
+        missed: whether an inspection lies between this point and the one before in which the coupon was not graded.
+    """
+
+    day: float
+    grading: Grading
+    missed: bool
+
+
+@dataclass(slots=True)
+class BoardRecord:
+    """One board's rows by key. The session keeps it in step with the store; nobody else changes it.
+
+    Attributes:
+        current: the grade that counts, by coupon key, then inspection key.
+    """
+
+    board: Board
+    treatments: dict[int, Treatment] = field(default_factory=dict)
+    coupons: dict[int, Coupon] = field(default_factory=dict)
+    inspections: dict[int, Inspection] = field(default_factory=dict)
+    photos: dict[int, Photo] = field(default_factory=dict)
+    axis_labels: dict[int, AxisLabel] = field(default_factory=dict)
+    markers: tuple[Marker, ...] = ()
+    current: dict[int, dict[int, Grading]] = field(default_factory=dict)
+
+    def inspections_in_order(self) -> list[Inspection]:
+        """Return the inspections by time."""
+        return sorted(self.inspections.values(), key=lambda each: (each.at, each.key))
+
+    def coupons_in_order(self) -> list[Coupon]:
+        """Return the coupons as one reads the board: row by row; those off the board last, by id."""
+        return sorted(self.coupons.values(), key=_reading_order)
+
+    def coupon_at(self, position: Position) -> Coupon | None:
+        """Return the coupon at a position, or None."""
+        return next((each for each in self.coupons.values() if each.position == position), None)
+
+    def treatment_of(self, coupon: Coupon) -> Treatment | None:
+        """Return the coupon's treatment, or None."""
+        return None if coupon.treatment is None else self.treatments.get(coupon.treatment)
+
+    def replicates(self, treatment_key: int) -> list[Coupon]:
+        """Return the coupons with this treatment, in reading order."""
+        return [each for each in self.coupons_in_order() if each.treatment == treatment_key]
+
+    def day_zero(self) -> datetime | None:
+        """Return when exposure began: as stated, else the first inspection; None when neither is there."""
+        if self.board.started is not None:
+            return self.board.started
+        return min((each.at for each in self.inspections.values()), default=None)
+
+    def day_of(self, when: datetime) -> float:
+        """Return days of exposure at ``when``; negative before the start."""
+        zero = self.day_zero()
+        return 0.0 if zero is None else (when - zero).total_seconds() / 86_400
+
+    def grading(self, coupon_key: int, inspection_key: int) -> Grading | None:
+        """Return the grade that counts for a coupon at an inspection, or None."""
+        return self.current.get(coupon_key, {}).get(inspection_key)
+
+    def latest(self, coupon_key: int, until: Inspection | None = None) -> Grading | None:
+        """Return the newest grade of a coupon, at or before ``until`` when that is given."""
+        graded = self.current.get(coupon_key)
+        if not graded:
+            return None
+        keys: Iterable[int] = graded
+        if until is not None:
+            limit = (until.at, until.key)
+            keys = [key for key in graded if (self.inspections[key].at, key) <= limit]
+        newest = max(keys, key=lambda key: (self.inspections[key].at, key), default=None)
+        return None if newest is None else graded[newest]
+
+    def history(self, coupon_key: int, inspections: list[Inspection] | None = None) -> list[HistoryPoint]:
+        """Return a coupon's current grades by time.
+
+        ``inspections`` is `inspections_in_order()` when the caller has it already.
+        """
+        graded = self.current.get(coupon_key, {})
+        points: list[HistoryPoint] = []
+        missed = False
+        for inspection in self.inspections_in_order() if inspections is None else inspections:
+            grading = graded.get(inspection.key)
+            if grading is None:
+                missed = bool(points)
+                continue
+            points.append(HistoryPoint(self.day_of(inspection.at), grading, missed))
+            missed = False
+        return points
+
+    def ungraded(self, inspection_key: int) -> list[Coupon]:
+        """Return the coupons on the board without a grade at this inspection, in reading order."""
+        return [
+            each
+            for each in self.coupons_in_order()
+            if each.position is not None and self.grading(each.key, inspection_key) is None
+        ]
+
+    def current_gradings(self) -> Iterator[tuple[Inspection, Coupon, Grading]]:
+        """Yield every grade that counts, by time, then as one reads the board."""
+        coupons = self.coupons_in_order()
+        for inspection in self.inspections_in_order():
+            for coupon in coupons:
+                grading = self.grading(coupon.key, inspection.key)
+                if grading is not None:
+                    yield inspection, coupon, grading
+
+    def axis_label(self, axis: str, number: int) -> str:
+        """Return the label of a row or column, or an empty text."""
+        for each in self.axis_labels.values():
+            if each.axis == axis and each.number == number:
+                return each.label
+        return ""
+
+    def newest_photo(self, until: Inspection | None = None) -> Photo | None:
+        """Return the newest placed photo, taken at or before ``until`` when that is given."""
+        placed = self._placed_photos(until)
+        return placed[-1] if placed else None
+
+    def first_photo(self) -> Photo | None:
+        """Return the earliest placed photo: day zero's, or the nearest thing to it."""
+        placed = self._placed_photos(None)
+        return placed[0] if placed else None
+
+    def _placed_photos(self, until: Inspection | None) -> list[Photo]:
+        timed: list[tuple[datetime, int, Photo]] = []
+        for photo in self.photos.values():
+            when = self._photo_time(photo)
+            if photo.mm_to_px is None or when is None:
+                continue
+            linked_to_this = until is not None and photo.inspection == until.key
+            if until is None or linked_to_this or when <= until.at:
+                timed.append((when, photo.key, photo))
+        return [photo for _, _, photo in sorted(timed, key=lambda each: each[:2])]
+
+    def _photo_time(self, photo: Photo) -> datetime | None:
+        if photo.inspection is not None and photo.inspection in self.inspections:
+            return self.inspections[photo.inspection].at
+        return photo.taken
+
+
+def _reading_order(coupon: Coupon) -> tuple[bool, int, int, str]:
+    if coupon.position is None:
+        return (True, 0, 0, coupon.id)
+    return (False, coupon.position.row, coupon.position.column, coupon.id)

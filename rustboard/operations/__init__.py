@@ -1,0 +1,1 @@
+"""Every change to a board, as plain functions on a transaction."""

@@ -1,0 +1,1 @@
+"""Photographs to pictures of coupons; measuring comes with later work."""

@@ -1,0 +1,1 @@
+"""The workbook and the tidy tables."""

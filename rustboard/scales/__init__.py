@@ -1,0 +1,1 @@
+"""The trade's scales and standards as pure functions."""

@@ -1,0 +1,1 @@
+"""One open board: operations in, change sets out; undo, redo, selection. No Qt."""

@@ -1,0 +1,1 @@
+"""The board folder on disk: SQLite file, photos, backups, lock."""

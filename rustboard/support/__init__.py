@@ -1,0 +1,1 @@
+"""Clock, settings, paths, log, plain text: knows nothing of the trade."""

@@ -1,0 +1,1 @@
+"""All Qt and pyqtgraph: the main window and one folder a screen."""
