@@ -1,0 +1,144 @@
+"""The board itself: its description, its rows and columns, and what they are called."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rustboard.board.model import Axis, AxisLabel, Board, Coupon
+from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position, row_letters
+from rustboard.operations.lookup import changed_names, the_board_row
+from rustboard.store.tables import AXIS_LABELS, BOARD, COUPONS
+from rustboard.store.transaction import Transaction
+from rustboard.support.problems import InputError
+from rustboard.support.summary import Summary
+from rustboard.support.text import many_lines, one_line
+
+_LINES = ("name", "site", "shelter", "customer", "shop")
+_NUMBERS = ("width_mm", "height_mm", "edge_margin_mm", "incline_deg", "facing_deg")
+
+
+def edit_board(tx: Transaction, board: Board) -> Summary:
+    """Replace the board's description; rows and columns are changed by their own operations.
+
+    Raises:
+        InputError: no name, or a number that cannot be.
+    """
+    row = the_board_row(tx)
+    clean = checked_board(replace(board, rows=row.board.rows, columns=row.board.columns))
+    tx.put(BOARD, replace(row, board=clean))
+    names = changed_names(row.board, clean, (*_LINES, *_NUMBERS, "started", "note"))
+    return Summary("Edit the board: {0}", (names,))
+
+
+def checked_board(board: Board) -> Board:
+    """Return the board with safe texts.
+
+    Raises:
+        InputError: no name, or a number that cannot be.
+    """
+    name = one_line(board.name)
+    if not name:
+        raise InputError("A board needs a name.")
+    if not (1 <= board.rows <= MOST_ROWS and 1 <= board.columns <= MOST_COLUMNS):
+        raise InputError(f"A board has 1 to {MOST_ROWS} rows and 1 to {MOST_COLUMNS} columns.")
+    if any(not 0 <= each <= 100_000 for each in (board.width_mm, board.height_mm, board.edge_margin_mm)):
+        raise InputError("Lengths are from 0 to 100,000 mm.")
+    if board.incline_deg is not None and not 0 <= board.incline_deg <= 180:
+        raise InputError("The incline is from 0 (flat) to 90 (upright), up to 180 (facing down) degrees.")
+    if board.facing_deg is not None and not 0 <= board.facing_deg <= 360:
+        raise InputError("The bearing a board faces is from 0 to 360 degrees; 180 is south.")
+    return replace(
+        board,
+        name=name,
+        site=one_line(board.site),
+        shelter=one_line(board.shelter),
+        customer=one_line(board.customer),
+        shop=one_line(board.shop),
+        note=many_lines(board.note),
+    )
+
+
+def label_axis(tx: Transaction, axis: Axis, number: int, label: str) -> Summary:
+    """Name a row or a column; an empty name takes the label away."""
+    found = tx.find(AXIS_LABELS, axis=axis, number=number)
+    text = one_line(label, 200)
+    which = _axis_name(axis, number)
+    if not text:
+        for each in found:
+            tx.drop(AXIS_LABELS, each.key)
+        return Summary("Take the label off {0}", (which,))
+    tx.put(AXIS_LABELS, AxisLabel(axis, number, text, found[0].key if found else 0))
+    return Summary("Label {0}: {1}", (which, text))
+
+
+def add_line(tx: Transaction, axis: Axis, number: int) -> Summary:
+    """Add an empty row or column before the one called ``number`` now (its count = at the end).
+
+    Raises:
+        InputError: the board is as large as it may be.
+    """
+    _resize(tx, axis, 1)
+    for coupon in reversed(_coupons_along(tx, axis)):
+        if _place(coupon, axis) >= number:
+            _shift(tx, coupon, axis, 1)
+    for each in reversed(_labels_along(tx, axis)):
+        if each.number >= number:
+            tx.put(AXIS_LABELS, replace(each, number=each.number + 1))
+    return Summary("Add {0}", (_axis_name(axis, number),))
+
+
+def remove_line(tx: Transaction, axis: Axis, number: int) -> Summary:
+    """Remove a row or column; coupons that hang there are taken off the board and kept.
+
+    Raises:
+        InputError: it is the last one.
+    """
+    _resize(tx, axis, -1)
+    for coupon in _coupons_along(tx, axis):
+        if _place(coupon, axis) == number:
+            tx.put(COUPONS, replace(coupon, position=None))
+        elif _place(coupon, axis) > number:
+            _shift(tx, coupon, axis, -1)
+    for each in _labels_along(tx, axis):
+        if each.number == number:
+            tx.drop(AXIS_LABELS, each.key)
+        elif each.number > number:
+            tx.put(AXIS_LABELS, replace(each, number=each.number - 1))
+    return Summary("Remove {0}", (_axis_name(axis, number),))
+
+
+def _axis_name(axis: Axis, number: int) -> str:
+    return f"row {row_letters(number)}" if axis == "row" else f"column {number + 1}"
+
+
+def _resize(tx: Transaction, axis: Axis, by: int) -> None:
+    row = the_board_row(tx)
+    count = row.board.rows if axis == "row" else row.board.columns
+    most = MOST_ROWS if axis == "row" else MOST_COLUMNS
+    if not 1 <= count + by <= most:
+        raise InputError(f"A board has 1 to {most} {axis}s.")
+    board = replace(row.board, rows=count + by) if axis == "row" else replace(row.board, columns=count + by)
+    tx.put(BOARD, replace(row, board=board))
+
+
+def _place(coupon: Coupon, axis: Axis) -> int:
+    if coupon.position is None:
+        return -1
+    return coupon.position.row if axis == "row" else coupon.position.column
+
+
+def _coupons_along(tx: Transaction, axis: Axis) -> list[Coupon]:
+    hanging = [each for each in tx.find(COUPONS) if each.position is not None]
+    return sorted(hanging, key=lambda each: _place(each, axis))
+
+
+def _labels_along(tx: Transaction, axis: Axis) -> list[AxisLabel]:
+    return sorted(tx.find(AXIS_LABELS, axis=axis), key=lambda each: each.number)
+
+
+def _shift(tx: Transaction, coupon: Coupon, axis: Axis, by: int) -> None:
+    if coupon.position is None:
+        return
+    row, column = coupon.position
+    target = Position(row + by, column) if axis == "row" else Position(row, column + by)
+    tx.put(COUPONS, replace(coupon, position=target))

@@ -1,0 +1,105 @@
+"""Coupons: added, edited, moved, swapped, taken off, removed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rustboard.board.model import MOST_COUPONS, ROLES, Coupon
+from rustboard.board.position import Position
+from rustboard.operations.lookup import changed_names, coupon_at, the_board, the_coupon, the_treatment
+from rustboard.store.tables import COUPONS, GRADINGS
+from rustboard.store.transaction import Transaction
+from rustboard.support.problems import InputError
+from rustboard.support.summary import Summary
+from rustboard.support.text import many_lines, one_line
+
+
+def add_coupon(tx: Transaction, coupon: Coupon) -> Summary:
+    """Put a new coupon on the board, or beside it when it has no position.
+
+    Raises:
+        InputError: no id, an id or a position that is taken, a position that the board does not have, or no room.
+    """
+    if tx.count(COUPONS) >= MOST_COUPONS:
+        raise InputError(f"A board holds at most {MOST_COUPONS} coupons; start a second board.")
+    clean = _checked(tx, replace(coupon, key=0))
+    tx.put(COUPONS, clean)
+    where = clean.position.label if clean.position is not None else "off the board"
+    return Summary("Add coupon {0} at {1}", (clean.id, where))
+
+
+def edit_coupon(tx: Transaction, coupon: Coupon) -> Summary:
+    """Replace what is known of a coupon; where it hangs is changed by `move_coupon` alone.
+
+    Raises:
+        InputError: as `add_coupon`.
+    """
+    before = the_coupon(tx, coupon.key)
+    clean = _checked(tx, replace(coupon, position=before.position))
+    tx.put(COUPONS, clean)
+    names = changed_names(before, clean, ("id", "treatment", "role", "substrate", "outline_mm", "note"))
+    return Summary("Edit coupon {0}: {1}", (before.id, names))
+
+
+def move_coupon(tx: Transaction, key: int, position: Position) -> Summary:
+    """Hang a coupon at a position; a coupon that is there swaps places with it.
+
+    Raises:
+        InputError: the board does not have this position.
+    """
+    coupon = the_coupon(tx, key)
+    _refuse_outside(tx, position)
+    other = coupon_at(tx, position)
+    if other is None or other.key == key:
+        tx.put(COUPONS, replace(coupon, position=position))
+        return Summary("Move {0} to {1}", (coupon.id, position.label))
+    tx.put(COUPONS, replace(other, position=None))
+    tx.put(COUPONS, replace(coupon, position=position))
+    tx.put(COUPONS, replace(other, position=coupon.position))
+    return Summary("Swap {0} and {1}", (coupon.id, other.id))
+
+
+def take_off(tx: Transaction, key: int) -> Summary:
+    """Take a coupon off the board; it and its grades are kept."""
+    coupon = the_coupon(tx, key)
+    tx.put(COUPONS, replace(coupon, position=None))
+    return Summary("Take {0} off the board", (coupon.id,))
+
+
+def remove_coupon(tx: Transaction, key: int) -> Summary:
+    """Remove a coupon that was never graded.
+
+    Raises:
+        InputError: it has gradings, which are never erased.
+    """
+    coupon = the_coupon(tx, key)
+    if tx.find(GRADINGS, coupon=key):
+        raise InputError(f"Coupon {coupon.id} has grades, which are never erased; take it off the board instead.")
+    tx.drop(COUPONS, key)
+    return Summary("Remove coupon {0}", (coupon.id,))
+
+
+def _checked(tx: Transaction, coupon: Coupon) -> Coupon:
+    name = one_line(coupon.id)
+    if not name:
+        raise InputError("A coupon needs an id: what is written on it.")
+    if coupon.role not in ROLES:
+        raise InputError(f"A coupon's role is {' or '.join(ROLES)}.")
+    if coupon.treatment is not None:
+        the_treatment(tx, coupon.treatment)
+    if any(each.key != coupon.key for each in tx.find(COUPONS, id=name)):
+        raise InputError(f"Another coupon is called {name}; choose a different id.")
+    if coupon.position is not None:
+        _refuse_outside(tx, coupon.position)
+        other = coupon_at(tx, coupon.position)
+        if other is not None and other.key != coupon.key:
+            raise InputError(f"{other.id} is at {coupon.position.label} already; choose a free position.")
+    return replace(coupon, id=name, substrate=one_line(coupon.substrate), note=many_lines(coupon.note))
+
+
+def _refuse_outside(tx: Transaction, position: Position) -> None:
+    board = the_board(tx)
+    if not board.has(position):
+        raise InputError(
+            f"The board has no position {position.label}; it has {board.rows} rows and {board.columns} columns."
+        )

@@ -1,0 +1,56 @@
+"""Fetching what an operation names, with a sentence when it is not there (any more)."""
+
+from __future__ import annotations
+
+from typing import TypeVar
+
+from rustboard.board.model import Board, Coupon, Inspection, Treatment
+from rustboard.board.position import Position
+from rustboard.store.tables import BOARD, COUPONS, INSPECTIONS, TREATMENTS, BoardRow, Table
+from rustboard.store.transaction import Transaction
+from rustboard.support.problems import InputError
+
+T = TypeVar("T")
+
+
+def _present(tx: Transaction, table: Table[T], key: int, kind: str) -> T:
+    value = tx.get(table, key)
+    if value is None:
+        raise InputError(f"This {kind} is no longer on the board; it may have been taken away by undo.")
+    return value
+
+
+def the_board_row(tx: Transaction) -> BoardRow:
+    """Return the board with its markers."""
+    return _present(tx, BOARD, 1, "board")
+
+
+def the_board(tx: Transaction) -> Board:
+    """Return the board."""
+    return the_board_row(tx).board
+
+
+def the_coupon(tx: Transaction, key: int) -> Coupon:
+    """Return a coupon or refuse."""
+    return _present(tx, COUPONS, key, "coupon")
+
+
+def the_treatment(tx: Transaction, key: int) -> Treatment:
+    """Return a treatment or refuse."""
+    return _present(tx, TREATMENTS, key, "treatment")
+
+
+def the_inspection(tx: Transaction, key: int) -> Inspection:
+    """Return an inspection or refuse."""
+    return _present(tx, INSPECTIONS, key, "inspection")
+
+
+def coupon_at(tx: Transaction, position: Position) -> Coupon | None:
+    """Return the coupon at a position, or None."""
+    found = tx.find(COUPONS, row_number=position.row, column_number=position.column)
+    return found[0] if found else None
+
+
+def changed_names(before: object, after: object, names: tuple[str, ...]) -> str:
+    """Return which of the named fields differ, for a summary: ``name, coats``."""
+    return ", ".join(each.replace("_", " ") for each in names if getattr(before, each) != getattr(after, each))

@@ -1,0 +1,87 @@
+"""Grades typed elsewhere, matched to the board's coupons and inspections and recorded in one step."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, time
+
+from rustboard.board.grades_csv import TypedGrade
+from rustboard.board.model import Inspection
+from rustboard.board.record import BoardRecord
+from rustboard.operations.grading import GivenGrade, grade_coupon
+from rustboard.store.tables import INSPECTIONS
+from rustboard.store.transaction import Transaction
+from rustboard.support.problems import Problem
+from rustboard.support.summary import Summary
+
+NOON = time(12)
+"""The hour given to an inspection that is known by its date alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class MatchedGrade:
+    """A typed grade with the coupon it belongs to and the time of its inspection."""
+
+    coupon: int
+    at: datetime
+    typed: TypedGrade
+
+
+def match_typed_grades(
+    record: BoardRecord, typed: Sequence[TypedGrade], file: str
+) -> tuple[list[MatchedGrade], list[Problem]]:
+    """Find the coupon and inspection of each typed grade; what fits nothing is listed as a problem.
+
+    A date without an hour means the inspection of that day; when there is none, one at noon is meant.
+    """
+    coupons = {each.id.casefold(): each.key for each in record.coupons.values()}
+    times: dict[object, list[datetime]] = {}
+    for inspection in record.inspections_in_order():
+        times.setdefault(inspection.at.date(), []).append(inspection.at)
+    matched: list[MatchedGrade] = []
+    problems: list[Problem] = []
+    for each in typed:
+        key = coupons.get(each.coupon.casefold())
+        same_day = times.get(each.when.date(), [])
+        if key is None:
+            what = f"The board has no coupon “{each.coupon[:60]}”; check the id, or add the coupon first."
+            problems.append(Problem(what, file, each.row, "coupon"))
+        elif not each.has_hour and len(same_day) > 1:
+            what = f"There are {len(same_day)} inspections on {each.when.date()}; add the hour to say which."
+            problems.append(Problem(what, file, each.row, "date"))
+        else:
+            matched.append(MatchedGrade(key, _time_of(each, same_day), each))
+    return matched, problems
+
+
+def _time_of(typed: TypedGrade, same_day: list[datetime]) -> datetime:
+    if typed.has_hour:
+        return typed.when
+    return same_day[0] if same_day else datetime.combine(typed.when.date(), NOON)
+
+
+def add_typed_grades(tx: Transaction, matched: Sequence[MatchedGrade]) -> Summary:
+    """Record matched grades; inspections that are not there yet are made.
+
+    A grade that differs from the one the board has supersedes it, as any correction does.
+
+    Raises:
+        InputError: a coupon is no longer there; nothing is recorded.
+    """
+    keys = {each.at: each.key for each in tx.find(INSPECTIONS)}
+    for each in matched:
+        if each.at not in keys:
+            keys[each.at] = tx.put(INSPECTIONS, Inspection(each.at, grader=each.typed.grader))
+        typed = each.typed
+        given = GivenGrade(
+            coupon=each.coupon,
+            inspection=keys[each.at],
+            grade=typed.grade,
+            distribution=typed.distribution,
+            percent=typed.percent,
+            grader=typed.grader,
+            note=typed.note,
+        )
+        grade_coupon(tx, given)
+    return Summary("Add {0} grades from a file", (str(len(matched)),))

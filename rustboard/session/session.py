@@ -1,0 +1,200 @@
+"""One open board: every change goes through `Session.do`, and is on the disk when that returns."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, Literal
+
+from rustboard.board.model import Grading
+from rustboard.board.record import BoardRecord
+from rustboard.session.changes import ChangeFeed, ChangeSet
+from rustboard.session.selection import Selection
+from rustboard.store.board_store import BoardStore, Operation
+from rustboard.store.folder import photo_path
+from rustboard.store.transaction import RowChange
+from rustboard.support.clock import Clock, wall_clock
+from rustboard.support.summary import Summary
+
+Direction = Literal["undo", "redo"]
+
+
+class Session:
+    """One open board.
+
+    Attributes:
+        record: what the board holds, kept in step with the disk. Read it; change it only through `do`.
+        feed: where changes are told.
+        selection: what the window looks at.
+        who: name written into the audit.
+    """
+
+    def __init__(self, path: Path, *, who: str = "", clock: Clock = wall_clock, read_only: bool = False) -> None:
+        """Open a board (its folder or its board file).
+
+        Raises:
+            InputError: there is no sound board.
+        """
+        self._clock = clock
+        self._store = BoardStore(path, now=clock(), read_only=read_only)
+        self.who = who
+        self.feed = ChangeFeed()
+        self.selection = Selection()
+        try:
+            self.record: BoardRecord = self._store.read()
+            self._outside = self._store.outside_changes()
+        except BaseException:
+            self._store.close()
+            raise
+
+    @property
+    def folder(self) -> Path:
+        """The board folder."""
+        return self._store.folder
+
+    @property
+    def read_only_reason(self) -> str:
+        """Why this window may only read, or an empty text."""
+        return self._store.read_only_reason
+
+    def close(self) -> None:
+        """Close the board."""
+        self._store.close()
+
+    def do(self, operation: Operation, *arguments: Any, origin: object = None) -> ChangeSet:
+        """Run an operation; when this returns, its result is on the disk and in `record`.
+
+        Raises:
+            InputError: the operation or the disk refused; nothing was changed.
+        """
+        summary, changes = self._store.apply(operation, *arguments, now=self._clock(), who=self.who)
+        return self._told(summary, changes, "do", origin)
+
+    def undo(self, origin: object = None) -> ChangeSet | None:
+        """Take the last step back, also one from before the program was last closed; None when there is none."""
+        return self._step("undo", origin)
+
+    def redo(self, origin: object = None) -> ChangeSet | None:
+        """Do the last undone step again; None when there is none."""
+        return self._step("redo", origin)
+
+    def undo_summary(self) -> Summary | None:
+        """Return what undo would take back, or None."""
+        return self._store.next_step("undo")
+
+    def redo_summary(self) -> Summary | None:
+        """Return what redo would do, or None."""
+        return self._store.next_step("redo")
+
+    def can_go_back(self) -> bool:
+        """Return whether anything was done since this window opened the board."""
+        return not self.read_only_reason and self._store.changed_since_opened()
+
+    def go_back_to_opening(self) -> int:
+        """Undo, step by step, all that was done since the board was opened; return how many steps."""
+        steps = 0
+        while self.can_go_back() and self.undo() is not None:
+            steps += 1
+        return steps
+
+    def save_copy(self, folder: Path) -> None:
+        """Write a copy of the whole board folder.
+
+        Raises:
+            InputError: the folder holds something already, or the disk refused.
+        """
+        self._store.save_copy(folder)
+
+    def gradings(self, coupon: int, inspection: int) -> list[Grading]:
+        """Return every grading of a coupon at an inspection, superseded and withdrawn ones too, oldest first."""
+        return self._store.gradings(coupon, inspection)
+
+    def audit(self) -> list[tuple[str, str, str, Summary]]:
+        """Return the newest audit lines, newest first: time, who, operation, what."""
+        return self._store.audit()
+
+    def photo_file(self, key: int) -> Path | None:
+        """Return where a photo is, or None when it is missing or recorded outside the board folder."""
+        photo = self.record.photos.get(key)
+        path = None if photo is None else photo_path(self.folder, photo.file)
+        return path if path is not None and path.is_file() else None
+
+    def keep_alive(self) -> None:
+        """Renew the note that says who has the board open; call it about once a minute."""
+        self._store.renew_lock(self._clock())
+
+    def look_for_outside_changes(self) -> bool:
+        """Read the board again when another window has changed it; return whether it had."""
+        version = self._store.outside_changes()
+        if version == self._outside:
+            return False
+        self._outside = version
+        self.record = self._store.read()
+        tables = {name: frozenset(getattr(self.record, field)) for name, field in _FIELDS.items()}
+        tables["board"] = frozenset({1})
+        tables["grading"] = frozenset({0})
+        self._publish(
+            ChangeSet(tables, frozenset(self.record.coupons), Summary("Another window changed the board"), "outside")
+        )
+        return True
+
+    def _step(self, direction: Direction, origin: object) -> ChangeSet | None:
+        done = self._store.step(direction, now=self._clock(), who=self.who)
+        return None if done is None else self._told(*done, direction, origin)
+
+    def _told(self, summary: Summary, changes: list[RowChange], direction: str, origin: object) -> ChangeSet:
+        touched: dict[str, set[int]] = {}
+        for each in changes:
+            touched.setdefault(each.table, set()).add(each.key)
+        coupons = set(touched.get("coupon", ())) | self._refresh_gradings(changes)
+        for table, keys in touched.items():
+            self._refresh(table, frozenset(keys))
+        tables = {table: frozenset(keys) for table, keys in touched.items()}
+        result = ChangeSet(tables, frozenset(coupons), summary, direction, origin)
+        if tables:
+            self._publish(result)
+        return result
+
+    def _publish(self, changes: ChangeSet) -> None:
+        self.selection.keep_only(self.record.coupons, self.record.inspections)
+        self.feed.publish(changes)
+
+    def _refresh(self, table: str, keys: frozenset[int]) -> None:
+        if table == "grading":
+            return
+        rows: Mapping[int, Any] = self._store.rows(table, keys)
+        if table == "board":
+            self.record.board, self.record.markers = rows[1].board, rows[1].markers
+            return
+        held: dict[int, Any] = getattr(self.record, _FIELDS[table])
+        for key in keys:
+            if key in rows:
+                held[key] = rows[key]
+            else:
+                held.pop(key, None)
+
+    def _refresh_gradings(self, changes: list[RowChange]) -> set[int]:
+        # Rows of the same coupon and inspection come and go in one step; what leaves must leave first.
+        gradings = [each for each in changes if each.table == "grading"]
+        befores = [Grading._make(each.before) for each in gradings if each.before is not None]
+        afters = [Grading._make(each.after) for each in gradings if each.after is not None]
+        current = self.record.current
+        for old in befores:
+            held = current.get(old.coupon, {}).get(old.inspection)
+            if held is not None and held.key == old.key:
+                del current[old.coupon][old.inspection]
+                if not current[old.coupon]:
+                    del current[old.coupon]
+        for new in afters:
+            if new.state == "current":
+                current.setdefault(new.coupon, {})[new.inspection] = new
+        return {each.coupon for each in (*befores, *afters)}
+
+
+_FIELDS = {
+    "treatment": "treatments",
+    "coupon": "coupons",
+    "inspection": "inspections",
+    "photo": "photos",
+    "axis_label": "axis_labels",
+}

@@ -1,0 +1,155 @@
+"""The file format: every table of ``board.rustboard``, and which changes brought an older file up to date.
+
+Format history
+    1: first format.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Mapping
+from typing import Final
+
+APPLICATION_ID: Final = 0x52757374  # "Rust"
+FORMAT: Final = 1
+
+Migration = Callable[[sqlite3.Connection], None]
+MIGRATIONS: Final[Mapping[int, Migration]] = {}
+"""By the format a migration starts from: each brings a file from that format to the next one."""
+
+SCHEMA: Final[tuple[str, ...]] = (
+    """CREATE TABLE board (
+    key INTEGER PRIMARY KEY CHECK (key = 1),
+    name TEXT NOT NULL,
+    row_count INTEGER NOT NULL CHECK (row_count BETWEEN 1 AND 60),
+    column_count INTEGER NOT NULL CHECK (column_count BETWEEN 1 AND 60),
+    width_mm REAL NOT NULL,
+    height_mm REAL NOT NULL,
+    edge_margin_mm REAL NOT NULL,
+    started TEXT,
+    site TEXT NOT NULL,
+    shelter TEXT NOT NULL,
+    incline_deg REAL,
+    facing_deg REAL,
+    customer TEXT NOT NULL,
+    shop TEXT NOT NULL,
+    note TEXT NOT NULL,
+    markers TEXT NOT NULL
+) STRICT""",
+    """CREATE TABLE axis_label (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    axis TEXT NOT NULL CHECK (axis IN ('row', 'column')),
+    number INTEGER NOT NULL,
+    label TEXT NOT NULL,
+    UNIQUE (axis, number)
+) STRICT""",
+    """CREATE TABLE treatment (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    id TEXT NOT NULL UNIQUE COLLATE NOCASE,
+    name TEXT NOT NULL,
+    family TEXT NOT NULL,
+    preparation TEXT NOT NULL,
+    finish TEXT NOT NULL,
+    protectant TEXT NOT NULL,
+    coats INTEGER,
+    batch TEXT NOT NULL,
+    cost_per_m2 REAL,
+    minutes_per_m2 REAL,
+    note TEXT NOT NULL
+) STRICT""",
+    """CREATE TABLE coupon (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    id TEXT NOT NULL UNIQUE COLLATE NOCASE,
+    row_number INTEGER,
+    column_number INTEGER,
+    treatment INTEGER REFERENCES treatment (key),
+    role TEXT NOT NULL CHECK (role IN ('test', 'control')),
+    substrate TEXT NOT NULL,
+    outline_mm TEXT NOT NULL,
+    note TEXT NOT NULL,
+    UNIQUE (row_number, column_number)
+) STRICT""",
+    """CREATE TABLE inspection (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    at TEXT NOT NULL,
+    grader TEXT NOT NULL,
+    light TEXT NOT NULL,
+    surface TEXT NOT NULL,
+    note TEXT NOT NULL
+) STRICT""",
+    """CREATE TABLE grading (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    coupon INTEGER NOT NULL REFERENCES coupon (key),
+    inspection INTEGER NOT NULL REFERENCES inspection (key),
+    grade INTEGER NOT NULL CHECK (grade BETWEEN 0 AND 10),
+    distribution TEXT NOT NULL CHECK (distribution IN ('', 'S', 'G', 'P', 'H')),
+    percent REAL CHECK (percent BETWEEN 0 AND 100),
+    grader TEXT NOT NULL,
+    source TEXT NOT NULL CHECK (source IN ('eye', 'photo', 'photo confirmed')),
+    note TEXT NOT NULL,
+    recorded TEXT NOT NULL,
+    state TEXT NOT NULL CHECK (state IN ('current', 'superseded', 'withdrawn')),
+    replaces INTEGER REFERENCES grading (key)
+) STRICT""",
+    """CREATE UNIQUE INDEX one_current_grade ON grading (coupon, inspection) WHERE state = 'current'""",
+    """CREATE INDEX grading_of_inspection ON grading (inspection)""",
+    """CREATE TABLE photo (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    name TEXT NOT NULL,
+    file TEXT NOT NULL UNIQUE,
+    sha256 TEXT NOT NULL UNIQUE,
+    width_px INTEGER NOT NULL,
+    height_px INTEGER NOT NULL,
+    taken TEXT,
+    inspection INTEGER REFERENCES inspection (key),
+    mm_to_px TEXT NOT NULL
+) STRICT""",
+    """CREATE TABLE journal (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    at TEXT NOT NULL,
+    pattern TEXT NOT NULL,
+    parts TEXT NOT NULL,
+    undone INTEGER NOT NULL CHECK (undone IN (0, 1))
+) STRICT""",
+    """CREATE TABLE journal_row (
+    entry INTEGER NOT NULL REFERENCES journal (key),
+    step INTEGER NOT NULL,
+    table_name TEXT NOT NULL,
+    row_key INTEGER NOT NULL,
+    before TEXT,
+    after TEXT,
+    PRIMARY KEY (entry, step)
+) STRICT, WITHOUT ROWID""",
+    """CREATE TABLE audit (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    at TEXT NOT NULL,
+    who TEXT NOT NULL,
+    operation TEXT NOT NULL,
+    pattern TEXT NOT NULL,
+    parts TEXT NOT NULL
+) STRICT""",
+)
+
+
+def create(connection: sqlite3.Connection) -> None:
+    """Write an empty board file's tables and marks; the caller commits."""
+    for statement in SCHEMA:
+        connection.execute(statement)
+    connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+    connection.execute(f"PRAGMA user_version = {FORMAT}")
+
+
+def expected_objects() -> frozenset[tuple[str, str, str]]:
+    """Return type, name and SQL of everything a sound file of this format holds."""
+    connection = sqlite3.connect(":memory:")
+    try:
+        create(connection)
+        return objects_of(connection)
+    finally:
+        connection.close()
+
+
+def objects_of(connection: sqlite3.Connection) -> frozenset[tuple[str, str, str]]:
+    """Return type, name and SQL (blanks evened) of everything a file defines."""
+    rows = connection.execute("SELECT type, name, coalesce(sql, '') FROM sqlite_schema").fetchall()
+    return frozenset((str(kind), str(name), " ".join(str(sql).split())) for kind, name, sql in rows)

@@ -1,0 +1,135 @@
+"""One user action on the file: rows in and out, with the journal and the audit written in the same transaction."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any, TypeVar
+
+from rustboard.store.tables import Row, Table
+from rustboard.support.summary import Summary
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class RowChange:
+    """One row before and after, each with the key first; None = not there."""
+
+    table: str
+    key: int
+    before: Row | None
+    after: Row | None
+
+
+@dataclass(slots=True)
+class Transaction:
+    """What an operation may do to a board. Rows only; the journal is kept by the way.
+
+    Attributes:
+        now: time of the action.
+        who: whose action it is.
+    """
+
+    connection: sqlite3.Connection
+    now: datetime
+    who: str
+    _changes: dict[tuple[str, int], RowChange] = field(default_factory=dict)
+
+    def get(self, table: Table[T], key: int) -> T | None:
+        """Return the value under a key, or None."""
+        row = self._row(table, key)
+        return None if row is None else table.from_row(row)
+
+    def find(self, table: Table[T], **equal: Any) -> list[T]:
+        """Return the values whose columns equal what is given (None matches an empty column), by key."""
+        for name in equal:
+            if name != "key" and name not in table.columns:
+                raise KeyError(name)
+        where = " AND ".join(f"{name} IS ?" for name in equal) or "1"
+        rows = self.connection.execute(f"{table.select} WHERE {where} ORDER BY key", tuple(equal.values())).fetchall()
+        return [table.from_row(row) for row in rows]
+
+    def count(self, table: Table[Any]) -> int:
+        """Return how many rows a table has."""
+        (number,) = self.connection.execute(f"SELECT count(*) FROM {table.name}").fetchone()
+        return int(number)
+
+    def put(self, table: Table[T], value: T) -> int:
+        """Insert a value (key 0) or replace the one under its key; return the key."""
+        key = table.key_of(value)
+        row = table.to_row(value)
+        marks = ", ".join("?" * len(row))
+        if key == 0:
+            cursor = self.connection.execute(
+                f"INSERT INTO {table.name} ({', '.join(table.columns)}) VALUES ({marks})", row
+            )
+            key = int(cursor.lastrowid or 0)
+            self._note(table.name, key, None, (key, *row))
+            return key
+        before = self._row(table, key)
+        if before is None:
+            self.connection.execute(
+                f"INSERT INTO {table.name} (key, {', '.join(table.columns)}) VALUES (?, {marks})", (key, *row)
+            )
+        elif before != (key, *row):
+            columns = ", ".join(f"{name} = ?" for name in table.columns)
+            self.connection.execute(f"UPDATE {table.name} SET {columns} WHERE key = ?", (*row, key))
+        self._note(table.name, key, before, (key, *row))
+        return key
+
+    def drop(self, table: Table[Any], key: int) -> None:
+        """Remove the row under a key."""
+        before = self._row(table, key)
+        if before is None:
+            return
+        self.connection.execute(f"DELETE FROM {table.name} WHERE key = ?", (key,))
+        self._note(table.name, key, before, None)
+
+    def changes(self) -> list[RowChange]:
+        """Return what changed so far; a row put back as it was is not among them."""
+        return [each for each in self._changes.values() if each.before != each.after]
+
+    def _row(self, table: Table[Any], key: int) -> Row | None:
+        row: Row | None = self.connection.execute(f"{table.select} WHERE key = ?", (key,)).fetchone()
+        return row
+
+    def _note(self, table: str, key: int, before: Row | None, after: Row | None) -> None:
+        known = self._changes.get((table, key))
+        first = before if known is None else known.before
+        self._changes[table, key] = RowChange(table, key, first, after)
+
+
+def write_audit(connection: sqlite3.Connection, at: datetime, who: str, operation: str, summary: Summary) -> None:
+    """Add a line to the audit, which nothing in the program ever changes or removes."""
+    connection.execute(
+        "INSERT INTO audit (at, who, operation, pattern, parts) VALUES (?, ?, ?, ?, ?)",
+        (at.isoformat(), who, operation, summary.pattern, json.dumps(summary.parts)),
+    )
+
+
+def write_journal(
+    connection: sqlite3.Connection, at: datetime, summary: Summary, changes: Iterable[RowChange]
+) -> None:
+    """Add an undoable entry; what was undone before can no longer be redone."""
+    connection.execute("DELETE FROM journal_row WHERE entry IN (SELECT key FROM journal WHERE undone = 1)")
+    connection.execute("DELETE FROM journal WHERE undone = 1")
+    cursor = connection.execute(
+        "INSERT INTO journal (at, pattern, parts, undone) VALUES (?, ?, ?, 0)",
+        (at.isoformat(), summary.pattern, json.dumps(summary.parts)),
+    )
+    entry = cursor.lastrowid
+    connection.executemany(
+        "INSERT INTO journal_row (entry, step, table_name, row_key, before, after) VALUES (?, ?, ?, ?, ?, ?)",
+        (
+            (entry, step, each.table, each.key, _packed(each.before), _packed(each.after))
+            for step, each in enumerate(changes)
+        ),
+    )
+
+
+def _packed(row: Row | None) -> str | None:
+    return None if row is None else json.dumps(row)

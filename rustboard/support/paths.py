@@ -1,0 +1,43 @@
+"""Where this user's settings, cache, log and boards live.
+
+When the environment variable ``RUSTBOARD_HOME`` is set, all of them are below that folder; tests and people who
+carry the program on a stick use it.
+"""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import platformdirs
+
+HOME_VARIABLE = "RUSTBOARD_HOME"
+
+
+def _home() -> Path | None:
+    value = os.environ.get(HOME_VARIABLE, "")
+    return Path(value) if value else None
+
+
+def settings_file() -> Path:
+    """Return the path of the settings file; its folder may not exist yet."""
+    home = _home()
+    return (home or Path(platformdirs.user_config_dir("rustboard", appauthor=False))) / "settings.json"
+
+
+def cache_folder() -> Path:
+    """Return the folder of derived pictures, which can always be made again."""
+    home = _home()
+    return home / "cache" if home else Path(platformdirs.user_cache_dir("rustboard", appauthor=False))
+
+
+def log_folder() -> Path:
+    """Return the folder of the log and of crash files."""
+    home = _home()
+    return home / "log" if home else Path(platformdirs.user_log_dir("rustboard", appauthor=False))
+
+
+def default_boards_folder() -> Path:
+    """Return where new boards go unless the user chose another folder."""
+    home = _home()
+    return home / "boards" if home else Path(platformdirs.user_documents_dir()) / "Rustboard boards"
