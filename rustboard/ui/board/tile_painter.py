@@ -1,0 +1,219 @@
+"""Painting one tile: picture or outline, grade, id, treatment, small history."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QCoreApplication, QPointF, QRectF, Qt
+from PySide6.QtGui import (
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QImage,
+    QLinearGradient,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QPolygonF,
+)
+
+from rustboard.board.grade import written
+from rustboard.ui.board.tile_view import TileView
+from rustboard.ui.theme import Scheme, grade_colour, grade_ink
+from rustboard.ui.wording import day_text
+
+_ROUND = 7.0
+_PAD = 6.0
+_SIDE_BY_SIDE = 1.15
+
+
+@dataclass(frozen=True, slots=True)
+class TileLayout:
+    """Where the parts of a tile go.
+
+    Attributes:
+        chip: the grade. picture: the coupon. text: id and treatment. history: the small history, maybe empty.
+    """
+
+    chip: QRectF
+    picture: QRectF
+    text: QRectF
+    history: QRectF
+
+
+def lay_out(tile: QRectF, font: QFont) -> TileLayout:
+    """Return where the parts go: beside each other in a wide tile, above each other in a tall one."""
+    line = QFontMetricsF(font).height()
+    inner = tile.adjusted(_PAD, _PAD, -_PAD, -_PAD)
+    chip_width, chip_height = line * 2.5, line * 1.45
+    chip = QRectF(inner.right() - chip_width, inner.top(), chip_width, chip_height)
+    text_height = line * 2.15
+    if tile.width() > tile.height() * _SIDE_BY_SIDE:
+        picture = QRectF(inner.left(), inner.top(), inner.width() * 0.3, inner.height())
+        left = picture.right() + _PAD
+        text = QRectF(left, inner.bottom() - text_height, inner.right() - left, text_height)
+        room = text.top() - chip.bottom() - 4
+        history = QRectF(left, chip.bottom() + 3, inner.right() - left, room) if room > 14 else QRectF()
+        return TileLayout(chip, picture, text, history)
+    text = QRectF(inner.left(), inner.bottom() - text_height, inner.width(), text_height)
+    history_height = min(30.0, inner.height() * 0.16)
+    history = QRectF(inner.left(), text.top() - history_height - 2, inner.width(), history_height)
+    if inner.height() < 110:
+        history = QRectF()
+    bottom = (history.top() if not history.isEmpty() else text.top()) - 4
+    picture = QRectF(inner.left(), inner.top(), inner.width(), bottom - inner.top())
+    return TileLayout(chip, picture, text, history)
+
+
+def paint_tile(
+    painter: QPainter, tile: QRectF, view: TileView, picture: QImage | None, scheme: Scheme, font: QFont
+) -> None:
+    """Paint a tile's content; marks of choice and focus are painted over it by the canvas."""
+    painter.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.SmoothPixmapTransform)
+    painter.setFont(font)
+    painter.setPen(QPen(QColor(scheme.line), scheme.line_width))
+    painter.setBrush(QColor(scheme.tile))
+    painter.drawRoundedRect(tile.adjusted(0.5, 0.5, -0.5, -0.5), _ROUND, _ROUND)
+    parts = lay_out(tile, font)
+    _paint_coupon(painter, parts.picture, view, picture, scheme)
+    if not parts.history.isEmpty():
+        paint_history(painter, parts.history, view, scheme)
+    _paint_text(painter, parts.text, view, scheme, font)
+    _paint_chip(painter, parts.chip, view, scheme, font)
+
+
+def _paint_coupon(painter: QPainter, area: QRectF, view: TileView, picture: QImage | None, scheme: Scheme) -> None:
+    if area.width() < 8 or area.height() < 8:
+        return
+    if picture is not None:
+        size = picture.size().toSizeF().scaled(area.size(), Qt.AspectRatioMode.KeepAspectRatio)
+        target = QRectF(QPointF(), size)
+        target.moveCenter(area.center())
+        painter.drawImage(target, picture)
+        return
+    shape = outline_path(view.outline, area)
+    steel = QLinearGradient(shape.boundingRect().topLeft(), shape.boundingRect().bottomRight())
+    steel.setColorAt(0, QColor("#b9bec3"))
+    steel.setColorAt(0.5, QColor("#9aa1a8"))
+    steel.setColorAt(1, QColor("#aab0b6"))
+    painter.setPen(QPen(QColor(scheme.muted), scheme.line_width))
+    painter.setBrush(steel)
+    painter.drawPath(shape)
+
+
+def outline_path(outline: tuple[tuple[float, float], ...], area: QRectF) -> QPainterPath:
+    """Return a coupon's outline scaled into an area; an upright plate where none is given."""
+    path = QPainterPath()
+    points = outline or ((0.0, 0.0), (1.0, 0.0), (1.0, 2.0), (0.0, 2.0))
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    width, height = max(max(xs) - min(xs), 1e-6), max(max(ys) - min(ys), 1e-6)
+    scale = min(area.width() / width, area.height() / height)
+    left = area.center().x() - width * scale / 2
+    top = area.center().y() - height * scale / 2
+    polygon = QPolygonF([QPointF(left + (x - min(xs)) * scale, top + (y - min(ys)) * scale) for x, y in points])
+    path.addPolygon(polygon)
+    path.closeSubpath()
+    return path
+
+
+def paint_history(painter: QPainter, area: QRectF, view: TileView, scheme: Scheme) -> None:
+    """Paint the grades so far as a step line with 10 at the top; it breaks where the coupon was not graded."""
+    ground = QRectF(area)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QColor(scheme.base))
+    painter.drawRoundedRect(ground, 3, 3)
+    if not view.history:
+        return
+    inner = area.adjusted(4, 3, -4, -3)
+    first_day = min(0.0, view.history[0][0])
+    span = max(view.last_day - first_day, 1e-9)
+    path = QPainterPath()
+    last: QPointF | None = None
+    for day, grade, missed in view.history:
+        point = QPointF(
+            inner.left() + (day - first_day) / span * inner.width(), inner.bottom() - grade / 10 * inner.height()
+        )
+        if last is None or missed:
+            path.moveTo(point)
+        else:
+            path.lineTo(point.x(), last.y())
+            path.lineTo(point)
+        last = point
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(QColor(scheme.accent), 1.4 * scheme.line_width))
+    painter.drawPath(path)
+    if last is not None:
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(scheme.accent))
+        painter.drawEllipse(last, 2.2, 2.2)
+
+
+def _paint_text(painter: QPainter, area: QRectF, view: TileView, scheme: Scheme, font: QFont) -> None:
+    bold = QFont(font)
+    bold.setWeight(QFont.Weight.Bold)
+    metrics = QFontMetricsF(bold)
+    first = QRectF(area.left(), area.top(), area.width(), area.height() / 2)
+    second = QRectF(area.left(), first.bottom(), area.width(), area.height() / 2)
+    left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+    painter.setPen(QColor(scheme.text))
+    painter.setFont(bold)
+    mark = QCoreApplication.translate("tile", "control") if view.is_control else ""
+    mark_width = QFontMetricsF(font).horizontalAdvance(mark) + 8 if mark else 0.0
+    room = area.width() - mark_width
+    if room < area.width() * 0.45:
+        mark, room = "", area.width()
+    painter.drawText(QRectF(first.left(), first.top(), room, first.height()), left, _short(view.id, metrics, room))
+    painter.setFont(font)
+    painter.setPen(QColor(scheme.muted))
+    if mark:
+        painter.drawText(first, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, mark)
+    painter.drawText(second, left, _short(view.treatment, QFontMetricsF(font), area.width()))
+
+
+def _short(text: str, metrics: QFontMetricsF, width: float) -> str:
+    # Eliding a text of hundreds of characters letter by letter is slow; no tile shows more than this.
+    return metrics.elidedText(text[:200], Qt.TextElideMode.ElideRight, width)
+
+
+def _paint_chip(painter: QPainter, chip: QRectF, view: TileView, scheme: Scheme, font: QFont) -> None:
+    bold = QFont(font)
+    bold.setWeight(QFont.Weight.Bold)
+    if view.grading is not None:
+        bold.setPointSizeF(font.pointSizeF() * 1.2)
+        painter.setFont(bold)
+        painter.setPen(QPen(QColor(scheme.base), 1.5))
+        painter.setBrush(grade_colour(view.grading.grade))
+        painter.drawRoundedRect(chip, 5, 5)
+        painter.setPen(grade_ink(view.grading.grade))
+        painter.drawText(chip, Qt.AlignmentFlag.AlignCenter, written(view.grading.grade, view.grading.distribution))
+        return
+    pen = QPen(QColor(scheme.muted), max(1.2, scheme.line_width), Qt.PenStyle.DashLine)
+    painter.setPen(pen)
+    painter.setBrush(QColor(scheme.base))
+    painter.drawRoundedRect(chip, 5, 5)
+    painter.setPen(QColor(scheme.muted))
+    if view.earlier is None:
+        painter.drawText(chip, Qt.AlignmentFlag.AlignCenter, "–")
+        return
+    small = QFont(font)
+    small.setPointSizeF(font.pointSizeF() * 0.85)
+    painter.setFont(font)
+    was = QCoreApplication.translate("tile", "was {0}").format(view.earlier.grade)
+    painter.setFont(small)
+    painter.drawText(chip, Qt.AlignmentFlag.AlignCenter, was)
+
+
+def describe(view: TileView, position: str) -> str:
+    """Return what a tile shows in words, for screen readers."""
+    parts = [position, view.id, view.treatment]
+    if view.is_control:
+        parts.append(QCoreApplication.translate("tile", "control"))
+    if view.grading is not None:
+        grade = written(view.grading.grade, view.grading.distribution)
+        parts.append(QCoreApplication.translate("tile", "grade {0}").format(grade))
+    else:
+        parts.append(QCoreApplication.translate("tile", "not graded at this inspection"))
+        if view.earlier is not None:
+            was = QCoreApplication.translate("tile", "grade {0} on {1}")
+            parts.append(was.format(view.earlier.grade, day_text(view.earlier_day)))
+    return ", ".join(each for each in parts if each)

@@ -1,0 +1,98 @@
+"""Carries the outcomes of jobs from pool threads to the GUI thread, and nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from concurrent.futures import Executor
+from typing import Any
+
+from PySide6.QtCore import QObject, Qt, Signal, Slot
+
+from rustboard.session.jobs import Cancelled, Jobs, Outcome, Progress
+from rustboard.support.problems import InputError
+
+Done = Callable[[Any], None]
+Failed = Callable[[InputError], None]
+Told = Callable[[int, int], None]
+
+
+class JobBridge(QObject):
+    """Starts jobs for a window and calls back on the GUI thread.
+
+    Signals:
+        arrived(object): an `Outcome`, emitted on a pool thread, received on the GUI thread.
+        progressed(object, int, int): key, done, total.
+    """
+
+    arrived = Signal(object)
+    progressed = Signal(object, int, int)
+
+    def __init__(self, parent: QObject | None = None, executor: Executor | None = None) -> None:
+        """Start the pool, or use the executor given (tests hand in an inline one)."""
+        super().__init__(parent)
+        self._jobs = Jobs(self._deliver, executor)
+        self._waiting: dict[Hashable, tuple[Done, Failed, Told | None]] = {}
+        self._closed = False
+        self.arrived.connect(self._receive, Qt.ConnectionType.AutoConnection)
+        self.progressed.connect(self._tell, Qt.ConnectionType.AutoConnection)
+
+    def start(
+        self,
+        key: Hashable,
+        function: Callable[..., Any],
+        *arguments: Any,
+        done: Done,
+        failed: Failed,
+        told: Told | None = None,
+    ) -> Progress:
+        """Run ``function(*arguments, progress)`` beside the window.
+
+        ``done(value)``, ``failed(error)`` and ``told(done, total)`` are called on the GUI thread; a cancelled job
+        calls nothing. An error that is not the user's is raised on the GUI thread, where the crash hook sees it.
+        """
+        self._waiting[key] = (done, failed, told)
+        progress = Progress(_Teller(self, key)) if told is not None else Progress()
+        return self._jobs.submit(key, function, *arguments, progress=progress)
+
+    def close(self) -> None:
+        """Stop everything; nothing is called back any more."""
+        self._closed = True
+        self._waiting.clear()
+        self._jobs.close()
+
+    def busy(self) -> bool:
+        """Return whether any job has not come back yet."""
+        return bool(self._waiting)
+
+    def _deliver(self, outcome: Outcome) -> None:
+        if not self._closed:
+            self.arrived.emit(outcome)
+
+    @Slot(object)
+    def _receive(self, outcome: Outcome) -> None:
+        done, failed, _ = self._waiting.pop(outcome.key, (None, None, None))
+        if done is None or failed is None or isinstance(outcome.error, Cancelled):
+            return
+        if isinstance(outcome.error, InputError):
+            failed(outcome.error)
+        elif outcome.error is not None:
+            raise outcome.error
+        else:
+            done(outcome.value)
+
+    @Slot(object, int, int)
+    def _tell(self, key: Hashable, done: int, total: int) -> None:
+        told = self._waiting.get(key, (None, None, None))[2]
+        if told is not None:
+            told(done, total)
+
+
+class _Teller:
+    """Tells the bridge how far one job is; called on a pool thread."""
+
+    def __init__(self, bridge: JobBridge, key: Hashable) -> None:
+        self._bridge = bridge
+        self._key = key
+
+    def __call__(self, done: int, total: int) -> None:
+        self._bridge.progressed.emit(self._key, done, total)

@@ -1,0 +1,82 @@
+"""Messages in the window: errors stay until read, notes say what was done and offer to undo it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, QTimer, Signal, Slot
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
+
+NOTE_MILLISECONDS = 8_000
+
+
+class MessageBar(QFrame):
+    """One line above the screen.
+
+    Signals:
+        undo_asked(): the user wants what the note tells of undone.
+    """
+
+    undo_asked = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        """Build the bar, hidden."""
+        super().__init__(parent)
+        self._text = QLabel()
+        self._text.setWordWrap(True)
+        self._text.setTextFormat(Qt.TextFormat.PlainText)
+        self._text.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self._text.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        self._undo = QPushButton(self.tr("Undo"))
+        self._close = QPushButton(self.tr("Got it"))
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(10, 4, 6, 4)
+        for each in (self._text, self._undo, self._close):
+            row.addWidget(each)
+        self._wire()
+        self.hide()
+
+    def _wire(self) -> None:
+        self._undo.clicked.connect(self._ask_undo)
+        self._close.clicked.connect(self.hide)
+        self._timer.timeout.connect(self._fade)
+
+    def text(self) -> str:
+        """Return what the bar says, or an empty text while it is hidden."""
+        return self._text.text() if not self.isHidden() else ""
+
+    def is_error(self) -> bool:
+        """Return whether an error is showing."""
+        return not self.isHidden() and self.property("message") == "error"
+
+    def show_error(self, sentence: str) -> None:
+        """Show an error; it stays until the user has read it."""
+        self._show(sentence, "error", undo=False)
+        self._timer.stop()
+
+    def show_note(self, sentence: str, *, undo: bool = False) -> None:
+        """Show what was done for a few seconds; an error that was not read yet stays instead."""
+        if self.is_error():
+            return
+        self._show(sentence, "note", undo=undo)
+        self._timer.start(NOTE_MILLISECONDS)
+
+    def _show(self, sentence: str, kind: str, *, undo: bool) -> None:
+        self._text.setText(sentence)
+        self.setAccessibleName(sentence)
+        self._undo.setVisible(undo)
+        if self.property("message") != kind:
+            self.setProperty("message", kind)
+            self.style().unpolish(self)
+            self.style().polish(self)
+        self.show()
+
+    @Slot()
+    def _ask_undo(self) -> None:
+        self.hide()
+        self.undo_asked.emit()
+
+    @Slot()
+    def _fade(self) -> None:
+        if not self.is_error():
+            self.hide()

@@ -1,0 +1,200 @@
+"""Colours, sizes and the three schemes: light, dark, and high contrast for sunlight."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette
+from PySide6.QtWidgets import QApplication, QWidget
+
+from rustboard.scales.grade_colours import GRADE_COLOURS, ink_on
+
+MM_PER_INCH: Final = 25.4
+
+
+@dataclass(frozen=True, slots=True)
+class Scheme:
+    """The colours of one scheme, ``#rrggbb``.
+
+    Attributes:
+        window: ground of the window. base: ground of lists, fields and cards. text, muted: inks.
+        line: borders. accent: what is chosen or pressed. on_accent: ink on it.
+        tile: ground of a tile. error, error_text: a message that stays until read.
+        series: inks of the lines in the timeline, told apart by colour-blind eyes as well as eight can be.
+        line_width: px of borders that carry meaning. font_scale: of the system's font size.
+    """
+
+    name: str
+    window: str
+    base: str
+    text: str
+    muted: str
+    line: str
+    accent: str
+    on_accent: str
+    tile: str
+    error: str
+    error_text: str
+    series: tuple[str, ...]
+    line_width: float = 1.0
+    font_scale: float = 1.0
+
+
+LIGHT: Final = Scheme(
+    name="light",
+    window="#f3f1ec",
+    base="#ffffff",
+    text="#1b1e21",
+    muted="#565c62",
+    line="#c9c4ba",
+    accent="#1f5c94",
+    on_accent="#ffffff",
+    tile="#e6e2d9",
+    error="#fbe3dc",
+    error_text="#6d1708",
+    series=("#1f5c94", "#b3541e", "#3f7d4e", "#7a4a9c", "#8a6d00", "#0f7f8c", "#a8324f", "#4d4d4d"),
+)
+DARK: Final = Scheme(
+    name="dark",
+    window="#1b1e21",
+    base="#25292d",
+    text="#eeece8",
+    muted="#aab0b6",
+    line="#454b52",
+    accent="#86b8e0",
+    on_accent="#10161b",
+    tile="#30353a",
+    error="#4b1f16",
+    error_text="#ffd9cf",
+    series=("#86b8e0", "#f0a06a", "#86c795", "#c8a2e8", "#e3c75a", "#62c9d6", "#f08ba6", "#c9c9c9"),
+)
+SUNLIGHT: Final = Scheme(
+    name="sunlight",
+    window="#ffffff",
+    base="#ffffff",
+    text="#000000",
+    muted="#1c1c1c",
+    line="#000000",
+    accent="#003a75",
+    on_accent="#ffffff",
+    tile="#f2f2f2",
+    error="#ffe1d6",
+    error_text="#500c00",
+    series=("#003a75", "#9a3300", "#1d5e2b", "#54207c", "#5e4700", "#005863", "#7d0f2e", "#000000"),
+    line_width=2.0,
+    font_scale=1.15,
+)
+SCHEMES: Final = {each.name: each for each in (LIGHT, DARK, SUNLIGHT)}
+
+
+def scheme_named(name: str) -> Scheme:
+    """Return a scheme by its name; ``system`` and unknown names follow the desktop's light or dark."""
+    if name in SCHEMES:
+        return SCHEMES[name]
+    hints = QGuiApplication.styleHints()
+    return DARK if hints is not None and hints.colorScheme() == Qt.ColorScheme.Dark else LIGHT
+
+
+def apply_scheme(app: QApplication, scheme: Scheme) -> None:
+    """Dress the whole program in a scheme."""
+    if app.style().name() != "fusion":
+        app.setStyle("Fusion")
+    if not app.property("plainFontSize"):
+        app.setProperty("plainFontSize", app.font().pointSizeF())
+    font = app.font()
+    font.setPointSizeF(float(app.property("plainFontSize")) * scheme.font_scale)
+    font.setWeight(QFont.Weight.DemiBold if scheme is SUNLIGHT else QFont.Weight.Normal)
+    app.setFont(font)
+    app.setPalette(_palette(scheme))
+    app.setStyleSheet(_style_sheet(scheme))
+
+
+def _palette(scheme: Scheme) -> QPalette:
+    palette = QPalette()
+    role = QPalette.ColorRole
+    for each, colour in (
+        (role.Window, scheme.window),
+        (role.WindowText, scheme.text),
+        (role.Base, scheme.base),
+        (role.AlternateBase, scheme.tile),
+        (role.Text, scheme.text),
+        (role.Button, scheme.window),
+        (role.ButtonText, scheme.text),
+        (role.ToolTipBase, scheme.base),
+        (role.ToolTipText, scheme.text),
+        (role.PlaceholderText, scheme.muted),
+        (role.Highlight, scheme.accent),
+        (role.HighlightedText, scheme.on_accent),
+        (role.Link, scheme.accent),
+        (role.Mid, scheme.line),
+    ):
+        palette.setColor(each, QColor(colour))
+    for each in (role.WindowText, role.Text, role.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, each, QColor(scheme.muted))
+    return palette
+
+
+def _style_sheet(scheme: Scheme) -> str:
+    values = {
+        "base": scheme.base,
+        "window": scheme.window,
+        "text": scheme.text,
+        "muted": scheme.muted,
+        "line": scheme.line,
+        "accent": scheme.accent,
+        "on_accent": scheme.on_accent,
+        "error": scheme.error,
+        "error_text": scheme.error_text,
+        "width": f"{scheme.line_width:.0f}px",
+    }
+    sheet = _SHEET
+    for name, value in values.items():
+        sheet = sheet.replace(f"@{name}@", value)
+    return sheet
+
+
+_SHEET = """
+QToolBar { border: none; spacing: 4px; padding: 4px 6px; }
+QToolButton, QPushButton { border: @width@ solid @line@; border-radius: 6px; padding: 5px 12px; background: @base@; }
+QToolBar QToolButton { border-color: transparent; background: transparent; padding: 5px 9px; }
+QToolButton:hover, QPushButton:hover { border-color: @accent@; }
+QToolButton:pressed, QPushButton:pressed, QToolButton:checked, QPushButton:checked {
+    background: @accent@; color: @on_accent@; border-color: @accent@; }
+QToolButton:focus, QPushButton:focus { border: 2px solid @accent@; padding: 4px 11px; }
+QToolButton:disabled, QPushButton:disabled { color: @muted@; background: transparent; }
+QPushButton[primary="true"] { background: @accent@; color: @on_accent@; border-color: @accent@; font-weight: 600; }
+QPushButton[primary="true"]:focus { border: 2px solid @text@; }
+QLineEdit, QComboBox, QSpinBox, QDoubleSpinBox, QDateTimeEdit, QPlainTextEdit {
+    border: @width@ solid @line@; border-radius: 5px; padding: 3px 6px; background: @base@; color: @text@;
+    selection-background-color: @accent@; selection-color: @on_accent@; }
+QLineEdit:focus, QComboBox:focus, QSpinBox:focus, QDoubleSpinBox:focus, QDateTimeEdit:focus, QPlainTextEdit:focus {
+    border: 2px solid @accent@; padding: 2px 5px; }
+QLabel[muted="true"] { color: @muted@; }
+QLabel[heading="true"] { font-weight: 600; }
+QFrame[card="true"] { background: @base@; border: @width@ solid @line@; border-radius: 8px; }
+QFrame[message="error"] { background: @error@; border: @width@ solid @error_text@; border-radius: 6px; }
+QFrame[message="error"] QLabel { color: @error_text@; }
+QFrame[message="note"] { background: @base@; border: @width@ solid @accent@; border-radius: 6px; }
+QTableView { gridline-color: @line@; background: @base@; alternate-background-color: @window@; }
+QHeaderView::section { background: @window@; color: @text@; border: none; border-bottom: @width@ solid @line@;
+    padding: 4px 6px; font-weight: 600; }
+QSplitter::handle { background: @window@; }
+QToolTip { border: 1px solid @line@; }
+"""
+
+
+def grade_colour(grade: int) -> QColor:
+    """Return the ground colour of a grade, the same in window, workbook and pictures."""
+    return QColor(GRADE_COLOURS[grade])
+
+
+def grade_ink(grade: int) -> QColor:
+    """Return the ink of the digit on that ground."""
+    return QColor(ink_on(GRADE_COLOURS[grade]))
+
+
+def px_of_mm(widget: QWidget, mm: float) -> int:
+    """Return how many px of this widget's screen are ``mm`` millimetres, by the desktop's own scale."""
+    return round(mm / MM_PER_INCH * widget.logicalDpiX())
