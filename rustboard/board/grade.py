@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final, Literal
 
 from rustboard.support.problems import InputError
+from rustboard.support.text import one_line
 
 GRADES: Final = range(11)
 
@@ -31,7 +32,7 @@ def check_grade(grade: int, distribution: str = "", percent: float | None = None
         raise InputError(f"{grade} is not a grade; grades are whole numbers from 0 to 10.", column="grade")
     if distribution and distribution not in DISTRIBUTIONS:
         raise InputError(
-            f"“{distribution[:20]}” is not a distribution letter; use S, G, P or H, or leave it out.",
+            f"“{one_line(distribution, 20)}” is not a distribution letter; use S, G, P or H, or leave it out.",
             column="distribution",
         )
     if distribution and not carries_letter(grade):

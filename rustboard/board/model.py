@@ -189,6 +189,7 @@ class AxisLabel:
     axis: Axis
     number: int
     label: str
+    key: int = 0
 
 
 @dataclass(frozen=True, slots=True)

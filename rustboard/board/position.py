@@ -6,6 +6,7 @@ import re
 from typing import NamedTuple
 
 from rustboard.support.problems import InputError
+from rustboard.support.text import one_line
 
 MOST_ROWS = 60
 MOST_COLUMNS = 60
@@ -46,9 +47,13 @@ def parse_position(text: str) -> Position:
     Raises:
         InputError: the text is not a row letter and a column number.
     """
+    if not text.strip():
+        raise InputError("The position is missing; write a row letter and a column number, such as B3.")
     found = _LABEL.fullmatch(text.strip())
     if found is None:
-        raise InputError(f"“{text[:40]}” is not a position; write a row letter and a column number, such as B3.")
+        raise InputError(
+            f"“{one_line(text, 40)}” is not a position; write a row letter and a column number, such as B3."
+        )
     row = 0
     for letter in found[1].upper():
         row = row * 26 + ord(letter) - ord("A") + 1

@@ -41,6 +41,19 @@ class BoardRecord:
     markers: tuple[Marker, ...] = ()
     current: dict[int, dict[int, Grading]] = field(default_factory=dict)
 
+    def snapshot(self) -> BoardRecord:
+        """Return a copy that stays as it is while the board changes; its values are shared, they never change."""
+        return BoardRecord(
+            self.board,
+            dict(self.treatments),
+            dict(self.coupons),
+            dict(self.inspections),
+            dict(self.photos),
+            dict(self.axis_labels),
+            self.markers,
+            {coupon: dict(graded) for coupon, graded in self.current.items()},
+        )
+
     def inspections_in_order(self) -> list[Inspection]:
         """Return the inspections by time."""
         return sorted(self.inspections.values(), key=lambda each: (each.at, each.key))
@@ -138,6 +151,12 @@ class BoardRecord:
         """Return the earliest placed photo: day zero's, or the nearest thing to it."""
         placed = self._placed_photos(None)
         return placed[0] if placed else None
+
+    def photo_before(self, inspection: Inspection) -> Photo | None:
+        """Return the newest placed photo of the inspections before this one, or None."""
+        limit = (inspection.at, inspection.key)
+        earlier = [each for each in self.inspections_in_order() if (each.at, each.key) < limit]
+        return self.newest_photo(earlier[-1]) if earlier else None
 
     def _placed_photos(self, until: Inspection | None) -> list[Photo]:
         timed: list[tuple[datetime, int, Photo]] = []

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from rustboard.board.model import Axis, AxisLabel, Board, Coupon
+from rustboard.board.plan_rules import RANGES
 from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position, row_letters
+from rustboard.board.typed_dates import FIRST_YEAR, LAST_YEAR
 from rustboard.operations.lookup import changed_names, the_board_row
 from rustboard.store.tables import AXIS_LABELS, BOARD, COUPONS
 from rustboard.store.transaction import Transaction
@@ -15,6 +17,15 @@ from rustboard.support.text import many_lines, one_line
 
 _LINES = ("name", "site", "shelter", "customer", "shop")
 _NUMBERS = ("width_mm", "height_mm", "edge_margin_mm", "incline_deg", "facing_deg")
+
+
+_RANGE_SENTENCES = {
+    "width_mm": "The width of a board is from 0 (not given) to 100,000 mm.",
+    "height_mm": "The height of a board is from 0 (not given) to 100,000 mm.",
+    "edge_margin_mm": "The edge margin is from 0 to 1,000 mm.",
+    "incline_deg": "The incline is from 0 (flat) to 90 (upright), up to 180 (facing down) degrees.",
+    "facing_deg": "The bearing a board faces is from 0 to 360 degrees; 180 is south.",
+}
 
 
 def edit_board(tx: Transaction, board: Board) -> Summary:
@@ -41,14 +52,18 @@ def checked_board(board: Board) -> Board:
         raise InputError("A board needs a name.")
     if not (1 <= board.rows <= MOST_ROWS and 1 <= board.columns <= MOST_COLUMNS):
         raise InputError(f"A board has 1 to {MOST_ROWS} rows and 1 to {MOST_COLUMNS} columns.")
-    if any(not 0 <= each <= 100_000 for each in (board.width_mm, board.height_mm, board.edge_margin_mm)):
-        raise InputError("Lengths are from 0 to 100,000 mm.")
-    if board.incline_deg is not None and not 0 <= board.incline_deg <= 180:
-        raise InputError("The incline is from 0 (flat) to 90 (upright), up to 180 (facing down) degrees.")
-    if board.facing_deg is not None and not 0 <= board.facing_deg <= 360:
-        raise InputError("The bearing a board faces is from 0 to 360 degrees; 180 is south.")
+    for key, sentence in _RANGE_SENTENCES.items():
+        value, (low, high, _) = getattr(board, key), RANGES[key]
+        if value is not None and not low <= value <= high:  # not in range either: NaN
+            raise InputError(sentence)
+    started = board.started
+    if started is not None:
+        started = started.replace(microsecond=0, tzinfo=None)
+        if not FIRST_YEAR <= started.year <= LAST_YEAR:
+            raise InputError(f"The year of the start is between {FIRST_YEAR} and {LAST_YEAR}; check the date.")
     return replace(
         board,
+        started=started,
         name=name,
         site=one_line(board.site),
         shelter=one_line(board.shelter),
@@ -59,7 +74,12 @@ def checked_board(board: Board) -> Board:
 
 
 def label_axis(tx: Transaction, axis: Axis, number: int, label: str) -> Summary:
-    """Name a row or a column; an empty name takes the label away."""
+    """Name a row or a column; an empty name takes the label away.
+
+    Raises:
+        InputError: the board has no such row or column.
+    """
+    _refuse_missing_line(tx, axis, number)
     found = tx.find(AXIS_LABELS, axis=axis, number=number)
     text = one_line(label, 200)
     which = _axis_name(axis, number)
@@ -75,8 +95,11 @@ def add_line(tx: Transaction, axis: Axis, number: int) -> Summary:
     """Add an empty row or column before the one called ``number`` now (its count = at the end).
 
     Raises:
-        InputError: the board is as large as it may be.
+        InputError: the board is as large as it may be, or has nothing at this place.
     """
+    count = _count(tx, axis)
+    if not 0 <= number <= count:
+        raise InputError(f"The board has {count} {axis}s; a new one goes before one of them or after the last.")
     _resize(tx, axis, 1)
     for coupon in reversed(_coupons_along(tx, axis)):
         if _place(coupon, axis) >= number:
@@ -91,8 +114,9 @@ def remove_line(tx: Transaction, axis: Axis, number: int) -> Summary:
     """Remove a row or column; coupons that hang there are taken off the board and kept.
 
     Raises:
-        InputError: it is the last one.
+        InputError: it is the last one, or is not there.
     """
+    _refuse_missing_line(tx, axis, number)
     _resize(tx, axis, -1)
     for coupon in _coupons_along(tx, axis):
         if _place(coupon, axis) == number:
@@ -111,9 +135,20 @@ def _axis_name(axis: Axis, number: int) -> str:
     return f"row {row_letters(number)}" if axis == "row" else f"column {number + 1}"
 
 
+def _count(tx: Transaction, axis: Axis) -> int:
+    board = the_board_row(tx).board
+    return board.rows if axis == "row" else board.columns
+
+
+def _refuse_missing_line(tx: Transaction, axis: Axis, number: int) -> None:
+    count = _count(tx, axis)
+    if not 0 <= number < count:
+        raise InputError(f"This {axis} is no longer on the board, which has {count}.")
+
+
 def _resize(tx: Transaction, axis: Axis, by: int) -> None:
     row = the_board_row(tx)
-    count = row.board.rows if axis == "row" else row.board.columns
+    count = _count(tx, axis)
     most = MOST_ROWS if axis == "row" else MOST_COLUMNS
     if not 1 <= count + by <= most:
         raise InputError(f"A board has 1 to {most} {axis}s.")

@@ -2,11 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from rustboard.board.model import MOST_COUPONS, ROLES, Coupon
+from rustboard.board.cells import identity
+from rustboard.board.model import MOST_COUPONS, ROLES, Coupon, Outline
+from rustboard.board.outline import outline_fault, without_repeats
+from rustboard.board.plan_rules import RANGES
 from rustboard.board.position import Position
-from rustboard.operations.lookup import changed_names, coupon_at, the_board, the_coupon, the_treatment
+from rustboard.operations.lookup import (
+    changed_names,
+    coupon_at,
+    ids_in_use,
+    shown,
+    the_board,
+    the_coupon,
+    the_treatment,
+)
 from rustboard.store.tables import COUPONS, GRADINGS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
@@ -18,14 +30,29 @@ def add_coupon(tx: Transaction, coupon: Coupon) -> Summary:
     """Put a new coupon on the board, or beside it when it has no position.
 
     Raises:
-        InputError: no id, an id or a position that is taken, a position that the board does not have, or no room.
+        InputError: no id, an id or a position that is taken, a position that the board does not have, an outline
+            that is none, or no room.
     """
-    if tx.count(COUPONS) >= MOST_COUPONS:
-        raise InputError(f"A board holds at most {MOST_COUPONS} coupons; start a second board.")
-    clean = _checked(tx, replace(coupon, key=0))
-    tx.put(COUPONS, clean)
+    (clean,) = add_coupons(tx, [coupon])
     where = clean.position.label if clean.position is not None else "off the board"
     return Summary("Add coupon {0} at {1}", (clean.id, where))
+
+
+def add_coupons(tx: Transaction, coupons: Iterable[Coupon]) -> list[Coupon]:
+    """Do `add_coupon` for many; return them as they were added."""
+    count = tx.count(COUPONS)
+    ids = ids_in_use(tx, COUPONS)
+    added: list[Coupon] = []
+    for each in coupons:
+        if count + len(added) >= MOST_COUPONS:
+            raise InputError(f"A board holds at most {MOST_COUPONS} coupons; start a second board.")
+        clean = _checked(tx, replace(each, key=0), ids)
+        if clean.position is not None:
+            _refuse_taken(tx, clean.position)
+        clean = replace(clean, outline_mm=_checked_outline(tx, clean.outline_mm))
+        ids[identity(clean.id)] = tx.put(COUPONS, clean)
+        added.append(clean)
+    return added
 
 
 def edit_coupon(tx: Transaction, coupon: Coupon) -> Summary:
@@ -35,7 +62,9 @@ def edit_coupon(tx: Transaction, coupon: Coupon) -> Summary:
         InputError: as `add_coupon`.
     """
     before = the_coupon(tx, coupon.key)
-    clean = _checked(tx, replace(coupon, position=before.position))
+    clean = _checked(tx, replace(coupon, position=before.position), ids_in_use(tx, COUPONS))
+    if clean.outline_mm != before.outline_mm:
+        clean = replace(clean, outline_mm=_checked_outline(tx, clean.outline_mm))
     tx.put(COUPONS, clean)
     names = changed_names(before, clean, ("id", "treatment", "role", "substrate", "outline_mm", "note"))
     return Summary("Edit coupon {0}: {1}", (before.id, names))
@@ -43,6 +72,8 @@ def edit_coupon(tx: Transaction, coupon: Coupon) -> Summary:
 
 def move_coupon(tx: Transaction, key: int, position: Position) -> Summary:
     """Hang a coupon at a position; a coupon that is there swaps places with it.
+
+    When the first came from beside the board, the other one is then beside the board.
 
     Raises:
         InputError: the board does not have this position.
@@ -74,12 +105,14 @@ def remove_coupon(tx: Transaction, key: int) -> Summary:
     """
     coupon = the_coupon(tx, key)
     if tx.find(GRADINGS, coupon=key):
-        raise InputError(f"Coupon {coupon.id} has grades, which are never erased; take it off the board instead.")
+        raise InputError(
+            f"Coupon {shown(coupon.id)} has grades, which are never erased; take it off the board instead."
+        )
     tx.drop(COUPONS, key)
     return Summary("Remove coupon {0}", (coupon.id,))
 
 
-def _checked(tx: Transaction, coupon: Coupon) -> Coupon:
+def _checked(tx: Transaction, coupon: Coupon, ids: Mapping[str, int]) -> Coupon:
     name = one_line(coupon.id)
     if not name:
         raise InputError("A coupon needs an id: what is written on it.")
@@ -87,14 +120,27 @@ def _checked(tx: Transaction, coupon: Coupon) -> Coupon:
         raise InputError(f"A coupon's role is {' or '.join(ROLES)}.")
     if coupon.treatment is not None:
         the_treatment(tx, coupon.treatment)
-    if any(each.key != coupon.key for each in tx.find(COUPONS, id=name)):
-        raise InputError(f"Another coupon is called {name}; choose a different id.")
-    if coupon.position is not None:
-        _refuse_outside(tx, coupon.position)
-        other = coupon_at(tx, coupon.position)
-        if other is not None and other.key != coupon.key:
-            raise InputError(f"{other.id} is at {coupon.position.label} already; choose a free position.")
+    if ids.get(identity(name), coupon.key) != coupon.key:
+        raise InputError(f"Another coupon is called {shown(name)}; choose a different id.")
     return replace(coupon, id=name, substrate=one_line(coupon.substrate), note=many_lines(coupon.note))
+
+
+def _checked_outline(tx: Transaction, outline: Outline) -> Outline:
+    kept = without_repeats(outline)
+    fault = outline_fault(kept, the_board(tx))
+    if fault:
+        raise InputError(fault)
+    _, most, _ = RANGES["width_mm"]
+    if any(max(point) > most for point in kept):  # on a board whose size is not given
+        raise InputError(f"The outline has a point more than {most:,.0f} mm from the corner; give its corners in mm.")
+    return kept
+
+
+def _refuse_taken(tx: Transaction, position: Position) -> None:
+    _refuse_outside(tx, position)
+    other = coupon_at(tx, position)
+    if other is not None:
+        raise InputError(f"{shown(other.id)} is at {position.label} already; choose a free position.")
 
 
 def _refuse_outside(tx: Transaction, position: Position) -> None:

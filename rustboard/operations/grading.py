@@ -49,7 +49,7 @@ def grade_coupon(tx: Transaction, given: GivenGrade) -> Summary:
         key=0,
         coupon=given.coupon,
         inspection=given.inspection,
-        grade=given.grade,
+        grade=int(given.grade),
         distribution=given.distribution,
         percent=None if given.percent is None else float(given.percent),
         grader=one_line(given.grader),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from rustboard.board.model import Inspection
+from rustboard.board.typed_dates import FIRST_YEAR, LAST_YEAR
 from rustboard.operations.lookup import changed_names, the_inspection
 from rustboard.store.tables import GRADINGS, INSPECTIONS, PHOTOS
 from rustboard.store.transaction import Transaction
@@ -53,8 +54,8 @@ def remove_inspection(tx: Transaction, key: int) -> Summary:
 
 def _checked(tx: Transaction, inspection: Inspection) -> Inspection:
     at = inspection.at.replace(microsecond=0, tzinfo=None)
-    if not 1900 <= at.year <= 2200:
-        raise InputError("The year of an inspection is between 1900 and 2200; check the date.")
+    if not FIRST_YEAR <= at.year <= LAST_YEAR:
+        raise InputError(f"The year of an inspection is between {FIRST_YEAR} and {LAST_YEAR}; check the date.")
     if any(each.key != inspection.key for each in tx.find(INSPECTIONS, at=at.isoformat())):
         raise InputError("There is an inspection at this date and time already; use that one or change the time.")
     return replace(

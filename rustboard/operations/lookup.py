@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TypeVar
+from typing import Any, TypeVar
 
+from rustboard.board.cells import identity
 from rustboard.board.model import Board, Coupon, Inspection, Treatment
 from rustboard.board.position import Position
 from rustboard.store.tables import BOARD, COUPONS, INSPECTIONS, TREATMENTS, BoardRow, Table
@@ -43,6 +44,16 @@ def the_treatment(tx: Transaction, key: int) -> Treatment:
 def the_inspection(tx: Transaction, key: int) -> Inspection:
     """Return an inspection or refuse."""
     return _present(tx, INSPECTIONS, key, "inspection")
+
+
+def ids_in_use(tx: Transaction, table: Table[Any]) -> dict[str, int]:
+    """Return the key of each coupon or treatment by the form in which ids are compared (`identity`)."""
+    return {identity(name): key for name, key in tx.ids(table)}
+
+
+def shown(name: str) -> str:
+    """Return an id or title as a sentence shows it: cut when it is very long."""
+    return name if len(name) <= 60 else f"{name[:60]}…"
 
 
 def coupon_at(tx: Transaction, position: Position) -> Coupon | None:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Mapping
 from dataclasses import replace
 
-from rustboard.board.model import Coupon, Plan, PlannedCoupon, Treatment
+from rustboard.board.cells import identity
+from rustboard.board.model import Coupon, Plan, PlannedCoupon
 from rustboard.board.record import BoardRecord
-from rustboard.operations.coupons import add_coupon
-from rustboard.operations.lookup import the_board_row
-from rustboard.operations.treatments import add_treatment
+from rustboard.operations.boards import checked_board
+from rustboard.operations.coupons import add_coupons
+from rustboard.operations.lookup import shown, the_board_row
+from rustboard.operations.treatments import add_treatments
 from rustboard.store.tables import BOARD, COUPONS, TREATMENTS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
@@ -24,24 +26,19 @@ def carry_out_plan(tx: Transaction, plan: Plan) -> Summary:
     """
     if tx.count(COUPONS) or tx.count(TREATMENTS):
         raise InputError("This board holds coupons already; carry the plan out on a new board.")
-    tx.put(BOARD, replace(the_board_row(tx), board=plan.board, markers=plan.markers))
-    _put_treatments(tx, plan.treatments)
-    keys = {each.id: each.key for each in tx.find(TREATMENTS)}
-    for each in plan.coupons:
-        if each.treatment and each.treatment not in keys:
-            raise InputError(
-                f"Coupon {each.id} has the treatment {each.treatment}, which the plan does not describe."
-            )
-        add_coupon(tx, _coupon(each, keys.get(each.treatment)))
+    tx.put(BOARD, replace(the_board_row(tx), board=checked_board(plan.board), markers=plan.markers))
+    keys = {identity(each.id): each.key for each in add_treatments(tx, plan.treatments)}
+    add_coupons(tx, [_coupon(each, keys) for each in plan.coupons])
     return Summary("Carry out the plan: {0} coupons", (str(len(plan.coupons)),))
 
 
-def _put_treatments(tx: Transaction, treatments: Iterable[Treatment]) -> None:
-    for each in treatments:
-        add_treatment(tx, each)
-
-
-def _coupon(planned: PlannedCoupon, treatment: int | None) -> Coupon:
+def _coupon(planned: PlannedCoupon, treatments: Mapping[str, int]) -> Coupon:
+    treatment = treatments.get(identity(planned.treatment)) if planned.treatment else None
+    if planned.treatment and treatment is None:
+        raise InputError(
+            f"Coupon {shown(planned.id)} has the treatment {shown(planned.treatment)}, which the plan does not "
+            "describe."
+        )
     return Coupon(
         id=planned.id,
         position=planned.position,
@@ -69,5 +66,5 @@ def plan_of(record: BoardRecord, name: str) -> Plan:
         for each in record.coupons_in_order()
         if each.position is not None
     )
-    treatments = tuple(replace(each, key=0) for each in record.treatments.values())
+    treatments = tuple(replace(record.treatments[key], key=0) for key in sorted(record.treatments))
     return Plan(replace(record.board, name=name, started=None), treatments, coupons, record.markers)

@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
+from rustboard.board.cells import identity
 from rustboard.board.model import MOST_TREATMENTS, Treatment
-from rustboard.operations.lookup import changed_names, the_treatment
+from rustboard.board.plan_rules import RANGES
+from rustboard.operations.lookup import changed_names, ids_in_use, shown, the_treatment
 from rustboard.store.tables import COUPONS, TREATMENTS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
 from rustboard.support.text import many_lines, one_line
 
+_AMOUNTS = {
+    "coats": "The number of coats is",
+    "cost_per_m2": "The cost per m² is",
+    "minutes_per_m2": "The minutes per m² are",
+}
 _LINES = ("name", "family", "preparation", "finish", "protectant", "batch")
 
 
@@ -19,13 +27,24 @@ def add_treatment(tx: Transaction, treatment: Treatment) -> Summary:
     """Add a treatment.
 
     Raises:
-        InputError: no id, an id that is taken, or a number below zero.
+        InputError: no id, an id that is taken, a number that cannot be, or no room.
     """
-    if tx.count(TREATMENTS) >= MOST_TREATMENTS:
-        raise InputError(f"A board holds at most {MOST_TREATMENTS} treatments; start a second board.")
-    clean = _checked(tx, replace(treatment, key=0))
-    tx.put(TREATMENTS, clean)
+    (clean,) = add_treatments(tx, [treatment])
     return Summary("Add treatment {0}", (clean.title,))
+
+
+def add_treatments(tx: Transaction, treatments: Iterable[Treatment]) -> list[Treatment]:
+    """Do `add_treatment` for many; return them as they were added, with their keys."""
+    count = tx.count(TREATMENTS)
+    ids = ids_in_use(tx, TREATMENTS)
+    added: list[Treatment] = []
+    for each in treatments:
+        if count + len(added) >= MOST_TREATMENTS:
+            raise InputError(f"A board holds at most {MOST_TREATMENTS} treatments; start a second board.")
+        clean = _checked(replace(each, key=0), ids)
+        key = ids[identity(clean.id)] = tx.put(TREATMENTS, clean)
+        added.append(replace(clean, key=key))
+    return added
 
 
 def edit_treatment(tx: Transaction, treatment: Treatment) -> Summary:
@@ -35,7 +54,7 @@ def edit_treatment(tx: Transaction, treatment: Treatment) -> Summary:
         InputError: as `add_treatment`.
     """
     before = the_treatment(tx, treatment.key)
-    clean = _checked(tx, treatment)
+    clean = _checked(treatment, ids_in_use(tx, TREATMENTS))
     tx.put(TREATMENTS, clean)
     names = changed_names(before, clean, ("id", *_LINES, "coats", "cost_per_m2", "minutes_per_m2", "note"))
     return Summary("Edit treatment {0}: {1}", (before.title, names))
@@ -50,27 +69,25 @@ def remove_treatment(tx: Transaction, key: int) -> Summary:
     treatment = the_treatment(tx, key)
     users = tx.find(COUPONS, treatment=key)
     if users:
-        names = ", ".join(each.id for each in users[:5])
+        names = ", ".join([*(shown(each.id) for each in users[:5]), *(["…"] if len(users) > 5 else [])])
+        coupons = "1 coupon" if len(users) == 1 else f"{len(users)} coupons"
         raise InputError(
-            f"{treatment.title} is on {len(users)} coupons ({names}); give them another treatment first."
+            f"{shown(treatment.title)} is the treatment of {coupons} ({names}); choose another one there first."
         )
     tx.drop(TREATMENTS, key)
     return Summary("Remove treatment {0}", (treatment.title,))
 
 
-def _checked(tx: Transaction, treatment: Treatment) -> Treatment:
+def _checked(treatment: Treatment, ids: Mapping[str, int]) -> Treatment:
     name = one_line(treatment.id)
     if not name:
         raise InputError("A treatment needs a short id such as T1.")
-    if any(each.key != treatment.key for each in tx.find(TREATMENTS, id=name)):
-        raise InputError(f"Another treatment has the id {name}; choose a different one.")
-    for label, value in (
-        ("Coats", treatment.coats),
-        ("Cost", treatment.cost_per_m2),
-        ("Time", treatment.minutes_per_m2),
-    ):
-        if value is not None and not 0 <= value <= 1e9:
-            raise InputError(f"{label} cannot be below zero; enter a number from 0 up, or leave it empty.")
+    if ids.get(identity(name), treatment.key) != treatment.key:
+        raise InputError(f"Another treatment has the id {shown(name)}; choose a different one.")
+    for key, label in _AMOUNTS.items():
+        value, (low, high, _) = getattr(treatment, key), RANGES[key]
+        if value is not None and not low <= value <= high:
+            raise InputError(f"{label} from {low:,.0f} to {high:,.0f}; mend the number or leave it empty.")
     return replace(
         treatment,
         id=name,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, time
 
+from rustboard.board.cells import identity
 from rustboard.board.grades_csv import TypedGrade
 from rustboard.board.model import Inspection
 from rustboard.board.record import BoardRecord
@@ -33,16 +34,17 @@ def match_typed_grades(
 ) -> tuple[list[MatchedGrade], list[Problem]]:
     """Find the coupon and inspection of each typed grade; what fits nothing is listed as a problem.
 
-    A date without an hour means the inspection of that day; when there is none, one at noon is meant.
+    A date without an hour means the inspection of that day; when there is none, one at noon is meant. An hour
+    without seconds means the one inspection within that minute, as screens show no seconds.
     """
-    coupons = {each.id.casefold(): each.key for each in record.coupons.values()}
+    coupons = {identity(each.id): each.key for each in record.coupons.values()}
     times: dict[object, list[datetime]] = {}
     for inspection in record.inspections_in_order():
         times.setdefault(inspection.at.date(), []).append(inspection.at)
     matched: list[MatchedGrade] = []
     problems: list[Problem] = []
     for each in typed:
-        key = coupons.get(each.coupon.casefold())
+        key = coupons.get(identity(each.coupon))
         same_day = times.get(each.when.date(), [])
         if key is None:
             what = f"The board has no coupon “{each.coupon[:60]}”; check the id, or add the coupon first."
@@ -57,8 +59,15 @@ def match_typed_grades(
 
 def _time_of(typed: TypedGrade, same_day: list[datetime]) -> datetime:
     if typed.has_hour:
-        return typed.when
+        return _near(typed.when.replace(microsecond=0), same_day)
     return same_day[0] if same_day else datetime.combine(typed.when.date(), NOON)
+
+
+def _near(when: datetime, same_day: list[datetime]) -> datetime:
+    if when in same_day or when.second:
+        return when
+    within = [each for each in same_day if each.replace(second=0, microsecond=0) == when]
+    return within[0] if len(within) == 1 else when
 
 
 def add_typed_grades(tx: Transaction, matched: Sequence[MatchedGrade]) -> Summary:

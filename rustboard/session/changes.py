@@ -35,7 +35,7 @@ Listener = Callable[[ChangeSet], None]
 
 
 class ChangeFeed:
-    """The one feed of changes. Publishing while publishing is a bug and raises."""
+    """The one feed of changes. A listener that makes another change is a bug, and is refused."""
 
     def __init__(self) -> None:
         """Start with nobody listening."""
@@ -50,13 +50,23 @@ class ChangeFeed:
         """Stop calling ``listener``."""
         self._listeners.remove(listener)
 
-    def publish(self, changes: ChangeSet) -> None:
-        """Tell everyone."""
+    def refuse_inside_listener(self) -> None:
+        """Raise RuntimeError when a change is being told right now; asked before anything is written."""
         if self._publishing:
             raise RuntimeError("a listener of a change may not make another change")
+
+    def publish(self, changes: ChangeSet) -> None:
+        """Tell everyone; when a listener fails, the others are told before its error goes on."""
+        self.refuse_inside_listener()
+        failed: Exception | None = None
         self._publishing = True
         try:
             for listener in tuple(self._listeners):
-                listener(changes)
+                try:
+                    listener(changes)
+                except Exception as error:  # noqa: BLE001 - raised below, once all screens show what is on the disk
+                    failed = failed or error
         finally:
             self._publishing = False
+        if failed is not None:
+            raise failed

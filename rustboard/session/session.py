@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from rustboard.board.model import Grading
 from rustboard.board.record import BoardRecord
@@ -12,11 +11,11 @@ from rustboard.session.changes import ChangeFeed, ChangeSet
 from rustboard.session.selection import Selection
 from rustboard.store.board_store import BoardStore, Operation
 from rustboard.store.folder import photo_path
+from rustboard.store.journal import Direction
+from rustboard.store.tables import BY_NAME, GRADINGS, BoardRow
 from rustboard.store.transaction import RowChange
 from rustboard.support.clock import Clock, wall_clock
 from rustboard.support.summary import Summary
-
-Direction = Literal["undo", "redo"]
 
 
 class Session:
@@ -67,6 +66,7 @@ class Session:
         Raises:
             InputError: the operation or the disk refused; nothing was changed.
         """
+        self.feed.refuse_inside_listener()
         summary, changes = self._store.apply(operation, *arguments, now=self._clock(), who=self.who)
         return self._told(summary, changes, "do", origin)
 
@@ -87,13 +87,18 @@ class Session:
         return self._store.next_step("redo")
 
     def can_go_back(self) -> bool:
-        """Return whether anything was done since this window opened the board."""
-        return not self.read_only_reason and self._store.changed_since_opened()
+        """Return whether steps, done or undone since this window opened the board, can be taken back."""
+        return not self.read_only_reason and self._store.step_towards_opening() is not None
 
     def go_back_to_opening(self) -> int:
-        """Undo, step by step, all that was done since the board was opened; return how many steps."""
+        """Take back, step by step, all that was done since the board was opened; return how many steps.
+
+        Steps from before the opening that were undone here are done again, as far as no other step has taken
+        their place.
+        """
         steps = 0
-        while self.can_go_back() and self.undo() is not None:
+        while not self.read_only_reason and (direction := self._store.step_towards_opening()) is not None:
+            self._step(direction, None)
             steps += 1
         return steps
 
@@ -128,8 +133,8 @@ class Session:
         version = self._store.outside_changes()
         if version == self._outside:
             return False
-        self._outside = version
         self.record = self._store.read()
+        self._outside = version
         tables = {name: frozenset(getattr(self.record, field)) for name, field in _FIELDS.items()}
         tables["board"] = frozenset({1})
         tables["grading"] = frozenset({0})
@@ -139,6 +144,7 @@ class Session:
         return True
 
     def _step(self, direction: Direction, origin: object) -> ChangeSet | None:
+        self.feed.refuse_inside_listener()
         done = self._store.step(direction, now=self._clock(), who=self.who)
         return None if done is None else self._told(*done, direction, origin)
 
@@ -146,9 +152,9 @@ class Session:
         touched: dict[str, set[int]] = {}
         for each in changes:
             touched.setdefault(each.table, set()).add(each.key)
-        coupons = set(touched.get("coupon", ())) | self._refresh_gradings(changes)
-        for table, keys in touched.items():
-            self._refresh(table, frozenset(keys))
+        coupons = touched.get("coupon", set()) | self._refresh_gradings(changes)
+        for each in changes:
+            self._refresh(each)
         tables = {table: frozenset(keys) for table, keys in touched.items()}
         result = ChangeSet(tables, frozenset(coupons), summary, direction, origin)
         if tables:
@@ -159,25 +165,25 @@ class Session:
         self.selection.keep_only(self.record.coupons, self.record.inspections)
         self.feed.publish(changes)
 
-    def _refresh(self, table: str, keys: frozenset[int]) -> None:
-        if table == "grading":
+    def _refresh(self, change: RowChange) -> None:
+        # From the rows as written, not by reading again: after the commit nothing is left that the disk can refuse.
+        if change.table == GRADINGS.name:
             return
-        rows: Mapping[int, Any] = self._store.rows(table, keys)
-        if table == "board":
-            self.record.board, self.record.markers = rows[1].board, rows[1].markers
+        value: Any = None if change.after is None else BY_NAME[change.table].read(change.after)
+        if isinstance(value, BoardRow):
+            self.record.board, self.record.markers = value.board, value.markers
             return
-        held: dict[int, Any] = getattr(self.record, _FIELDS[table])
-        for key in keys:
-            if key in rows:
-                held[key] = rows[key]
-            else:
-                held.pop(key, None)
+        held: dict[int, Any] = getattr(self.record, _FIELDS[change.table])
+        if value is None:
+            held.pop(change.key, None)
+        else:
+            held[change.key] = value
 
     def _refresh_gradings(self, changes: list[RowChange]) -> set[int]:
         # Rows of the same coupon and inspection come and go in one step; what leaves must leave first.
-        gradings = [each for each in changes if each.table == "grading"]
-        befores = [Grading._make(each.before) for each in gradings if each.before is not None]
-        afters = [Grading._make(each.after) for each in gradings if each.after is not None]
+        gradings = [each for each in changes if each.table == GRADINGS.name]
+        befores = [GRADINGS.read(each.before) for each in gradings if each.before is not None]
+        afters = [GRADINGS.read(each.after) for each in gradings if each.after is not None]
         current = self.record.current
         for old in befores:
             held = current.get(old.coupon, {}).get(old.inspection)

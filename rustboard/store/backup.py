@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import contextlib
 import logging
-import os
-import shutil
 from datetime import date
 from pathlib import Path
 
-from rustboard.support.files import disk_problem
+from rustboard.store.folder import BACKUPS
+from rustboard.support.files import copy_whole, disk_problem
+from rustboard.support.problems import InputError
 
 _LOG = logging.getLogger(__name__)
-FOLDER = "backups"
+FOLDER = BACKUPS
 MOST_DAILY = 30
 
 
@@ -21,9 +22,9 @@ def daily(board_file: Path, day: date) -> Path | None:
     A copy that cannot be made (full disk, read-only folder) is logged and does not stop the user.
     """
     target = board_file.parent / FOLDER / f"board-{day.isoformat()}.rustboard"
-    if target.exists():
-        return None
     try:
+        if target.exists():
+            return None
         _copy(board_file, target)
         _drop_oldest(target.parent)
     except OSError as error:
@@ -42,18 +43,24 @@ def before_migration(board_file: Path, old_format: int) -> Path:
     try:
         _copy(board_file, target)
     except OSError as error:
-        raise disk_problem(error, target) from error
+        problem = disk_problem(error, target).problem
+        raise InputError(
+            f"The board must be brought up to date, and the copy to be made first failed: {problem.what}",
+            file=problem.file,
+        ) from error
     return target
 
 
 def _copy(source: Path, target: Path) -> None:
-    target.parent.mkdir(exist_ok=True)
-    part = target.with_name(f".{target.name}.{os.getpid()}.part")
-    try:
-        shutil.copyfile(source, part)
-        os.replace(part, target)
-    finally:
-        part.unlink(missing_ok=True)
+    # Called while no transaction is open: closing any handle of a file gives up this process's locks on it (POSIX).
+    folder = target.parent
+    folder.mkdir(exist_ok=True)
+    if folder.is_symlink():
+        raise NotADirectoryError(0, "the backups folder is a link")  # a stranger's may lead anywhere
+    for left in folder.glob(".board-*.part"):  # by a copy that was cut off; nobody else copies while we hold the lock
+        with contextlib.suppress(OSError):
+            left.unlink()
+    copy_whole(source, target)
 
 
 def _drop_oldest(folder: Path) -> None:

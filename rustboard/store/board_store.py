@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
@@ -12,15 +11,18 @@ from typing import Any
 
 from rustboard.board.record import BoardRecord
 from rustboard.store import backup, journal, schema
-from rustboard.store.database import connect, database_problem
-from rustboard.store.folder import BOARD_FILE, board_file_of, fresh_folder
+from rustboard.store.database import connect, database_problem, look_at_header
+from rustboard.store.folder import BOARD_FILE, board_file_of, copy_photos, fresh_folder, is_backup
+from rustboard.store.journal import Direction
 from rustboard.store.lock import BoardLock
 from rustboard.store.migrate import migrate
 from rustboard.store.reading import read_record
-from rustboard.store.tables import BOARD, BY_NAME, GRADINGS, BoardRow
+from rustboard.store.tables import BOARD, GRADINGS, BoardRow
 from rustboard.store.transaction import RowChange, Transaction, write_audit, write_journal
+from rustboard.support.files import disk_problem
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
+from rustboard.support.text import many_lines, one_line
 
 Operation = Callable[..., Summary]
 
@@ -29,22 +31,34 @@ def create_board(folder: Path, row: BoardRow) -> None:
     """Make a new board folder; it appears whole or not at all.
 
     Raises:
-        InputError: the folder holds something already, or the disk refused.
+        InputError: the folder holds something already, the board's numbers cannot be, or the disk refused.
     """
-    with (
-        fresh_folder(folder) as part,
-        closing(sqlite3.connect(part / BOARD_FILE, isolation_level=None)) as connection,
-    ):
+    content = _checked_row(row)
+    with fresh_folder(folder) as part:
         try:
-            connection.execute("PRAGMA synchronous = FULL")
-            connection.execute("BEGIN IMMEDIATE")
-            schema.create(connection)
-            columns = ", ".join(BOARD.columns)
-            marks = ", ".join("?" * len(BOARD.columns))
-            connection.execute(f"INSERT INTO board (key, {columns}) VALUES (1, {marks})", BOARD.to_row(row))
-            connection.execute("COMMIT")
+            with closing(sqlite3.connect(part / BOARD_FILE, isolation_level=None)) as connection:
+                connection.execute("PRAGMA synchronous = FULL")
+                connection.execute("BEGIN IMMEDIATE")
+                schema.create(connection)
+                columns = ", ".join(BOARD.columns)
+                marks = ", ".join("?" * len(BOARD.columns))
+                connection.execute(f"INSERT INTO board (key, {columns}) VALUES (1, {marks})", content)
+                connection.execute("COMMIT")
+        except sqlite3.IntegrityError as error:
+            raise _integrity_problem(error) from error
         except sqlite3.Error as error:
             raise database_problem(error, folder / BOARD_FILE) from error
+
+
+def _checked_row(row: BoardRow) -> tuple[Any, ...]:
+    try:
+        content = tuple(many_lines(each) if isinstance(each, str) else each for each in BOARD.to_row(row))
+        BOARD.from_row((1, *content))
+    except (ValueError, TypeError, OverflowError) as error:
+        raise InputError(
+            "The new board's grid, size, angles, start or markers are not possible; mend them."
+        ) from error
+    return content
 
 
 class BoardStore:
@@ -56,15 +70,22 @@ class BoardStore:
     """
 
     def __init__(self, path: Path, *, now: datetime, read_only: bool = False) -> None:
-        """Open the board in ``path`` (the folder or its board file).
+        """Open the board in ``path`` (the folder or its board file, or one of its dated copies to look at).
 
         Raises:
             InputError: there is no sound board of a format that this program reads.
         """
-        self._file = board_file_of(path)
-        self.folder = self._file.parent
+        self._file = _real_file(board_file_of(path))
+        look_at_header(self._file)  # before the lock, which would leave its traces beside a file that is no board
+        backed_up = is_backup(self._file)
+        self.folder = self._file.parent.parent if backed_up else self._file.parent
         self._lock = BoardLock(self.folder)
-        self.read_only_reason = "The board was opened for reading only." if read_only else self._lock.take(now)
+        if backed_up:
+            self.read_only_reason = _BACKUP
+        elif read_only:
+            self.read_only_reason = "The board was opened for reading only."
+        else:
+            self.read_only_reason = self._lock.take(now)
         try:
             self._connection = self._open(now)
             self._mark = self._newest_entry()
@@ -113,24 +134,13 @@ class BoardStore:
         with self._told():
             return read_record(self._connection)
 
-    def rows(self, table_name: str, keys: frozenset[int]) -> dict[int, Any]:
-        """Return the values under keys of a table; missing ones are left out."""
-        table = BY_NAME[table_name]
-        with self._told():
-            found = {}
-            for key in keys:
-                row = self._connection.execute(f"{table.select} WHERE key = ?", (key,)).fetchone()
-                if row is not None:
-                    found[key] = table.from_row(row)
-            return found
-
     def gradings(self, coupon: int, inspection: int) -> list[Any]:
         """Return every grading of a coupon at an inspection, superseded and withdrawn ones too, oldest first."""
         with self._told():
             rows = self._connection.execute(
                 f"{GRADINGS.select} WHERE coupon = ? AND inspection = ? ORDER BY key", (coupon, inspection)
             ).fetchall()
-            return [GRADINGS.from_row(row) for row in rows]
+            return [GRADINGS.read(row) for row in rows]
 
     def audit(self, most: int = 1_000) -> list[tuple[str, str, str, Summary]]:
         """Return the newest audit lines, newest first: time, who, operation, what."""
@@ -139,7 +149,8 @@ class BoardStore:
                 "SELECT at, who, operation, pattern, parts FROM audit ORDER BY key DESC LIMIT ?", (most,)
             ).fetchall()
             return [
-                (at, who, name, Summary(pattern, journal.parts_of(parts))) for at, who, name, pattern, parts in rows
+                (one_line(at), one_line(who), one_line(name), journal.summary_of(pattern, parts))
+                for at, who, name, pattern, parts in rows
             ]
 
     def apply(
@@ -150,6 +161,7 @@ class BoardStore:
         Raises:
             InputError: the operation refused, the board is read-only, or the disk refused; nothing was changed.
         """
+        who = one_line(who)
         with self._transaction():
             transaction = Transaction(self._connection, now, who)
             summary = operation(transaction, *arguments)
@@ -159,27 +171,37 @@ class BoardStore:
                 write_audit(self._connection, now, who, getattr(operation, "__name__", "operation"), summary)
         return summary, changes
 
-    def step(self, direction: Any, *, now: datetime, who: str) -> tuple[Summary, list[RowChange]] | None:
-        """Undo or redo one step; return what it was and what changed, or None when there is none."""
+    def step(self, direction: Direction, *, now: datetime, who: str) -> tuple[Summary, list[RowChange]] | None:
+        """Undo or redo one step; return what it was and what changed, or None when there is none.
+
+        Raises:
+            InputError: the board is read-only, the step's record is damaged, or the disk refused; nothing was
+                changed.
+        """
         with self._transaction():
-            find = journal.next_undo if direction == "undo" else journal.next_redo
-            entry = find(self._connection)
+            entry = journal.next_entry(self._connection, direction)
             if entry is None:
                 return None
             changes = journal.replay(self._connection, entry, direction)
-            write_audit(self._connection, now, who, direction, entry.summary)
+            write_audit(self._connection, now, one_line(who), direction, entry.summary)
         return entry.summary, changes
 
-    def next_step(self, direction: Any) -> Summary | None:
+    def next_step(self, direction: Direction) -> Summary | None:
         """Return what undo or redo would do next, or None."""
-        find = journal.next_undo if direction == "undo" else journal.next_redo
         with self._told():
-            entry = find(self._connection)
+            entry = journal.next_entry(self._connection, direction)
         return None if entry is None else entry.summary
 
-    def changed_since_opened(self) -> bool:
-        """Return whether steps were taken in this window that undo can take back."""
-        return self._newest_entry() > self._mark
+    def step_towards_opening(self) -> Direction | None:
+        """Return which step leads back to the board as it was when this window opened it; None when it is there.
+
+        Steps from before that were undone here stay undone once another step has taken their place.
+        """
+        if self._newest_entry() > self._mark:
+            return "undo"
+        with self._told():
+            undone = journal.next_entry(self._connection, "redo")
+        return "redo" if undone is not None and undone.key <= self._mark else None
 
     def save_copy(self, folder: Path) -> None:
         """Write a copy of the whole board folder, photos too, as it is now.
@@ -187,10 +209,9 @@ class BoardStore:
         Raises:
             InputError: the target holds something already, or the disk refused.
         """
-        from rustboard.store.folder import copy_photos
-
-        with fresh_folder(folder) as part, closing(sqlite3.connect(part / BOARD_FILE)) as target, self._told():
-            self._connection.backup(target)
+        with fresh_folder(folder) as part:
+            with self._told(), closing(sqlite3.connect(part / BOARD_FILE)) as target:
+                self._connection.backup(target)
             copy_photos(self.folder, part)
 
     def outside_changes(self) -> int:
@@ -223,14 +244,23 @@ class BoardStore:
     def _told(self) -> Iterator[None]:
         try:
             yield
+        except sqlite3.ProgrammingError:
+            raise  # a closed board, a wrong thread: our own fault, and never to be called damage
         except sqlite3.IntegrityError as error:
             raise _integrity_problem(error) from error
         except sqlite3.Error as error:
             raise database_problem(error, self._file) from error
-        except json.JSONDecodeError as error:
-            raise InputError(
-                "A row of this board is damaged; restore a copy from the backups folder.", file=self._file.name
-            ) from error
+
+
+_BACKUP = "This is a dated copy of a board, so it is open for reading only; save a copy of it to work on from there."
+
+
+def _real_file(file: Path) -> Path:
+    """Return the file behind a link, so that all who open it find the same lock."""
+    try:
+        return file.resolve() if file.is_symlink() else file
+    except (OSError, RuntimeError, ValueError) as error:
+        raise disk_problem(error if isinstance(error, OSError) else ValueError(), file) from error
 
 
 def _is_about_writing(error: InputError) -> bool:

@@ -2,164 +2,268 @@
 
 from __future__ import annotations
 
-import shutil
+import os
 import sqlite3
+import stat
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
+from typing import NamedTuple
 from urllib.parse import quote
 
 from rustboard.store import schema
+from rustboard.support.files import copy_whole, disk_problem, shown_name
 from rustboard.support.problems import InputError
 
-_MAGIC = b"SQLite format 3\x00"
-_LONGEST_VALUE = 64 << 20
-_SMALLEST = 512
 BUSY_SECONDS = 5.0
+_MAGIC = b"SQLite format 3\x00"
+_HEADER_BYTES = 100
+_SMALLEST = 512
+_LONGEST_VALUE = 4 << 20
+"""Bytes of the longest value or row; the longest that this program writes is a journal row of about 0.3 MB."""
+_COMPANIONS = ("-journal", "-wal", "-shm")
 
 
-def connect(path: Path, *, write: bool) -> sqlite3.Connection:
-    """Open a board file after looking at what it is.
+class Header(NamedTuple):
+    """What the first bytes of a database file say (SQLite's file format, section 1.3).
 
-    Args:
-        path: the ``board.rustboard`` file.
-        write: whether rows may be changed.
+    Attributes:
+        application: whose file it is.
+        write_ahead: whether changes may still lie in a file beside it; this program never writes so.
+    """
+
+    application: int
+    write_ahead: bool
+
+
+def look_at_header(path: Path) -> Header:
+    """Look at what a file is without any database at work; nothing is written beside it.
 
     Raises:
-        InputError: the file is not a board, is damaged, was altered, or is of a newer format.
+        InputError: there is no file, it cannot be read, or it is not a board.
     """
-    _look_at_header(path)
-    mode = "rw" if write else "ro"
-    connection = None
     try:
-        connection = sqlite3.connect(
-            f"file:{quote(str(path.resolve()))}?mode={mode}", uri=True, isolation_level=None, timeout=BUSY_SECONDS
-        )
-        _harden(connection)
-        _check_identity(connection, path)
-        if write:
-            connection.execute("PRAGMA journal_mode = DELETE").fetchone()
-            connection.execute("PRAGMA synchronous = FULL")
-            connection.execute("PRAGMA foreign_keys = ON")
-    except sqlite3.Error as error:
-        if connection is not None:
-            connection.close()
-        raise database_problem(error, path) from error
-    except InputError:
-        if connection is not None:
-            connection.close()
-        raise
-    return connection
-
-
-def _look_at_header(path: Path) -> None:
-    try:
+        if not stat.S_ISREG(path.stat().st_mode) or any(map(_is_special, _companions(path))):
+            raise _no_board_file(path)  # a pipe would be waited for without end
         with path.open("rb") as stream:
             start = stream.read(_SMALLEST)
     except FileNotFoundError:
         raise InputError(
-            "There is no board here; choose a folder with a board.rustboard file.", file=str(path)
+            "There is no board here; choose a folder with a board.rustboard file.", file=shown_name(path)
         ) from None
-    except OSError as error:
-        raise InputError(
-            f"The board cannot be read ({error.strerror}); check the folder's permissions.", file=path.name
-        ) from error
+    except (OSError, ValueError) as error:
+        raise disk_problem(error, path) from error
     if not start.startswith(_MAGIC):
-        raise InputError(
-            "This is not a board file; choose another, or restore a copy from the backups folder beside it.",
-            file=path.name,
-        )
+        raise _no_board_file(path)
     if len(start) < _SMALLEST:
         raise _damaged(path)
+    header = Header(int.from_bytes(start[68:72], "big"), 2 in start[18:20])
+    if header.application != schema.APPLICATION_ID:
+        raise InputError(
+            "This is another program's database, not a board; choose a board.rustboard file.", file=shown_name(path)
+        )
+    return header
+
+
+def _companions(path: Path) -> list[Path]:
+    return [path.with_name(path.name + ending) for ending in _COMPANIONS]
+
+
+def _is_special(path: Path) -> bool:
+    try:
+        return not stat.S_ISREG(path.stat().st_mode)
+    except OSError:
+        return False
+
+
+def _no_board_file(path: Path) -> InputError:
+    return InputError(
+        "This is not a board file; choose another, or restore a copy from the backups folder beside it.",
+        file=shown_name(path),
+    )
+
+
+def connect(path: Path, *, write: bool, formats: schema.Formats = schema.FORMATS) -> sqlite3.Connection:
+    """Open a board file after looking at what it is.
+
+    Args:
+        path: the ``board.rustboard`` file.
+        write: whether rows may be changed; an older format is accepted then, for `migrate`.
+        formats: those this program knows.
+
+    Raises:
+        InputError: the file is not a board, is damaged, was altered, or is of a newer format.
+    """
+    look_at_header(path)
+    connection = None
+    try:
+        connection = sqlite3.connect(_address(path, write), uri=True, isolation_level=None, timeout=BUSY_SECONDS)
+        _harden(connection)
+        _check_identity(connection, path, write, formats)
+        if write:
+            _make_durable(connection)
+    except sqlite3.Error as error:
+        _close(connection)
+        raise database_problem(error, path) from error
+    except BaseException:
+        _close(connection)
+        raise
+    return connection
+
+
+def _address(path: Path, write: bool) -> str:
+    # As bytes: a folder's name need not be text.
+    return f"file:{quote(os.fsencode(path.resolve()))}?mode={'rw' if write else 'ro'}"
+
+
+def _close(connection: sqlite3.Connection | None) -> None:
+    if connection is not None:
+        connection.close()
 
 
 def _harden(connection: sqlite3.Connection) -> None:
     # A stranger's file must not run code of its own, and must not make us hold absurd values.
     connection.execute("PRAGMA trusted_schema = OFF")
     connection.execute("PRAGMA cell_size_check = ON")
+    connection.execute("PRAGMA temp_store = MEMORY")
     connection.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, _LONGEST_VALUE)
     connection.setlimit(sqlite3.SQLITE_LIMIT_ATTACHED, 0)
     connection.setlimit(sqlite3.SQLITE_LIMIT_TRIGGER_DEPTH, 0)
 
 
-def _check_identity(connection: sqlite3.Connection, path: Path) -> None:
-    (application,) = connection.execute("PRAGMA application_id").fetchone()
+def _make_durable(connection: sqlite3.Connection) -> None:
+    (mode,) = connection.execute("PRAGMA journal_mode = DELETE").fetchone()
+    if mode != "delete":  # somebody else reads the file with changes beside it
+        raise InputError(_BY_CODE[sqlite3.SQLITE_BUSY])
+    connection.execute("PRAGMA synchronous = FULL")
+    connection.execute("PRAGMA foreign_keys = ON")
+
+
+def _check_identity(connection: sqlite3.Connection, path: Path, write: bool, formats: schema.Formats) -> None:
     (version,) = connection.execute("PRAGMA user_version").fetchone()
-    if application != schema.APPLICATION_ID:
-        raise InputError(
-            "This is another program's database, not a board; choose a board.rustboard file.", file=path.name
-        )
-    if version > schema.FORMAT:
+    if version > formats.newest:
         raise InputError(
             f"This board was written by a newer version of Rustboard (format {version}, this program reads up to "
-            f"{schema.FORMAT}); install the newest Rustboard to open it.",
-            file=path.name,
+            f"{formats.newest}); install the newest Rustboard to open it.",
+            file=shown_name(path),
         )
-    if version == schema.FORMAT and schema.objects_of(connection) != schema.expected_objects():
+    if version not in formats.schemas:
+        raise InputError(
+            f"No version of Rustboard wrote format {version}; the file was altered. "
+            "Restore a copy from the backups folder beside it.",
+            file=shown_name(path),
+        )
+    if schema.objects_of(connection) != formats.expected_objects(version):
         raise InputError(
             "The tables in this file are not those of a board; it was altered by another program. "
             "Restore a copy from the backups folder beside it.",
-            file=path.name,
+            file=shown_name(path),
+        )
+    if version != formats.newest and not write:
+        raise InputError(
+            f"This board is still of format {version}, which is brought up to date only where it may be written; "
+            "open it in Rustboard once, or copy its folder to a place of your own.",
+            file=shown_name(path),
         )
 
 
 def _damaged(path: Path) -> InputError:
     return InputError(
         "The board file is damaged or cut short; restore the newest copy from the backups folder beside it.",
-        file=path.name,
+        file=shown_name(path),
     )
 
 
 _BY_CODE = {
-    sqlite3.SQLITE_FULL: "The disk is full, so the last change was not saved; free some space and try again.",
+    sqlite3.SQLITE_FULL: "The disk is full; free some space and try again. Nothing was changed.",
     sqlite3.SQLITE_READONLY: "The board may not be written here; copy its folder to a place of your own.",
-    sqlite3.SQLITE_BUSY: "Another program holds the board file, so the last change was not saved; try again.",
-    sqlite3.SQLITE_LOCKED: "Another program holds the board file, so the last change was not saved; try again.",
-    sqlite3.SQLITE_IOERR: "The disk could not be read or written, so the last change was not saved; check the disk.",
-    sqlite3.SQLITE_CANTOPEN: "The board cannot be opened for writing here; check the folder's permissions.",
+    sqlite3.SQLITE_BUSY: "Another program holds the board file; try again in a moment. Nothing was changed.",
+    sqlite3.SQLITE_LOCKED: "Another program holds the board file; try again in a moment. Nothing was changed.",
+    sqlite3.SQLITE_IOERR: "The disk could not be read or written; check the disk and try again. Nothing was changed.",
+    sqlite3.SQLITE_CANTOPEN: "The board cannot be opened here; check the folder's permissions.",
     sqlite3.SQLITE_PERM: "The board may not be written here; check the folder's permissions.",
-    sqlite3.SQLITE_TOOBIG: "A text in the board is too long; shorten it.",
+    sqlite3.SQLITE_TOOBIG: "A text in the board is longer than this program ever writes; the file was altered.",
 }
+_MOVED = (
+    "The board's folder was moved, or its file was replaced, while it was open; open it again. Nothing was changed."
+)
 
 
 def database_problem(error: sqlite3.Error, path: Path) -> InputError:
     """Return the sentence for what the database or the disk under it refused."""
     code = getattr(error, "sqlite_errorcode", None)
+    if code == sqlite3.SQLITE_READONLY_DBMOVED:
+        return InputError(_MOVED, file=shown_name(path))
     sentence = _BY_CODE.get(code & 0xFF) if isinstance(code, int) else None
-    return InputError(sentence, file=path.name) if sentence else _damaged(path)
+    return InputError(sentence, file=shown_name(path)) if sentence else _damaged(path)
 
 
 def hot_journal(path: Path) -> Path | None:
-    """Return the rollback journal that an interrupted write left beside the file, or None."""
+    """Return the rollback journal that lies beside the file, or None.
+
+    It belongs to a write that is under way, or to one that was cut off.
+    """
     journal = path.with_name(path.name + "-journal")
-    return journal if journal.exists() and journal.stat().st_size > 0 else None
+    try:
+        return journal if journal.stat().st_size > 0 else None
+    except OSError:
+        return None
+
+
+class Look(NamedTuple):
+    """A board to look at.
+
+    Attributes:
+        interrupted: whether a write was cut off and has been taken back in what is shown, though not on the disk.
+    """
+
+    connection: sqlite3.Connection
+    interrupted: bool
 
 
 @contextmanager
 def for_looking(path: Path) -> Iterator[sqlite3.Connection]:
     """Open a board to look at, writing nothing beside it.
 
+    Raises:
+        InputError: there is no sound board.
+    """
+    with looking(path) as look:
+        yield look.connection
+
+
+@contextmanager
+def looking(path: Path) -> Iterator[Look]:
+    """Open a board to look at, writing nothing beside it, and say whether its last write was cut off.
+
     A write that was cut off is rolled back in a private copy, because doing it in place would be a write.
     """
-    try:
-        connection = connect(path, write=False)
-    except InputError:
-        # A journal that nobody is writing makes SQLite refuse to read without rolling back first.
-        if hot_journal(path) is None:
-            raise
-    else:
-        try:
-            yield connection
-        finally:
-            connection.close()
+    write_ahead = look_at_header(path).write_ahead
+    connection = None if write_ahead else _unless_interrupted(path)
+    if connection is not None:
+        with closing(connection):
+            yield Look(connection, interrupted=False)
         return
-    with tempfile.TemporaryDirectory(prefix="rustboard-") as folder:
+    with tempfile.TemporaryDirectory(prefix="rustboard-", ignore_cleanup_errors=True) as folder:
         copy = Path(folder) / path.name
-        shutil.copyfile(path, copy)
-        shutil.copyfile(path.with_name(path.name + "-journal"), copy.with_name(copy.name + "-journal"))
-        connection = connect(copy, write=True)
         try:
-            yield connection
-        finally:
-            connection.close()
+            for each in (path, *_companions(path)[:2]):
+                if each.exists():
+                    copy_whole(each, copy.with_name(each.name))
+        except OSError as error:
+            raise disk_problem(error, path) from error
+        connect(copy, write=True).close()
+        with closing(connect(copy, write=False)) as connection:
+            yield Look(connection, interrupted=not write_ahead)
+
+
+def _unless_interrupted(path: Path) -> sqlite3.Connection | None:
+    try:
+        return connect(path, write=False)
+    except InputError as error:
+        # A journal that nobody is writing makes SQLite refuse to read without rolling back first.
+        code = getattr(error.__cause__, "sqlite_errorcode", None)
+        if code in {sqlite3.SQLITE_READONLY_ROLLBACK, sqlite3.SQLITE_CANTOPEN} and hot_journal(path) is not None:
+            return None
+        raise

@@ -2,36 +2,48 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
+import re
+import secrets
 import shutil
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from rustboard.support.files import disk_problem
+from rustboard.support.files import copy_whole, disk_problem, shown_name
 from rustboard.support.problems import InputError
 
 BOARD_FILE = "board.rustboard"
 PHOTOS = "photos"
+BACKUPS = "backups"
+
+_PHOTO_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]{0,150}\.[A-Za-z0-9]{1,5}")
+_DEVICE_NAME = re.compile(r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])\..*", re.IGNORECASE)
+"""Names that Windows takes for devices, whatever their ending."""
 
 
 def board_file_of(path: Path) -> Path:
     """Return the board file that a folder or file path means."""
-    return path / BOARD_FILE if path.is_dir() else path
+    return path / BOARD_FILE if os.path.isdir(path) else path
+
+
+def is_backup(file: Path) -> bool:
+    """Return whether a file is one of the dated copies of a board beside it."""
+    return file.name != BOARD_FILE and file.parent.name == BACKUPS and os.path.isfile(file.parent.parent / BOARD_FILE)
 
 
 def photo_path(folder: Path, file: str) -> Path | None:
-    """Return the path of a photo by its recorded name, or None when the name leaves the photos folder.
+    """Return the path of a photo by its recorded name, or None when no photo of this board can have that name.
 
-    The name comes from the board file, which may be a stranger's.
+    The name comes from the board file, which may be a stranger's, as may be links in the folder.
     """
-    if not file or file in {".", ".."} or any(mark in file for mark in "/\\:\0"):
+    if _PHOTO_NAME.fullmatch(file) is None or _DEVICE_NAME.fullmatch(file) is not None:
         return None
     path = folder / PHOTOS / file
     try:
-        inside = path.resolve().parent == (folder / PHOTOS).resolve()
-    except (OSError, RuntimeError):
+        inside = path.resolve().parent == folder.resolve() / PHOTOS
+    except (OSError, RuntimeError, ValueError):
         return None
     return path if inside else None
 
@@ -43,16 +55,19 @@ def fresh_folder(folder: Path) -> Iterator[Path]:
     Raises:
         InputError: ``folder`` exists and is not an empty folder, or the disk refused.
     """
-    _refuse_if_taken(folder)
+    exists = _is_empty_folder(folder)
     part: Path | None = None
     try:
-        folder.parent.mkdir(parents=True, exist_ok=True)
-        part = Path(tempfile.mkdtemp(prefix=f".{folder.name[:60]}.", suffix=".part", dir=folder.parent))
+        # An empty folder that is there stays: it may be where a disk is mounted, or where a shell stands.
+        parent = folder if exists else folder.parent
+        parent.mkdir(parents=True, exist_ok=True)
+        part = parent / f".{folder.name[:60]}.{secrets.token_hex(6)}.part"
+        part.mkdir()
         yield part
-        part.chmod(0o755)
-        if folder.exists():
-            folder.rmdir()
-        os.rename(part, folder)
+        if exists:
+            _move_content(part, folder)
+        else:
+            os.rename(part, folder)
     except OSError as error:
         raise disk_problem(error, folder) from error
     finally:
@@ -60,24 +75,49 @@ def fresh_folder(folder: Path) -> Iterator[Path]:
             shutil.rmtree(part, ignore_errors=True)
 
 
-def _refuse_if_taken(folder: Path) -> None:
+def _is_empty_folder(folder: Path) -> bool:
+    """Return whether the folder is there already, and empty."""
     try:
-        if not folder.exists():
-            return
-        if not folder.is_dir():
-            raise InputError("A file with this name is already there; choose another name.", file=folder.name)
-        if any(folder.iterdir()):
-            raise InputError("This folder already holds something; choose a new name.", file=folder.name)
-    except OSError as error:
+        names = [name for name in os.listdir(folder) if not name.endswith(".part")]
+    except FileNotFoundError:
+        return False
+    except (OSError, ValueError) as error:
+        if isinstance(error, NotADirectoryError) and os.path.lexists(folder):
+            raise InputError(
+                "A file with this name is already there; choose another name.", file=shown_name(folder)
+            ) from None
         raise disk_problem(error, folder) from error
+    if names:
+        raise InputError("This folder already holds something; choose a new name.", file=shown_name(folder))
+    return True
+
+
+def _move_content(part: Path, folder: Path) -> None:
+    moved: list[Path] = []
+    # The board file last: without it the folder is no board.
+    names = sorted(os.listdir(part), key=lambda name: (name == BOARD_FILE, name))
+    try:
+        for name in names:
+            os.rename(part / name, folder / name)
+            moved.append(folder / name)
+    except BaseException:
+        for each in reversed(moved):
+            with contextlib.suppress(OSError):
+                os.rename(each, part / each.name)
+        raise
 
 
 def copy_photos(source: Path, target: Path) -> None:
-    """Copy the photos of one board folder into another; links are not followed."""
+    """Copy the photos of one board folder into another; links are not followed.
+
+    Raises:
+        OSError: a photo could not be read or written.
+    """
     photos = source / PHOTOS
-    if not photos.is_dir():
+    if not photos.is_dir() or photos.is_symlink():
         return
     (target / PHOTOS).mkdir()
     for each in sorted(photos.iterdir()):
         if each.is_file() and not each.is_symlink():
-            shutil.copy2(each, target / PHOTOS / each.name)
+            copy_whole(each, target / PHOTOS / each.name)
+            shutil.copystat(each, target / PHOTOS / each.name)

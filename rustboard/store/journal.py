@@ -4,16 +4,21 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from rustboard.store.tables import BY_NAME, Row
+from rustboard.store.tables import BOARD, BY_NAME, Row
 from rustboard.store.transaction import RowChange
+from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
+from rustboard.support.text import one_line
+
+Direction = Literal["undo", "redo"]
 
 MOST_ENTRIES = 5_000
 """Entries kept when a board is opened; older steps can no longer be undone."""
+
+_LARGEST_INTEGER = 2**63
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,39 +29,44 @@ class Entry:
     summary: Summary
 
 
-def next_undo(connection: sqlite3.Connection) -> Entry | None:
-    """Return the newest step not undone, or None."""
-    return _entry(connection, "SELECT key, pattern, parts FROM journal WHERE undone = 0 ORDER BY key DESC LIMIT 1")
+def next_entry(connection: sqlite3.Connection, direction: Direction) -> Entry | None:
+    """Return the newest step not undone, or the oldest undone one; None when there is none."""
+    which = "undone = 0 ORDER BY key DESC" if direction == "undo" else "undone = 1 ORDER BY key"
+    row = connection.execute(f"SELECT key, pattern, parts FROM journal WHERE {which} LIMIT 1").fetchone()
+    return None if row is None else Entry(row[0], summary_of(row[1], row[2]))
 
 
-def next_redo(connection: sqlite3.Connection) -> Entry | None:
-    """Return the oldest undone step, or None."""
-    return _entry(connection, "SELECT key, pattern, parts FROM journal WHERE undone = 1 ORDER BY key LIMIT 1")
+def summary_of(pattern: object, parts: object) -> Summary:
+    """Return a summary from its two columns.
+
+    Raises:
+        InputError: they hold no summary.
+    """
+    try:
+        content = json.loads(str(parts))
+    except (ValueError, RecursionError) as error:
+        raise _damaged() from error
+    if not isinstance(content, list):
+        raise _damaged()
+    return Summary(one_line(str(pattern)), tuple(one_line(str(each)) for each in content[:100]))
 
 
-def _entry(connection: sqlite3.Connection, query: str) -> Entry | None:
-    row = connection.execute(query).fetchone()
-    return None if row is None else Entry(row[0], Summary(row[1], parts_of(row[2])))
+def replay(connection: sqlite3.Connection, entry: Entry, direction: Direction) -> list[RowChange]:
+    """Put the rows of an entry back as they were before (undo) or after it (redo); return what changed.
 
-
-def parts_of(text: str) -> tuple[str, ...]:
-    """Return a summary's parts from their JSON."""
-    parts = json.loads(text)
-    if not isinstance(parts, list):
-        raise ValueError("a summary is damaged")
-    return tuple(str(each) for each in parts)
-
-
-def replay(connection: sqlite3.Connection, entry: Entry, direction: Literal["undo", "redo"]) -> list[RowChange]:
-    """Put the rows of an entry back as they were before (undo) or after it (redo); return what changed."""
+    Raises:
+        InputError: the entry is damaged, or the rows are not as it left them; the caller rolls back.
+    """
     changes = _changes(connection, entry.key)
     if direction == "undo":
         changes = [RowChange(each.table, each.key, each.after, each.before) for each in reversed(changes)]
+    for each in changes:
+        _require(connection, each)
     # All touched rows leave first: swapped positions would otherwise collide half-way. Foreign keys are looked at
     # when the transaction commits.
     connection.execute("PRAGMA defer_foreign_keys = ON")
     for each in changes:
-        connection.execute(f"DELETE FROM {BY_NAME[each.table].name} WHERE key = ?", (each.key,))
+        connection.execute(f"DELETE FROM {each.table} WHERE key = ?", (each.key,))
     for each in changes:
         if each.after is not None:
             _insert(connection, each.table, each.after)
@@ -64,48 +74,82 @@ def replay(connection: sqlite3.Connection, entry: Entry, direction: Literal["und
     return changes
 
 
+def _require(connection: sqlite3.Connection, change: RowChange) -> None:
+    row = connection.execute(f"{BY_NAME[change.table].select} WHERE key = ?", (change.key,)).fetchone()
+    if row != change.before:
+        raise InputError("The board is no longer as this step left it, so it cannot be taken back or done again.")
+
+
 def _insert(connection: sqlite3.Connection, table_name: str, row: Row) -> None:
-    table = BY_NAME[table_name]
-    names = ", ".join(("key", *table.columns))
-    connection.execute(f"INSERT INTO {table.name} ({names}) VALUES ({', '.join('?' * len(row))})", row)
+    names = ", ".join(("key", *BY_NAME[table_name].columns))
+    connection.execute(f"INSERT INTO {table_name} ({names}) VALUES ({', '.join('?' * len(row))})", row)
 
 
 def _changes(connection: sqlite3.Connection, entry: int) -> list[RowChange]:
     rows = connection.execute(
         "SELECT table_name, row_key, before, after FROM journal_row WHERE entry = ? ORDER BY step", (entry,)
     ).fetchall()
-    return [
-        RowChange(table, key, _unpacked(table, before), _unpacked(table, after)) for table, key, before, after in rows
+    # The journal of a stranger's file names tables; only our own, with as many columns, are ever touched.
+    if any(table not in BY_NAME for table, *_ in rows):
+        raise _damaged()
+    changes = [
+        RowChange(table, key, _unpacked(table, key, before), _unpacked(table, key, after))
+        for table, key, before, after in rows
     ]
+    if any(each.table == BOARD.name and None in (each.before, each.after) for each in changes):
+        raise _damaged()
+    return changes
 
 
-def _unpacked(table: str, text: str | None) -> Row | None:
+def _unpacked(table_name: str, key: int, text: object) -> Row | None:
     if text is None:
         return None
-    row = json.loads(text)
-    # The journal of a stranger's file names tables; only our own, with as many columns, are ever written.
-    if table not in BY_NAME or not isinstance(row, list) or len(row) != len(BY_NAME[table].columns) + 1:
-        raise ValueError("the journal is damaged")
+    table = BY_NAME[table_name]
+    try:
+        row = json.loads(str(text))
+    except (ValueError, RecursionError) as error:
+        raise _damaged() from error
+    if not isinstance(row, list) or len(row) != len(table.columns) + 1 or row[0] != key:
+        raise _damaged()
+    if not all(map(_can_be_stored, row)):
+        raise _damaged()
+    table.read(tuple(row))
     return tuple(row)
 
 
+def _can_be_stored(value: object) -> bool:
+    if isinstance(value, str):
+        return value.isascii() or _is_unicode(value)
+    if isinstance(value, int):
+        return -_LARGEST_INTEGER <= value < _LARGEST_INTEGER
+    return value is None or isinstance(value, float)
+
+
+def _is_unicode(text: str) -> bool:
+    try:
+        text.encode()
+    except UnicodeEncodeError:  # half of a pair, which JSON can spell and SQLite cannot keep
+        return False
+    return True
+
+
+def _damaged() -> InputError:
+    return InputError("The record of this step is damaged, so it cannot be taken back or done again.")
+
+
 def prune(connection: sqlite3.Connection, most: int = MOST_ENTRIES) -> None:
-    """Forget the oldest steps beyond ``most``; the audit keeps them."""
-    row = connection.execute("SELECT key FROM journal ORDER BY key DESC LIMIT 1 OFFSET ?", (most,)).fetchone()
-    if row is not None:
-        connection.execute("DELETE FROM journal_row WHERE entry <= ?", row)
-        connection.execute("DELETE FROM journal WHERE key <= ?", row)
+    """Forget the oldest steps beyond ``most``, and the last to be done again; the audit keeps them."""
+    for undone, order, beyond in ((0, "DESC", "<="), (1, "ASC", ">=")):
+        row = connection.execute(
+            f"SELECT key FROM journal WHERE undone = {undone} ORDER BY key {order} LIMIT 1 OFFSET ?", (most,)
+        ).fetchone()
+        if row is not None:
+            which = f"undone = {undone} AND key {beyond} ?"
+            connection.execute(f"DELETE FROM journal_row WHERE entry IN (SELECT key FROM journal WHERE {which})", row)
+            connection.execute(f"DELETE FROM journal WHERE {which}", row)
 
 
 def clear(connection: sqlite3.Connection) -> None:
     """Forget every step, as a migration must: old row images have old columns."""
     connection.execute("DELETE FROM journal_row")
     connection.execute("DELETE FROM journal")
-
-
-def touched(changes: Iterable[RowChange]) -> dict[str, frozenset[int]]:
-    """Return the keys changed, by table."""
-    found: dict[str, set[int]] = {}
-    for each in changes:
-        found.setdefault(each.table, set()).add(each.key)
-    return {table: frozenset(keys) for table, keys in found.items()}

@@ -7,11 +7,13 @@ copies between computers it does not; there the note, renewed while the board is
 from __future__ import annotations
 
 import contextlib
+import errno
 import json
 import os
 import platform
+import stat
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from filelock import FileLock, Timeout
@@ -25,10 +27,16 @@ NOTE_NAME = ".board.open-in.json"
 STALE_AFTER = timedelta(minutes=5)
 """A note from another computer that was not renewed for this long is taken for a leftover."""
 
+_NOTE_BYTES = 4096
+
 
 @dataclass(frozen=True, slots=True)
 class Holder:
-    """Who has the board open."""
+    """Who has the board open.
+
+    Attributes:
+        seen: when the note was renewed, in UTC: two computers may stand in two time zones.
+    """
 
     computer: str
     process: int
@@ -40,20 +48,26 @@ class BoardLock:
 
     def __init__(self, folder: Path) -> None:
         """Prepare the lock of a board folder without taking it."""
+        self._file = folder / LOCK_NAME
         self._note = folder / NOTE_NAME
-        self._lock = FileLock(folder / LOCK_NAME, timeout=0)
+        self._lock = FileLock(self._file, timeout=0)
         self._held = False
 
     def take(self, now: datetime) -> str:
-        """Take the lock; return an empty text, or the sentence that says why this window may only read."""
+        """Take the lock; return an empty text, or the sentence that says why this window may only read.
+
+        Args:
+            now: local wall-clock time.
+        """
         try:
+            _refuse_special(self._file)
             self._lock.acquire()
         except Timeout:
             return self._busy_sentence()
-        except OSError:
-            return "The folder cannot be written, so the board is open for reading only."
+        except (OSError, NotImplementedError) as error:
+            return _no_lock_sentence(error)
         holder = _read_note(self._note)
-        if holder is not None and holder.computer != platform.node() and now - holder.seen < STALE_AFTER:
+        if holder is not None and holder.computer != platform.node() and abs(_utc(now) - holder.seen) < STALE_AFTER:
             self._lock.release()
             return self._busy_sentence()
         self._held = True
@@ -64,13 +78,13 @@ class BoardLock:
         """Write that the board is still open here."""
         if not self._held:
             return
-        note = {"computer": platform.node(), "process": os.getpid(), "seen": now.isoformat()}
+        note = {"computer": platform.node(), "process": os.getpid(), "seen": _utc(now).isoformat()}
         # The lock itself holds; the note only helps people on another computer.
         with contextlib.suppress(InputError):
             write_whole(self._note, json.dumps(note).encode())
 
     def release(self) -> None:
-        """Give the lock back."""
+        """Give the lock back. Its empty file stays: taking it away could let two programs in at once."""
         if not self._held:
             return
         self._held = False
@@ -87,9 +101,36 @@ class BoardLock:
         return f"The board is open in another window{where}, so it is open for reading only here."
 
 
+def _refuse_special(path: Path) -> None:
+    # A link in a stranger's folder could make us open, or empty, any file of the user's.
+    try:
+        mode = path.lstat().st_mode
+    except FileNotFoundError:
+        return
+    if not stat.S_ISREG(mode):
+        raise OSError(errno.EPERM, "the lock is not a plain file")
+
+
+def _no_lock_sentence(error: Exception) -> str:
+    number = error.errno if isinstance(error, OSError) else errno.ENOSYS
+    if number == errno.ENOSPC:
+        return "The disk is full, so the board is open for reading only; free some space and open it again."
+    if number in {errno.ENOSYS, errno.ENOLCK, errno.EOPNOTSUPP}:
+        return "This disk cannot lock files, so the board is open for reading only; copy its folder to another disk."
+    return "The folder cannot be written, so the board is open for reading only."
+
+
+def _utc(now: datetime) -> datetime:
+    return now.astimezone(UTC)
+
+
 def _read_note(path: Path) -> Holder | None:
     try:
-        content = json.loads(read_bounded(path, 4096))
-        return Holder(str(content["computer"]), int(content["process"]), datetime.fromisoformat(content["seen"]))
-    except (InputError, ValueError, KeyError, TypeError, RecursionError):
+        if not stat.S_ISREG(path.lstat().st_mode):
+            return None
+        content = json.loads(read_bounded(path, _NOTE_BYTES))
+        seen = datetime.fromisoformat(content["seen"])
+        seen = seen.replace(tzinfo=UTC) if seen.tzinfo is None else seen.astimezone(UTC)
+        return Holder(str(content["computer"]), int(content["process"]), seen)
+    except (InputError, OSError, ValueError, KeyError, TypeError, OverflowError, RecursionError):
         return None  # no note, or a torn one: the system's lock decides

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import gc
 import sqlite3
-from typing import Any, TypeVar
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from itertools import repeat
+from typing import Any, Final, TypeVar
 
-from rustboard.board.model import Grading
+from rustboard.board.grade import GRADES, SOURCES
+from rustboard.board.model import MOST_COUPONS, MOST_TREATMENTS, Grading
 from rustboard.board.record import BoardRecord
 from rustboard.store.tables import (
     AXIS_LABELS,
@@ -13,13 +18,24 @@ from rustboard.store.tables import (
     COUPONS,
     GRADINGS,
     INSPECTIONS,
+    LETTERS,
     PHOTOS,
+    STATES,
     TREATMENTS,
+    Row,
     Table,
 )
+from rustboard.store.values import LARGEST_KEY
 from rustboard.support.problems import InputError
+from rustboard.support.text import NAME_LIMIT
 
 T = TypeVar("T")
+MOST_INSPECTIONS: Final = 100_000
+MOST_PHOTOS: Final = 100_000
+MOST_AXIS_LABELS: Final = 1_000
+MOST_GRADINGS: Final = 5_000_000
+_CHUNK: Final = 2_000
+"""Gradings looked at together: few enough to stay in the processor's cache."""
 
 
 def read_record(connection: sqlite3.Connection) -> BoardRecord:
@@ -29,45 +45,108 @@ def read_record(connection: sqlite3.Connection) -> BoardRecord:
         InputError: a row holds what no version of this program writes.
         sqlite3.Error: the file could not be read.
     """
-    board = _all(connection, BOARD)
-    if 1 not in board:
+    board = _all(connection, BOARD, 1).get(1)
+    if board is None:
         raise InputError("The file holds no board; restore a copy from the backups folder.")
     record = BoardRecord(
-        board=board[1].board,
-        markers=board[1].markers,
-        treatments=_all(connection, TREATMENTS),
-        coupons=_all(connection, COUPONS),
-        inspections=_all(connection, INSPECTIONS),
-        photos=_all(connection, PHOTOS),
-        axis_labels=_all(connection, AXIS_LABELS),
+        board=board.board,
+        markers=board.markers,
+        treatments=_all(connection, TREATMENTS, MOST_TREATMENTS),
+        coupons=_all(connection, COUPONS, MOST_COUPONS),
+        inspections=_all(connection, INSPECTIONS, MOST_INSPECTIONS),
+        photos=_all(connection, PHOTOS, MOST_PHOTOS),
+        axis_labels=_all(connection, AXIS_LABELS, MOST_AXIS_LABELS),
     )
     record.current = _current_gradings(connection)
+    _check_places(record)
     _check_keys(record)
     return record
 
 
-def _all(connection: sqlite3.Connection, table: Table[T]) -> dict[int, T]:
-    found: dict[int, T] = {}
-    for row in connection.execute(table.select).fetchall():
-        try:
-            found[row[0]] = table.from_row(row)
-        except (ValueError, TypeError, RecursionError) as error:
-            raise InputError(
-                f"Row {row[0]} of the table {table.name} is damaged; restore a copy from the backups folder."
-            ) from error
-    return found
+def _all(connection: sqlite3.Connection, table: Table[T], most: int) -> dict[int, T]:
+    rows = connection.execute(f"{table.select} LIMIT {most + 1:d}").fetchall()
+    if len(rows) > most:
+        raise InputError(
+            f"The table {table.name} has more rows than any board (at most {most}); the file was altered."
+        )
+    return {row[0]: table.read(row) for row in rows}
 
 
 def _current_gradings(connection: sqlite3.Connection) -> dict[int, dict[int, Grading]]:
+    # The whole table in its own order: by the index of current grades it would take longer.
+    query = f"{GRADINGS.select} NOT INDEXED WHERE state = 'current' LIMIT {MOST_GRADINGS:d}"
+    cursor = connection.execute(query)
     current: dict[int, dict[int, Grading]] = {}
-    make: Any = Grading._make
-    for row in connection.execute(f"{GRADINGS.select} WHERE state = 'current'").fetchall():
-        grading = make(row)
-        by_inspection = current.get(grading[1])
-        if by_inspection is None:
-            by_inspection = current[grading[1]] = {}
-        by_inspection[grading[2]] = grading
+    with _no_collection():
+        while rows := cursor.fetchmany(_CHUNK):
+            for grading in _gradings(rows):
+                by_inspection = current.get(grading[1])
+                if by_inspection is None:
+                    by_inspection = current[grading[1]] = {}
+                by_inspection[grading[2]] = grading
     return current
+
+
+@contextmanager
+def _no_collection() -> Iterator[None]:
+    # Plain tuples by the hundred thousand and no cycles: looking for garbage would only cost time.
+    enabled = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if enabled:
+            gc.enable()
+
+
+def _gradings(rows: list[Row]) -> Iterable[Grading]:
+    if _all_plain(rows):
+        return map(tuple.__new__, repeat(Grading), rows)  # `Grading._make` without its count of the columns
+    return map(GRADINGS.read, rows)
+
+
+def _all_plain(rows: Sequence[Row]) -> bool:
+    """Return whether all gradings are as this program writes them, so that none needs looking at by itself.
+
+    The same rules as `GRADINGS.from_row`, a column at a time, because boards hold a hundred thousand.
+    """
+    columns: list[Sequence[Any]] = list(zip(*rows, strict=True))
+    key, coupon, inspection, grade, letter, percent, grader, source, note, recorded, state, replaces = columns
+    return (
+        all(_are_whole(each, 1, LARGEST_KEY) for each in (key, coupon, inspection, _present(replaces)))
+        and _are_whole(grade, GRADES[0], GRADES[-1])
+        and set(letter) <= set(LETTERS)
+        and set(source) <= set(SOURCES)
+        and set(state) <= set(STATES)
+        and _are_percents(_present(percent))
+        and all(_are_plain_lines(set(each)) for each in (grader, note, recorded))
+    )
+
+
+def _present(column: Iterable[Any]) -> list[Any]:
+    return [each for each in column if each is not None]
+
+
+def _are_whole(column: Sequence[Any], low: int, high: int) -> bool:
+    return not column or (set(map(type, column)) == {int} and low <= min(column) and max(column) <= high)
+
+
+def _are_percents(column: Sequence[Any]) -> bool:
+    # SQLite has no NaN, so the lowest and the highest are what they seem.
+    return not column or (set(map(type, column)) == {float} and min(column) >= 0 and max(column) <= 100)
+
+
+def _are_plain_lines(texts: set[Any]) -> bool:
+    return all(type(each) is str and len(each) <= NAME_LIMIT and each.isprintable() for each in texts)
+
+
+def _check_places(record: BoardRecord) -> None:
+    for coupon in record.coupons.values():
+        if coupon.position is not None and not record.board.has(coupon.position):
+            raise InputError(
+                f"Coupon {coupon.id[:60]} is at {coupon.position.label}, which the board does not have; the file was "
+                "altered. Restore a copy from the backups folder."
+            )
 
 
 def _check_keys(record: BoardRecord) -> None:
@@ -77,5 +156,5 @@ def _check_keys(record: BoardRecord) -> None:
     ) and all(each.treatment is None or each.treatment in record.treatments for each in record.coupons.values())
     if not sound:
         raise InputError(
-            "Some rows point at coupons or inspections that are not there; restore a copy from the backups."
+            "Some rows point at coupons or inspections that are not there; restore a copy from the backups folder."
         )

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Mapping
+from contextlib import closing
+from dataclasses import dataclass
 from typing import Final
 
 APPLICATION_ID: Final = 0x52757374  # "Rust"
@@ -92,7 +94,11 @@ SCHEMA: Final[tuple[str, ...]] = (
     replaces INTEGER REFERENCES grading (key)
 ) STRICT""",
     """CREATE UNIQUE INDEX one_current_grade ON grading (coupon, inspection) WHERE state = 'current'""",
+    # For the foreign keys too: undo takes rows out and puts them back, and each time SQLite looks who points at them.
+    """CREATE INDEX grading_of_coupon ON grading (coupon, inspection)""",
     """CREATE INDEX grading_of_inspection ON grading (inspection)""",
+    """CREATE INDEX grading_replaced ON grading (replaces) WHERE replaces IS NOT NULL""",
+    """CREATE INDEX coupon_of_treatment ON coupon (treatment)""",
     """CREATE TABLE photo (
     key INTEGER PRIMARY KEY AUTOINCREMENT,
     name TEXT NOT NULL,
@@ -104,6 +110,7 @@ SCHEMA: Final[tuple[str, ...]] = (
     inspection INTEGER REFERENCES inspection (key),
     mm_to_px TEXT NOT NULL
 ) STRICT""",
+    """CREATE INDEX photo_of_inspection ON photo (inspection)""",
     """CREATE TABLE journal (
     key INTEGER PRIMARY KEY AUTOINCREMENT,
     at TEXT NOT NULL,
@@ -131,6 +138,41 @@ SCHEMA: Final[tuple[str, ...]] = (
 )
 
 
+SCHEMAS: Final[Mapping[int, tuple[str, ...]]] = {FORMAT: SCHEMA}
+"""The tables of every format there ever was: an older file is compared with its own before it is migrated."""
+
+Objects = frozenset[tuple[str, str, str]]
+"""Type, name and SQL (blanks evened) of everything a file defines."""
+
+
+@dataclass(frozen=True, slots=True)
+class Formats:
+    """The formats a program knows.
+
+    Attributes:
+        schemas: statements that make an empty file, by format.
+        migrations: by the format each starts from.
+    """
+
+    schemas: Mapping[int, tuple[str, ...]]
+    migrations: Mapping[int, Migration]
+
+    @property
+    def newest(self) -> int:
+        """The format this program writes."""
+        return max(self.schemas)
+
+    def expected_objects(self, version: int) -> Objects:
+        """Return what a sound file of a format defines."""
+        with closing(sqlite3.connect(":memory:")) as connection:
+            for statement in self.schemas[version]:
+                connection.execute(statement)
+            return objects_of(connection)
+
+
+FORMATS: Final = Formats(SCHEMAS, MIGRATIONS)
+
+
 def create(connection: sqlite3.Connection) -> None:
     """Write an empty board file's tables and marks; the caller commits."""
     for statement in SCHEMA:
@@ -139,17 +181,12 @@ def create(connection: sqlite3.Connection) -> None:
     connection.execute(f"PRAGMA user_version = {FORMAT}")
 
 
-def expected_objects() -> frozenset[tuple[str, str, str]]:
-    """Return type, name and SQL of everything a sound file of this format holds."""
-    connection = sqlite3.connect(":memory:")
-    try:
-        create(connection)
-        return objects_of(connection)
-    finally:
-        connection.close()
+def expected_objects() -> Objects:
+    """Return what a sound file of this program's own format defines."""
+    return FORMATS.expected_objects(FORMAT)
 
 
-def objects_of(connection: sqlite3.Connection) -> frozenset[tuple[str, str, str]]:
-    """Return type, name and SQL (blanks evened) of everything a file defines."""
+def objects_of(connection: sqlite3.Connection) -> Objects:
+    """Return what a file defines."""
     rows = connection.execute("SELECT type, name, coalesce(sql, '') FROM sqlite_schema").fetchall()
     return frozenset((str(kind), str(name), " ".join(str(sql).split())) for kind, name, sql in rows)

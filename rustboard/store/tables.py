@@ -1,23 +1,43 @@
 """How each value of the domain becomes a row and comes back.
 
-A row read from a stranger's file that the domain does not allow raises ValueError; the store turns that into a
-sentence.
+A row read from a stranger's file, or from a damaged one, may hold anything: `Table.read` refuses what no version of
+this program writes, and makes texts safe to show.
 """
 
 from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from dataclasses import dataclass, replace
-from datetime import datetime
+from dataclasses import dataclass
 from typing import Any, Final, Generic, TypeVar
 
-from rustboard.board.model import AxisLabel, Board, Coupon, Grading, Inspection, Marker, Photo, Treatment
-from rustboard.board.position import Position
+from rustboard.board.grade import DISTRIBUTIONS, GRADES, SOURCES
+from rustboard.board.model import (
+    MOST_OUTLINE_POINTS,
+    ROLES,
+    Axis,
+    AxisLabel,
+    Board,
+    Coupon,
+    Grading,
+    Inspection,
+    Marker,
+    Photo,
+    Treatment,
+)
+from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
+from rustboard.store import values
+from rustboard.support.problems import InputError
 
-Value = str | int | float | None
 Row = tuple[Any, ...]
 T = TypeVar("T")
+
+AXES: Final[tuple[Axis, ...]] = ("row", "column")
+STATES: Final = ("current", "superseded", "withdrawn")
+LETTERS: Final = ("", *DISTRIBUTIONS)
+_MOST_MARKERS = 50
+_MOST_PIXELS = 200_000
+_DAMAGED_ROW = (ValueError, TypeError, OverflowError, RecursionError)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,8 +47,8 @@ class Table(Generic[T]):
     Attributes:
         columns: all but ``key``, in the order of `to_row`.
         to_row: value to column values, without the key.
-        from_row: key and column values to value.
-        with_key: the same value under another key.
+        from_row: key and column values to value; `read` tells in a sentence what it refuses.
+        key_of: the key of a value.
     """
 
     name: str
@@ -36,12 +56,24 @@ class Table(Generic[T]):
     to_row: Callable[[T], Row]
     from_row: Callable[[Row], T]
     key_of: Callable[[T], int]
-    with_key: Callable[[T, int], T]
 
     @property
     def select(self) -> str:
         """``SELECT key, columns FROM table``."""
         return f"SELECT key, {', '.join(self.columns)} FROM {self.name}"
+
+    def read(self, row: Row) -> T:
+        """Return the value that a row of the file means.
+
+        Raises:
+            InputError: the row holds what no version of this program writes.
+        """
+        try:
+            return self.from_row(row)
+        except _DAMAGED_ROW as error:
+            raise InputError(
+                f"Row {row[0]} of the table {self.name} is damaged; restore a copy from the backups folder."
+            ) from error
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,21 +82,6 @@ class BoardRow:
 
     board: Board
     markers: tuple[Marker, ...] = ()
-
-
-def _time(text: object) -> datetime:
-    if not isinstance(text, str):
-        raise ValueError("a time is missing")
-    when = datetime.fromisoformat(text)
-    return when.replace(tzinfo=None)
-
-
-def _time_or_none(text: object) -> datetime | None:
-    return None if text is None else _time(text)
-
-
-def _text(when: datetime | None) -> str | None:
-    return None if when is None else when.isoformat()
 
 
 def _board_to_row(value: BoardRow) -> Row:
@@ -77,11 +94,11 @@ def _board_to_row(value: BoardRow) -> Row:
         float(board.width_mm),
         float(board.height_mm),
         float(board.edge_margin_mm),
-        _text(board.started),
+        values.moment_text(board.started),
         board.site,
         board.shelter,
-        board.incline_deg,
-        board.facing_deg,
+        _real(board.incline_deg),
+        _real(board.facing_deg),
         board.customer,
         board.shop,
         board.note,
@@ -89,58 +106,137 @@ def _board_to_row(value: BoardRow) -> Row:
     )
 
 
+def _real(value: float | None) -> float | None:
+    # SQLite would make it one; the journal's image of the row must be the row.
+    return None if value is None else float(value)
+
+
 def _board_from_row(row: Row) -> BoardRow:
-    markers = tuple(
-        Marker(int(number), (float(x), float(y)), float(size)) for number, x, y, size in _list(row[15], most=50)
-    )
     board = Board(
-        name=row[1],
-        rows=row[2],
-        columns=row[3],
-        width_mm=row[4],
-        height_mm=row[5],
-        edge_margin_mm=row[6],
-        started=_time_or_none(row[7]),
-        site=row[8],
-        shelter=row[9],
-        incline_deg=row[10],
-        facing_deg=row[11],
-        customer=row[12],
-        shop=row[13],
-        note=row[14],
+        name=values.line(row[1]),
+        rows=values.whole(row[2], 1, MOST_ROWS),
+        columns=values.whole(row[3], 1, MOST_COLUMNS),
+        width_mm=values.amount("width_mm", row[4]),
+        height_mm=values.amount("height_mm", row[5]),
+        edge_margin_mm=values.amount("edge_margin_mm", row[6]),
+        started=values.moment_or_none(row[7]),
+        site=values.line(row[8]),
+        shelter=values.line(row[9]),
+        incline_deg=values.amount_or_none("incline_deg", row[10]),
+        facing_deg=values.amount_or_none("facing_deg", row[11]),
+        customer=values.line(row[12]),
+        shop=values.line(row[13]),
+        note=values.note(row[14]),
     )
-    return BoardRow(board, markers)
+    return BoardRow(board, tuple(_marker(*each) for each in values.items(row[15], _MOST_MARKERS)))
 
 
-def _list(text: object, most: int) -> list[Any]:
-    content = json.loads(str(text))
-    if not isinstance(content, list) or len(content) > most:
-        raise ValueError("a list is damaged")
-    return content
+def _marker(number: object, x: object, y: object, size: object) -> Marker:
+    return Marker(
+        values.whole(number, 0, _MOST_MARKERS - 1),
+        (values.finite(x), values.finite(y)),
+        values.amount("size_mm", size),
+    )
+
+
+def _treatment_to_row(each: Treatment) -> Row:
+    return (
+        each.id,
+        each.name,
+        each.family,
+        each.preparation,
+        each.finish,
+        each.protectant,
+        each.coats,
+        each.batch,
+        _real(each.cost_per_m2),
+        _real(each.minutes_per_m2),
+        each.note,
+    )
+
+
+def _treatment_from_row(row: Row) -> Treatment:
+    coats = values.amount_or_none("coats", row[7])
+    return Treatment(
+        id=values.needed(row[1]),
+        name=values.line(row[2]),
+        family=values.line(row[3]),
+        preparation=values.line(row[4]),
+        finish=values.line(row[5]),
+        protectant=values.line(row[6]),
+        coats=None if coats is None else int(coats),
+        batch=values.line(row[8]),
+        cost_per_m2=values.amount_or_none("cost_per_m2", row[9]),
+        minutes_per_m2=values.amount_or_none("minutes_per_m2", row[10]),
+        note=values.note(row[11]),
+        key=values.key(row[0]),
+    )
 
 
 def _coupon_to_row(coupon: Coupon) -> Row:
     row, column = coupon.position if coupon.position is not None else (None, None)
-    outline = json.dumps([[x, y] for x, y in coupon.outline_mm])
+    outline = json.dumps([[float(x), float(y)] for x, y in coupon.outline_mm])
     return (coupon.id, row, column, coupon.treatment, coupon.role, coupon.substrate, outline, coupon.note)
 
 
 def _coupon_from_row(row: Row) -> Coupon:
     key, name, row_number, column_number, treatment, role, substrate, outline, note = row
-    position = None if row_number is None or column_number is None else Position(row_number, column_number)
-    points = tuple((float(x), float(y)) for x, y in _list(outline, most=10_000))
-    return Coupon(name, position, treatment, role, substrate, points, note, key)
+    position = None
+    if row_number is not None or column_number is not None:
+        position = Position(
+            values.whole(row_number, 0, MOST_ROWS - 1), values.whole(column_number, 0, MOST_COLUMNS - 1)
+        )
+    return Coupon(
+        id=values.needed(name),
+        position=position,
+        treatment=values.key_or_none(treatment),
+        role=values.one_of(role, ROLES),
+        substrate=values.line(substrate),
+        outline_mm=values.points(outline, MOST_OUTLINE_POINTS),
+        note=values.note(note),
+        key=values.key(key),
+    )
+
+
+def _inspection_from_row(row: Row) -> Inspection:
+    key, at, grader, light, surface, note = row
+    return Inspection(
+        values.moment(at),
+        values.line(grader),
+        values.line(light),
+        values.line(surface),
+        values.note(note),
+        values.key(key),
+    )
+
+
+def _grading_from_row(row: Row) -> Grading:
+    key, coupon, inspection, grade, letter, percent, grader, source, note, recorded, state, replaces = row
+    return Grading(
+        values.key(key),
+        values.key(coupon),
+        values.key(inspection),
+        values.whole(grade, GRADES[0], GRADES[-1]),
+        values.one_of(letter, LETTERS),
+        None if percent is None else values.percent(percent),
+        values.line(grader),
+        values.one_of(source, SOURCES),
+        values.note(note),
+        values.line(recorded),
+        values.one_of(state, STATES),
+        values.key_or_none(replaces),
+    )
 
 
 def _photo_to_row(photo: Photo) -> Row:
-    placed = json.dumps(list(photo.mm_to_px) if photo.mm_to_px is not None else [])
+    placed = json.dumps([float(each) for each in photo.mm_to_px or ()])
     return (
         photo.name,
         photo.file,
         photo.sha256,
         photo.width_px,
         photo.height_px,
-        _text(photo.taken),
+        values.moment_text(photo.taken),
         photo.inspection,
         placed,
     )
@@ -148,27 +244,38 @@ def _photo_to_row(photo: Photo) -> Row:
 
 def _photo_from_row(row: Row) -> Photo:
     key, name, file, sha256, width, height, taken, inspection, placed = row
-    numbers = tuple(float(each) for each in _list(placed, most=9))
+    numbers = tuple(values.finite(each) for each in values.items(placed, most=9))
     if len(numbers) not in (0, 9):
         raise ValueError("a photo's placing is damaged")
-    return Photo(name, file, sha256, width, height, _time_or_none(taken), inspection, numbers or None, key)
+    return Photo(
+        name=values.line(name),
+        file=values.line(file),
+        sha256=values.line(sha256),
+        width_px=values.whole(width, 1, _MOST_PIXELS),
+        height_px=values.whole(height, 1, _MOST_PIXELS),
+        taken=values.moment_or_none(taken),
+        inspection=values.key_or_none(inspection),
+        mm_to_px=numbers or None,
+        key=values.key(key),
+    )
+
+
+def _axis_label_from_row(row: Row) -> AxisLabel:
+    return AxisLabel(
+        values.one_of(row[1], AXES),
+        values.whole(row[2], 0, max(MOST_ROWS, MOST_COLUMNS) - 1),
+        values.line(row[3]),
+        values.key(row[0]),
+    )
 
 
 def _names(text: str) -> tuple[str, ...]:
     return tuple(text.split())
 
 
-def _key_last(row: Row) -> Row:
-    return (*row[1:], row[0])
-
-
-def _inspection_from_row(row: Row) -> Inspection:
-    key, at, grader, light, surface, note = row
-    return Inspection(_time(at), grader, light, surface, note, key)
-
-
-def _rekeyed(value: Any, key: int) -> Any:
-    return replace(value, key=key)
+def _key_of(value: Any) -> int:
+    key: int = value.key
+    return key
 
 
 BOARD: Final[Table[BoardRow]] = Table(
@@ -180,59 +287,41 @@ BOARD: Final[Table[BoardRow]] = Table(
     _board_to_row,
     _board_from_row,
     lambda value: 1,
-    lambda value, key: value,
 )
 TREATMENTS: Final[Table[Treatment]] = Table(
     "treatment",
     _names("id name family preparation finish protectant coats batch cost_per_m2 minutes_per_m2 note"),
-    lambda each: (
-        each.id,
-        each.name,
-        each.family,
-        each.preparation,
-        each.finish,
-        each.protectant,
-        each.coats,
-        each.batch,
-        each.cost_per_m2,
-        each.minutes_per_m2,
-        each.note,
-    ),
-    lambda row: Treatment(*_key_last(row)),
-    lambda each: each.key,
-    _rekeyed,
+    _treatment_to_row,
+    _treatment_from_row,
+    _key_of,
 )
 COUPONS: Final[Table[Coupon]] = Table(
     "coupon",
     ("id", "row_number", "column_number", "treatment", "role", "substrate", "outline_mm", "note"),
     _coupon_to_row,
     _coupon_from_row,
-    lambda each: each.key,
-    _rekeyed,
+    _key_of,
 )
 INSPECTIONS: Final[Table[Inspection]] = Table(
     "inspection",
     ("at", "grader", "light", "surface", "note"),
     lambda each: (each.at.isoformat(), each.grader, each.light, each.surface, each.note),
-    lambda row: _inspection_from_row(row),
-    lambda each: each.key,
-    _rekeyed,
+    _inspection_from_row,
+    _key_of,
 )
 GRADINGS: Final[Table[Grading]] = Table(
     "grading",
     _names("coupon inspection grade distribution percent grader source note recorded state replaces"),
     lambda each: each[1:],
-    Grading._make,
-    lambda each: each.key,
-    lambda each, key: each._replace(key=key),
+    _grading_from_row,
+    _key_of,
 )
 PHOTOS: Final[Table[Photo]] = Table(
     "photo",
     ("name", "file", "sha256", "width_px", "height_px", "taken", "inspection", "mm_to_px"),
     _photo_to_row,
     _photo_from_row,
-    lambda each: each.key,
-    _rekeyed,
+    _key_of,
 )
 
 
@@ -240,9 +329,8 @@ AXIS_LABELS: Final[Table[AxisLabel]] = Table(
     "axis_label",
     ("axis", "number", "label"),
     lambda each: (each.axis, each.number, each.label),
-    lambda row: AxisLabel(row[1], row[2], row[3], row[0]),
-    lambda each: each.key,
-    _rekeyed,
+    _axis_label_from_row,
+    _key_of,
 )
 
 ALL: Final[tuple[Table[Any], ...]] = (BOARD, TREATMENTS, COUPONS, INSPECTIONS, GRADINGS, PHOTOS, AXIS_LABELS)

@@ -42,7 +42,7 @@ class Transaction:
     def get(self, table: Table[T], key: int) -> T | None:
         """Return the value under a key, or None."""
         row = self._row(table, key)
-        return None if row is None else table.from_row(row)
+        return None if row is None else table.read(row)
 
     def find(self, table: Table[T], **equal: Any) -> list[T]:
         """Return the values whose columns equal what is given (None matches an empty column), by key."""
@@ -51,7 +51,11 @@ class Transaction:
                 raise KeyError(name)
         where = " AND ".join(f"{name} IS ?" for name in equal) or "1"
         rows = self.connection.execute(f"{table.select} WHERE {where} ORDER BY key", tuple(equal.values())).fetchall()
-        return [table.from_row(row) for row in rows]
+        return [table.read(row) for row in rows]
+
+    def ids(self, table: Table[Any]) -> list[tuple[str, int]]:
+        """Return what the maker wrote on each thing, with its key, for tables that have an ``id``."""
+        return [(str(name), int(key)) for name, key in self.connection.execute(f"SELECT id, key FROM {table.name}")]
 
     def count(self, table: Table[Any]) -> int:
         """Return how many rows a table has."""
@@ -59,9 +63,14 @@ class Transaction:
         return int(number)
 
     def put(self, table: Table[T], value: T) -> int:
-        """Insert a value (key 0) or replace the one under its key; return the key."""
+        """Insert a value (key 0) or replace the one under its key; return the key.
+
+        Raises:
+            ValueError: the value could not be read back; an operation let through what it should have refused.
+        """
         key = table.key_of(value)
         row = table.to_row(value)
+        table.from_row((key or 1, *row))
         marks = ", ".join("?" * len(row))
         if key == 0:
             cursor = self.connection.execute(

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import contextlib
 import errno
 import os
-import tempfile
+import secrets
+import shutil
+from collections.abc import Callable
 from pathlib import Path
+from typing import BinaryIO
 
 from rustboard.support.problems import InputError
+from rustboard.support.text import one_line
 
 
 def write_whole(path: Path, data: bytes) -> None:
@@ -16,28 +21,57 @@ def write_whole(path: Path, data: bytes) -> None:
     Raises:
         InputError: the disk is full, the folder cannot be written, or another program holds the file.
     """
-    temporary: str | None = None
+
+    def fill(stream: BinaryIO) -> None:
+        stream.write(data)
+
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        handle, temporary = tempfile.mkstemp(prefix=f".{path.name[:80]}.", suffix=".part", dir=path.parent)
+        _put_in_place(path, fill)
+    except (OSError, ValueError) as error:
+        raise disk_problem(error, path) from error
+
+
+def copy_whole(source: Path, target: Path) -> None:
+    """Copy a file's bytes so that ``target`` is the whole copy, on the disk, or stays as it was.
+
+    Raises:
+        OSError: a file could not be read or written; the caller says which, in its own words.
+    """
+
+    def fill(stream: BinaryIO) -> None:
+        with source.open("rb") as original:
+            shutil.copyfileobj(original, stream, 1 << 20)
+
+    _put_in_place(target, fill)
+
+
+def _put_in_place(path: Path, fill: Callable[[BinaryIO], None]) -> None:
+    part = path.with_name(f".{path.name[:80]}.{secrets.token_hex(6)}.part")
+    # Not the tempfile module: its files are for their owner alone, and boards lie on shares.
+    handle = os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY | getattr(os, "O_BINARY", 0), 0o666)
+    try:
         with os.fdopen(handle, "wb") as stream:
-            stream.write(data)
+            fill(stream)
             stream.flush()
             os.fsync(stream.fileno())
-        os.replace(temporary, path)
-        temporary = None
-    except OSError as error:
-        raise disk_problem(error, path) from error
-    finally:
-        if temporary is not None:
-            _forget(temporary)
+        os.replace(part, path)
+    except BaseException:
+        # A leftover part file harms nobody, and the first error is the one to tell.
+        with contextlib.suppress(OSError):
+            part.unlink()
+        raise
+    _settle(path.parent)
 
 
-def _forget(temporary: str) -> None:
-    try:
-        os.unlink(temporary)
-    except OSError:
-        return  # a leftover part file harms nobody, and the first error is the one to tell
+def _settle(folder: Path) -> None:
+    """Make the new name of a file outlive a power cut, where the system can promise that (not on Windows)."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY | getattr(os, "O_DIRECTORY", 0))
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
 
 
 def read_bounded(path: Path, most_bytes: int) -> bytes:
@@ -49,12 +83,11 @@ def read_bounded(path: Path, most_bytes: int) -> bytes:
     try:
         with path.open("rb") as stream:
             data = stream.read(most_bytes + 1)
-    except OSError as error:
+    except (OSError, ValueError) as error:
         raise disk_problem(error, path) from error
     if len(data) > most_bytes:
-        raise InputError(
-            f"The file is larger than {most_bytes // 2**20} MiB; split it into smaller ones.", file=path.name
-        )
+        most = f"{most_bytes >> 20} MiB" if most_bytes >= 1 << 20 else f"{most_bytes:,} bytes"
+        raise InputError(f"The file is larger than {most}; split it into smaller ones.", file=shown_name(path))
     return data
 
 
@@ -69,14 +102,26 @@ _REASONS = {
     errno.EISDIR: "This is a folder, and a file is needed; choose a file.",
     errno.ENAMETOOLONG: "The name is too long for this disk; choose a shorter one.",
     errno.EEXIST: "Something with this name is already there; choose another name.",
+    errno.ELOOP: "The links in this path lead round in a circle; check the name.",
 }
+_HELD_ON_WINDOWS = frozenset({32, 33})
+"""Windows' own numbers for a file that another program has open (sharing and lock violation)."""
 
 
-def disk_problem(error: OSError, path: Path) -> InputError:
-    """Return the sentence for what the disk refused."""
-    reason = _REASONS.get(error.errno or 0)
+def disk_problem(error: OSError | ValueError, path: Path) -> InputError:
+    """Return the sentence for what the disk refused; a ValueError means a name that no file can have."""
+    if isinstance(error, ValueError):
+        reason: str | None = "No file can have this name; choose another."
+    elif getattr(error, "winerror", None) in _HELD_ON_WINDOWS:
+        reason = "Another program has this file open; close it there and try again."
+    else:
+        reason = _REASONS.get(error.errno or 0)
     if reason is None:
-        reason = (
-            f"The disk refused this ({error.strerror or type(error).__name__}); try again or choose another place."
-        )
-    return InputError(reason, file=path.name or str(path))
+        detail = getattr(error, "strerror", None) or type(error).__name__
+        reason = f"The disk refused this ({detail}); try again or choose another place."
+    return InputError(reason, file=shown_name(path))
+
+
+def shown_name(path: Path) -> str:
+    """Return a path's last part as a sentence shows it."""
+    return one_line(path.name or str(path), 200)

@@ -16,7 +16,7 @@ HOME_VARIABLE = "RUSTBOARD_HOME"
 
 def _home() -> Path | None:
     value = os.environ.get(HOME_VARIABLE, "")
-    return Path(value) if value else None
+    return Path(value).absolute() if value else None
 
 
 def settings_file() -> Path:

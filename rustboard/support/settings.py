@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import logging
-from dataclasses import asdict, dataclass, field, fields
+import os
+from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
 from rustboard.support import paths
 from rustboard.support.files import read_bounded, write_whole
 from rustboard.support.problems import InputError
+from rustboard.support.text import one_line
 
 _LOG = logging.getLogger(__name__)
 _MOST_BYTES = 1 << 20
+_LONGEST_PATH = 4096
+_GRADER_LIMIT = 200
 MOST_RECENT = 24
+SCHEMES = ("system", "light", "dark", "sunlight")
 
 
 @dataclass(slots=True)
@@ -38,35 +44,65 @@ class Settings:
 
     def remember(self, folder: Path) -> None:
         """Put a board at the head of the recent ones."""
-        name = str(folder)
+        name = os.path.abspath(folder)
         self.recent = [name, *(each for each in self.recent if each != name)][:MOST_RECENT]
 
 
 def load_settings() -> Settings:
     """Return the settings on disk, or fresh ones where there are none or they cannot be read."""
     path = paths.settings_file()
-    if not path.exists():
+    try:
+        data = read_bounded(path, _MOST_BYTES)
+    except InputError:
+        # Not there, or held by somebody for a moment: only what can never be read is put aside.
+        if _size(path) > _MOST_BYTES:
+            _put_aside(path)
         return Settings()
     try:
-        content = json.loads(read_bounded(path, _MOST_BYTES))
-    except (InputError, ValueError, RecursionError):
-        _LOG.info("settings file cannot be read; starting with fresh settings")
+        content = json.loads(data)
+    except (ValueError, RecursionError):
+        content = None
+    if not isinstance(content, dict):
+        _put_aside(path)
         return Settings()
     return _from_json(content)
 
 
-def _from_json(content: object) -> Settings:
-    settings = Settings()
-    if not isinstance(content, dict):
-        return settings
-    for each in fields(Settings):
-        value = content.get(each.name)
-        if each.name == "recent":
-            if isinstance(value, list):
-                settings.recent = [item for item in value if isinstance(item, str)][:MOST_RECENT]
-        elif isinstance(value, str):
-            setattr(settings, each.name, value)
+def _size(path: Path) -> int:
+    try:
+        return path.stat().st_size
+    except OSError:
+        return 0
+
+
+def _put_aside(path: Path) -> None:
+    _LOG.info("settings file cannot be read; starting with fresh settings")
+    with contextlib.suppress(OSError):
+        os.replace(path, path.with_name(f"{path.stem}.unreadable{path.suffix}"))
+
+
+def _from_json(content: dict[str, object]) -> Settings:
+    settings = Settings(boards_folder=_path_text(content.get("boards_folder")))
+    recent = content.get("recent")
+    if isinstance(recent, list):
+        settings.recent = [text for each in recent if (text := _path_text(each))][:MOST_RECENT]
+    scheme, grader = content.get("scheme"), content.get("grader")
+    if isinstance(scheme, str) and scheme in SCHEMES:
+        settings.scheme = scheme
+    if isinstance(grader, str):
+        settings.grader = one_line(grader, _GRADER_LIMIT)
     return settings
+
+
+def _path_text(value: object) -> str:
+    """Return a value that can be the name of a folder, or an empty text."""
+    if not isinstance(value, str) or len(value) > _LONGEST_PATH or "\0" in value:
+        return ""
+    try:
+        os.fsencode(value)
+    except UnicodeEncodeError:
+        return ""
+    return value
 
 
 def save_settings(settings: Settings) -> None:
@@ -75,5 +111,5 @@ def save_settings(settings: Settings) -> None:
     Raises:
         InputError: the disk refused.
     """
-    text = json.dumps(asdict(settings), ensure_ascii=False, indent=1)
-    write_whole(paths.settings_file(), text.encode("utf-8", "surrogatepass"))
+    # Escaped, because the name of a folder may hold bytes that are no text.
+    write_whole(paths.settings_file(), json.dumps(asdict(settings), indent=1).encode("ascii"))

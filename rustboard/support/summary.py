@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+
+_PLACE = re.compile(r"\{([0-9]{1,2})\}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +22,10 @@ class Summary:
 
     def text(self, pattern: str | None = None) -> str:
         """Return the sentence; ``pattern`` is a translated pattern when a screen has one."""
-        shown = self.pattern if pattern is None else pattern
-        for number, part in enumerate(self.parts):
-            shown = shown.replace(f"{{{number}}}", part)
-        return shown
+
+        def part(place: re.Match[str]) -> str:
+            number = int(place[1])
+            return self.parts[number] if number < len(self.parts) else place[0]
+
+        # In one go: a coupon may well be called "{1}".
+        return _PLACE.sub(part, self.pattern if pattern is None else pattern)

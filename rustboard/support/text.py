@@ -24,37 +24,47 @@ def printable(text: str, *, lines: bool = False) -> str:
     if text.isprintable():  # the usual case: nothing to do
         return text
     shown = []
-    for char in text:
+    for char in text.replace("\r\n", "\n"):
         if char in "\n\t" and lines:
             shown.append(char)
         elif char in "\n\r\t\u2028\u2029":
-            shown.append(" " if not lines else "\n" if char != "\r" else "")
-        elif char in _DIRECTION_MARKS or unicodedata.category(char) in {"Cc", "Cs"} or char in "\ufffe\uffff":
+            shown.append("\n" if lines else " ")
+        elif _cannot_be_shown(char):
             shown.append("\ufffd")
         else:
             shown.append(char)
     return "".join(shown)
 
 
+def _cannot_be_shown(char: str) -> bool:
+    code = ord(char)
+    non_character = code & 0xFFFE == 0xFFFE or 0xFDD0 <= code <= 0xFDEF  # Unicode, section 23.7 (from memory)
+    return non_character or char in _DIRECTION_MARKS or unicodedata.category(char) in {"Cc", "Cs"}
+
+
 def one_line(text: str, limit: int = NAME_LIMIT) -> str:
     """Return ``text`` as one safe line of at most ``limit`` characters, without blanks at its ends."""
-    return printable(text).strip()[:limit]
+    return printable(text).strip()[:limit].rstrip()
 
 
 def many_lines(text: str, limit: int = NOTE_LIMIT) -> str:
     """Return ``text`` as safe text that may hold line breaks, at most ``limit`` characters."""
-    return printable(text, lines=True).strip()[:limit]
+    return printable(text, lines=True).strip()[:limit].rstrip()
 
 
 def spreadsheet_safe(text: str) -> str:
     """Return ``text`` so that no spreadsheet program runs it as a formula when it opens a CSV.
 
     A leading apostrophe is put before a text that starts like a formula (common practice, no standard).
-    `from_spreadsheet` takes it off again.
+    `from_spreadsheet` takes it off again, and so it is put as well before a text that has apostrophes there already.
     """
-    return f"'{text}" if text.startswith(_FORMULA_STARTS) else text
+    return f"'{text}" if _starts_like_formula(text) else text
 
 
 def from_spreadsheet(text: str) -> str:
     """Undo `spreadsheet_safe`."""
-    return text[1:] if text[:1] == "'" and text[1:].startswith(_FORMULA_STARTS) else text
+    return text[1:] if text.startswith("'") and _starts_like_formula(text) else text
+
+
+def _starts_like_formula(text: str) -> bool:
+    return text.lstrip("'").startswith(_FORMULA_STARTS)

@@ -104,10 +104,9 @@ class BoardCanvas(QWidget):
         """Return the canvas's size."""
         return self._geometry.size.toSize()
 
-    def rect_of_coupon(self, key: int) -> QRectF | None:
-        """Return a coupon's rectangle on the canvas, or None."""
-        place = self.content.place_of(key)
-        return None if place is None else self._geometry.rect(place)
+    def focus_place(self) -> Place:
+        """Return where the keyboard is."""
+        return self._focus
 
     def put_focus(self, place: Place) -> None:
         """Bring the keyboard to a place and the place into view."""

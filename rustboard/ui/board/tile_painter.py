@@ -19,6 +19,7 @@ from PySide6.QtGui import (
 
 from rustboard.board.grade import written
 from rustboard.ui.board.tile_view import TileView
+from rustboard.ui.outline import outline_path
 from rustboard.ui.theme import Scheme, grade_colour, grade_ink
 from rustboard.ui.wording import day_text
 
@@ -99,21 +100,6 @@ def _paint_coupon(painter: QPainter, area: QRectF, view: TileView, picture: QIma
     painter.setPen(QPen(QColor(scheme.muted), scheme.line_width))
     painter.setBrush(steel)
     painter.drawPath(shape)
-
-
-def outline_path(outline: tuple[tuple[float, float], ...], area: QRectF) -> QPainterPath:
-    """Return a coupon's outline scaled into an area; an upright plate where none is given."""
-    path = QPainterPath()
-    points = outline or ((0.0, 0.0), (1.0, 0.0), (1.0, 2.0), (0.0, 2.0))
-    xs, ys = [x for x, _ in points], [y for _, y in points]
-    width, height = max(max(xs) - min(xs), 1e-6), max(max(ys) - min(ys), 1e-6)
-    scale = min(area.width() / width, area.height() / height)
-    left = area.center().x() - width * scale / 2
-    top = area.center().y() - height * scale / 2
-    polygon = QPolygonF([QPointF(left + (x - min(xs)) * scale, top + (y - min(ys)) * scale) for x, y in points])
-    path.addPolygon(polygon)
-    path.closeSubpath()
-    return path
 
 
 def paint_history(painter: QPainter, area: QRectF, view: TileView, scheme: Scheme) -> None:

@@ -1,0 +1,110 @@
+"""``rustboard demo``: two boards with coupons, pictures and grades, made up to try the program on."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from functools import partial
+from pathlib import Path
+
+from rustboard.app.commands.opening import read_board
+from rustboard.app.commands.outcome import Outcome, Tell, problem_objects
+from rustboard.app.commands.window import has_display, open_window_on, window_library_problem
+from rustboard.support.clock import wall_clock
+from rustboard.support.problems import InputError, Problem
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Say what the command takes."""
+    parser.add_argument("folder", metavar="FOLDER", type=Path, help="where to write the boards")
+    parser.add_argument(
+        "--no-window", action="store_true", help="write workbooks and pictures of the window too, and open none"
+    )
+    parser.add_argument("--json", action="store_true", help="print JSON, for scripts")
+
+
+def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
+    """Write the boards, then open the first one or write workbooks and pictures.
+
+    Raises:
+        InputError: the folder cannot be used or written.
+    """
+    from rustboard.app.demo.build import build_demo  # brings the picture library, which takes its time
+
+    folder: Path = arguments.folder
+    windowless: bool = arguments.no_window
+    if not windowless and not has_display():
+        tell("There is no display here: the demo is written as boards, workbooks and pictures of the window.")
+        windowless = True
+    boards = build_demo(folder, _Steps(tell))
+    if windowless:
+        return _written(folder, boards, tell)
+    return Outcome(
+        _places("Boards", boards),
+        _data(folder, boards, [], [], []),
+        afterwards=partial(open_window_on, boards[0], demo=True),
+    )
+
+
+class _Steps:
+    """Tells of a new kind of work when it begins, and of every tenth part of the whole."""
+
+    def __init__(self, tell: Tell) -> None:
+        self._tell = tell
+        self._told: tuple[str, int] | None = None
+
+    def __call__(self, what: str, done: int, steps: int) -> None:
+        """Hear that ``done`` of all ``steps`` are done."""
+        tenths = 10 * done // max(steps, 1)
+        if self._told is None or what != self._told[0] or tenths > self._told[1]:
+            self._told = (what, tenths)
+            self._tell(f"{what} ({10 * tenths} %)")
+
+
+def _written(folder: Path, boards: list[Path], tell: Tell) -> Outcome:
+    workbooks = [_write_workbook(folder, each, tell) for each in boards]
+    problems: list[Problem] = []
+    pictures: list[Path] = []
+    tell("Drawing pictures of the window...")
+    try:
+        pictures = _write_pictures(folder, boards)
+    except InputError as error:
+        problems.append(error.problem)
+    places = [_places("Boards", boards), _places("Workbooks", workbooks), _places("Pictures", pictures)]
+    data = _data(folder, boards, workbooks, pictures, problems)
+    return Outcome("\n".join(each for each in places if each), data, tuple(problems))
+
+
+def _write_workbook(folder: Path, board: Path, tell: Tell) -> Path:
+    from rustboard.report.workbook import write_workbook
+
+    record = read_board(board)
+    tell(f"Writing the workbook of {record.board.name}...")
+    target = folder / f"{board.name}.xlsx"
+    write_workbook(record, target, generated=wall_clock())
+    return target
+
+
+def _write_pictures(folder: Path, boards: list[Path]) -> list[Path]:
+    os.environ["QT_QPA_PLATFORM"] = "offscreen"  # before the window library is loaded, so that nothing pops up
+    try:
+        from rustboard.ui.pictures import write_pictures
+    except ImportError as error:
+        raise window_library_problem(error) from error
+    return write_pictures(boards, folder)
+
+
+def _places(title: str, paths: list[Path]) -> str:
+    return "\n".join([f"{title}:", *(f"  {each}" for each in paths)]) if paths else ""
+
+
+def _data(
+    folder: Path, boards: list[Path], workbooks: list[Path], pictures: list[Path], problems: list[Problem]
+) -> dict[str, object]:
+    return {
+        "folder": str(folder),
+        "boards": [str(each) for each in boards],
+        "workbooks": [str(each) for each in workbooks],
+        "pictures": [str(each) for each in pictures],
+        "problems": problem_objects(problems),
+    }

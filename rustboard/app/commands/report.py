@@ -1,0 +1,51 @@
+"""``rustboard report``: the workbook of a board."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from rustboard.app.commands.opening import read_board
+from rustboard.app.commands.outcome import Outcome, Tell
+from rustboard.support.clock import wall_clock
+from rustboard.support.problems import InputError
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Say what the command takes."""
+    parser.add_argument("board", metavar="BOARD", type=Path, help="the board's folder or its board.rustboard file")
+    parser.add_argument(
+        "-o",
+        "--output",
+        metavar="FILE.xlsx",
+        type=Path,
+        required=True,
+        help="the workbook to write; one of that name is replaced",
+    )
+    parser.add_argument("--json", action="store_true", help="print JSON, for scripts")
+
+
+def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
+    """Write the workbook. Works while a window has the board open.
+
+    Raises:
+        InputError: there is no sound board, the name does not end in .xlsx, or the disk refused.
+    """
+    target: Path = arguments.output
+    if target.suffix.lower() != ".xlsx":
+        raise InputError("A workbook's name ends in .xlsx; give it that ending.", file=target.name)
+    record = read_board(arguments.board)
+
+    from rustboard.report.workbook import write_workbook  # brings the workbook library, which takes its time
+
+    write_workbook(record, target, generated=wall_clock())
+    gradings = sum(len(each) for each in record.current.values())
+    data = {
+        "board": record.board.name,
+        "file": str(target),
+        "coupons": len(record.coupons),
+        "inspections": len(record.inspections),
+        "grades": gradings,
+        "problems": [],
+    }
+    return Outcome(f"The workbook of {record.board.name} is {target}", data)

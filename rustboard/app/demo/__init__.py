@@ -1,0 +1,1 @@
+"""The demo boards: a made-up shop, its two boards, their photos painted by our own code."""

@@ -1,0 +1,172 @@
+"""The numbers behind the charts: step histories of coupons and mean histories of treatments.
+
+A grade holds until the next inspection, so each history is drawn as steps: at every inspection after the first
+there are two points, the grade held until then and the grade given then. Where a coupon was not graded at an
+inspection both are blank, and the line breaks there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from statistics import fmean
+
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.worksheet import Worksheet
+
+from rustboard.board.model import Coupon, Inspection
+from rustboard.board.record import BoardRecord
+from rustboard.report.cells import put, set_widths, short, style_number
+from rustboard.report.groups import Group
+from rustboard.report.long_rows import LongRows
+from rustboard.report.page_setup import PageStyle, set_page
+from rustboard.report.styles import COLUMN_HEAD, DAYS, UNWRAPPED, WHEN
+
+SHEET = "Chart data"
+HEAD_ROWS = 2
+FIRST_TRACK_COLUMN = 4
+LABEL_LIMIT = 30
+"""Most characters of a name in a legend."""
+
+COLUMNS_ON_A_PAGE = 16
+
+HELD = "held until here"
+GRADED = "inspection"
+
+
+@dataclass(frozen=True, slots=True)
+class Track:
+    """One line of a chart.
+
+    Attributes:
+        label: the name in the legend.
+        belongs_to: the title of its group, or what the means are.
+        column: column of the chart data sheet, from 1.
+        values: the grade or mean at each inspection, None where there is none.
+    """
+
+    label: str
+    belongs_to: str
+    column: int
+    values: tuple[float | None, ...]
+
+    @property
+    def has_values(self) -> bool:
+        """Whether anything can be drawn."""
+        return any(each is not None for each in self.values)
+
+
+@dataclass(frozen=True, slots=True)
+class ChartData:
+    """Everything the charts draw.
+
+    Attributes:
+        days: days of exposure at each inspection.
+        replicates: by group, in the order of the groups.
+        means: one track a group.
+    """
+
+    inspections: tuple[Inspection, ...]
+    days: tuple[float, ...]
+    replicates: tuple[tuple[Group, tuple[Track, ...]], ...]
+    means: tuple[Track, ...]
+
+    @property
+    def tracks(self) -> list[Track]:
+        """All tracks by column."""
+        return [track for _, tracks in self.replicates for track in tracks] + list(self.means)
+
+    @property
+    def row_count(self) -> int:
+        """Rows of points: one for the first inspection, two for each further one."""
+        return max(0, 2 * len(self.inspections) - 1)
+
+    def points(self, column: int) -> str:
+        """Return the range of a column's points, as a chart refers to it."""
+        letter = get_column_letter(column)
+        return f"'{SHEET}'!${letter}${HEAD_ROWS + 1}:${letter}${HEAD_ROWS + self.row_count}"
+
+    def name_cell(self, track: Track) -> str:
+        """Return the cell that holds a track's label."""
+        return f"'{SHEET}'!${get_column_letter(track.column)}${HEAD_ROWS}"
+
+
+MEANS = "Means of treatments"
+
+
+def gather(record: BoardRecord, groups: Sequence[Group]) -> ChartData:
+    """Return the histories of all coupons, and of the mean of each group over its coupons graded at that time."""
+    inspections = record.inspections_in_order()
+    column = FIRST_TRACK_COLUMN
+    replicates: list[tuple[Group, tuple[Track, ...]]] = []
+    for group in groups:
+        tracks: list[Track] = []
+        for coupon in group.coupons:
+            graded = record.current.get(coupon.key, {})
+            grades = (graded.get(each.key) for each in inspections)
+            values = tuple(None if each is None else each.grade for each in grades)
+            tracks.append(Track(coupon_label(coupon), group.title, column, values))
+            column += 1
+        replicates.append((group, tuple(tracks)))
+    means = tuple(
+        Track(short(group.title, LABEL_LIMIT), MEANS, column + number, _means(tracks, len(inspections)))
+        for number, (group, tracks) in enumerate(replicates)
+    )
+    days = tuple(round(record.day_of(each.at), 4) for each in inspections)
+    return ChartData(tuple(inspections), days, tuple(replicates), means)
+
+
+def coupon_label(coupon: Coupon) -> str:
+    """Return id and position of a coupon, short enough for a legend."""
+    place = "off the board" if coupon.position is None else coupon.position.label
+    return f"{short(coupon.id, LABEL_LIMIT - len(place) - 3)} ({place})"
+
+
+def _means(tracks: Sequence[Track], count: int) -> tuple[float | None, ...]:
+    graded = ([each.values[at] for each in tracks if each.values[at] is not None] for at in range(count))
+    return tuple(round(fmean(each for each in row if each is not None), 4) if row else None for row in graded)
+
+
+def steps(values: Sequence[float | None]) -> list[float | None]:
+    """Return a history with its steps: between two inspections that both have a value, the first one held.
+
+    Point 2k is inspection k; point 2k - 1 is what was held until then, blank beside an inspection without a value.
+    """
+    points: list[float | None] = []
+    for at, value in enumerate(values):
+        if at:
+            points.append(None if value is None else values[at - 1])
+        points.append(value)
+    return points
+
+
+def write_chart_data(sheet: Worksheet, data: ChartData, page: PageStyle) -> LongRows:
+    """Write the two header rows and return the points for `package.packed`."""
+    tracks = data.tracks
+    put(sheet, 1, 1, "Time", COLUMN_HEAD)
+    for number, heading in enumerate(("days", "inspected", "point"), start=1):
+        put(sheet, HEAD_ROWS, number, heading, COLUMN_HEAD)
+    for track in tracks:
+        put(sheet, 1, track.column, short(track.belongs_to, LABEL_LIMIT), COLUMN_HEAD)
+        put(sheet, HEAD_ROWS, track.column, track.label, COLUMN_HEAD)
+    sheet.row_dimensions[1].height = sheet.row_dimensions[HEAD_ROWS].height = 44
+    set_widths(sheet, {1: 9, 2: 16.5, 3: 15} | {track.column: 13 for track in tracks})
+    sheet.freeze_panes = "D3"
+    wide = max(1, -(-len(tracks) // COLUMNS_ON_A_PAGE))
+    set_page(sheet, page, landscape=True, pages_wide=wide, repeat_rows=f"1:{HEAD_ROWS}", repeat_columns="A:C")
+    looks = [DAYS, WHEN, UNWRAPPED] + [UNWRAPPED] * len(tracks)
+    styles = [style_number(sheet, look) for look in looks]
+    return LongRows(HEAD_ROWS + 1, _rows(data, tracks), styles, data.row_count)
+
+
+def _rows(data: ChartData, tracks: Sequence[Track]) -> Iterator[tuple[str | float | datetime | None, ...]]:
+    columns = [steps(each.values) for each in tracks]
+    for at in range(data.row_count):
+        inspection = (at + 1) // 2
+        yield (
+            data.days[inspection],
+            data.inspections[inspection].at.replace(microsecond=0, tzinfo=None),
+            HELD if at % 2 else GRADED,
+            *(column[at] for column in columns),
+        )

@@ -1,0 +1,44 @@
+"""The coupons: where each hangs, what it got, what it is made of."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from openpyxl.worksheet.worksheet import Worksheet
+
+from rustboard.board.model import Coupon
+from rustboard.board.outline import area_mm2
+from rustboard.board.record import BoardRecord
+from rustboard.report.cells import Value
+from rustboard.report.page_setup import PageStyle, set_page
+from rustboard.report.styles import TABLE_NUMBER
+from rustboard.report.tables import Column, write_table
+
+COLUMNS: Final = (
+    Column("Coupon", 16),
+    Column("Position", 10),
+    Column("Treatment", 14),
+    Column("Role", 10),
+    Column("Substrate", 24),
+    Column("Outline area, mm²", 12, TABLE_NUMBER),
+    Column("Note", 50),
+)
+
+
+def write_coupons(sheet: Worksheet, record: BoardRecord, page: PageStyle) -> None:
+    """Write one row a coupon, as one reads the board; the position of one off the board is blank."""
+    write_table(sheet, "Coupons", COLUMNS, [_row(record, each) for each in record.coupons_in_order()])
+    set_page(sheet, page, repeat_rows="1:1")
+
+
+def _row(record: BoardRecord, coupon: Coupon) -> tuple[Value, ...]:
+    treatment = record.treatment_of(coupon)
+    return (
+        coupon.id,
+        None if coupon.position is None else coupon.position.label,
+        None if treatment is None else treatment.id,
+        coupon.role,
+        coupon.substrate,
+        round(area_mm2(coupon.outline_mm), 1) if coupon.outline_mm else None,
+        coupon.note,
+    )

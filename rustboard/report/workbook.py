@@ -1,0 +1,118 @@
+"""The workbook of one board: all sheets, written whole or not at all."""
+
+from __future__ import annotations
+
+import errno
+import os
+import secrets
+from contextlib import suppress
+from datetime import datetime
+from pathlib import Path
+
+from openpyxl import Workbook
+
+from rustboard.board.record import BoardRecord
+from rustboard.report.board_map import write_board_map
+from rustboard.report.cells import short
+from rustboard.report.chart_data import SHEET as CHART_DATA
+from rustboard.report.chart_data import gather, write_chart_data
+from rustboard.report.coupons_sheet import write_coupons
+from rustboard.report.cover import write_cover
+from rustboard.report.grades_sheet import write_grades
+from rustboard.report.groups import groups
+from rustboard.report.history_sheet import write_history
+from rustboard.report.method import write_method
+from rustboard.report.package import packed
+from rustboard.report.page_setup import PageStyle, Paper
+from rustboard.report.styles import PLAIN
+from rustboard.report.treatments_sheet import write_treatments
+from rustboard.support.problems import InputError
+
+SHEETS = ("Cover", "Board map", "Grades", "History", "Treatments", "Coupons", "Method and cautions", CHART_DATA)
+
+_NAME_LIMIT = 200
+
+
+def write_workbook(
+    record: BoardRecord, path: Path, *, generated: datetime, by: str = "", paper: Paper = "A4"
+) -> None:
+    """Write the workbook of a board, replacing a file of that name only when the new one is complete.
+
+    Args:
+        record: the board.
+        path: the .xlsx file to write; its folder must exist.
+        generated: the time shown on the cover; the same board and time make the same bytes.
+        by: who made it, shown on the cover; may be empty.
+        paper: for printing.
+
+    Raises:
+        InputError: the file cannot be written; the sentence names it and says how to mend it.
+    """
+    try:
+        replace_file(path, workbook_bytes(record, generated=generated, by=by, paper=paper))
+    except OSError as error:
+        raise InputError(_why(error, path), file=path.name) from error
+
+
+def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", paper: Paper = "A4") -> bytes:
+    """Return the workbook as the bytes of an .xlsx file; arguments as for `write_workbook`."""
+    made = generated.replace(microsecond=0, tzinfo=None)
+    workbook = Workbook()
+    workbook.remove(workbook.worksheets[0])
+    # Column widths count digits of this style's font; openpyxl has no other way to it.
+    workbook._named_styles["Normal"].font = PLAIN.font  # type: ignore[attr-defined]
+    sheets = {title: workbook.create_sheet(title) for title in SHEETS}
+    page = PageStyle(record.board.name, f"Made {made:%Y-%m-%d}", paper)
+    sorted_coupons = groups(record)
+    history = gather(record, sorted_coupons)
+    write_cover(sheets["Cover"], record, sorted_coupons, page, generated=made, by=by)
+    write_board_map(sheets["Board map"], record, page)
+    long_rows = {"Grades": write_grades(sheets["Grades"], record, page)}
+    chart_texts = write_history(sheets["History"], history, page)
+    write_treatments(sheets["Treatments"], record, page)
+    write_coupons(sheets["Coupons"], record, page)
+    write_method(sheets["Method and cautions"], record, page)
+    long_rows[CHART_DATA] = write_chart_data(sheets[CHART_DATA], history, page)
+    properties = workbook.properties
+    properties.title = short(record.board.name, _NAME_LIMIT)
+    properties.creator = short(record.board.shop, _NAME_LIMIT)
+    properties.created = properties.modified = made
+    return packed(workbook, made, long_rows, chart_texts)
+
+
+def replace_file(path: Path, content: bytes) -> None:
+    """Write a file beside its place and move it there when it is complete.
+
+    Raises:
+        OSError: as the disk says; what was there before is still there.
+    """
+    target = Path(os.path.realpath(path))
+    part = target.with_name(f".rustboard-{secrets.token_hex(6)}.part")
+    try:
+        with part.open("xb") as out:
+            out.write(content)
+            out.flush()
+            os.fsync(out.fileno())
+        part.replace(target)
+    except BaseException:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
+        raise
+
+
+def _why(error: OSError, path: Path) -> str:
+    match errno.errorcode.get(error.errno or 0, ""):  # by name, because not every system has every number
+        case "ENOSPC" | "EDQUOT":
+            return "The disk is full, so the workbook was not written; free some space or choose another folder."
+        case "ENOENT" | "ENOTDIR":
+            return f"The folder {path.parent} does not exist; create it or choose another one."
+        case "EISDIR":
+            return "A folder has this name; choose another name for the workbook."
+        case "ENAMETOOLONG":
+            return "The name is too long; choose a shorter one."
+        case "EACCES" | "EPERM" | "EBUSY" | "ETXTBSY" if path.is_file():
+            return "The file cannot be replaced; close it where it is open, or choose another name or folder."
+        case "EACCES" | "EPERM" | "EBUSY" | "EROFS":
+            return f"The folder {path.parent} does not allow writing; choose another one."
+        case _:
+            return f"The workbook could not be written ({error.strerror or error}); choose another name or folder."

@@ -1,0 +1,180 @@
+"""New boards: from a plan, like one there is, as a copy of one; and folders with names that every disk allows.
+
+The one place where a board folder is made from a plan: the window, the command ``new`` and the demo share it.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import unicodedata
+from collections.abc import Iterable
+from contextlib import closing, suppress
+from pathlib import Path
+from typing import Final
+
+from rustboard.board.csv_table import MOST_BYTES
+from rustboard.board.model import AxisLabel, Plan
+from rustboard.board.plan_csv import read_plan_csv
+from rustboard.board.plan_json import read_plan_json
+from rustboard.board.record import BoardRecord
+from rustboard.operations.boards import checked_board, label_axis
+from rustboard.operations.plans import carry_out_plan, plan_of
+from rustboard.session.looking import look_at_board
+from rustboard.session.session import Session
+from rustboard.store import backup
+from rustboard.store.board_store import create_board
+from rustboard.store.folder import BOARD_FILE, fresh_folder
+from rustboard.store.lock import LOCK_NAME
+from rustboard.store.tables import BoardRow
+from rustboard.store.transaction import Transaction
+from rustboard.support.clock import Clock, wall_clock
+from rustboard.support.files import read_bounded
+from rustboard.support.problems import InputError, Problem
+from rustboard.support.summary import Summary
+from rustboard.support.text import one_line
+
+LONGEST_FOLDER_NAME: Final = 60
+_MOST_NAME_BYTES: Final = 180
+_MOST_TRIES: Final = 10_000
+_NOT_IN_NAMES: Final = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f\ufffd]+')
+# Windows keeps these for devices, whatever the ending and the case (Microsoft's rules for file names, from memory).
+_DEVICES: Final = re.compile(r"(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])\s*(\..*)?", re.IGNORECASE)
+
+
+def read_plan(path: Path) -> tuple[Plan, list[Problem]]:
+    """Read a plan by the ending of its name; with another ending, by how it begins.
+
+    Returns:
+        What of the plan can be used, and what was left out and why.
+
+    Raises:
+        InputError: the file cannot be read, or nothing in it can be used.
+    """
+    data = read_bounded(path, MOST_BYTES)
+    ending = path.suffix.lower()
+    if ending not in {".json", ".csv"}:
+        # Blanks and the marks of UTF-8, UTF-16 and UTF-32 may stand before the brace.
+        ending = ".json" if data.lstrip(b"\xef\xbb\xbf\xff\xfe\x00 \t\r\n").startswith(b"{") else ".csv"
+    read = read_plan_json if ending == ".json" else read_plan_csv
+    return read(data, path.name)
+
+
+def create_from_plan(
+    folder: Path, plan: Plan, *, who: str = "", clock: Clock = wall_clock, labels: Iterable[AxisLabel] = ()
+) -> None:
+    """Make a board folder from a plan; it appears whole or not at all.
+
+    Args:
+        folder: the folder to make; an empty one that is there already is used.
+        plan: what goes where.
+        who: name written into the audit.
+        clock: gives the time written into the audit.
+        labels: names of rows and columns, which a plan does not have.
+
+    Raises:
+        InputError: the folder holds something already, the plan names what cannot be, or the disk refused.
+    """
+    board = checked_board(plan.board)
+    with fresh_folder(folder) as part:
+        try:
+            create_board(part, BoardRow(board, plan.markers))
+            named = tuple(labels)
+            if plan.coupons or plan.treatments or named:
+                with closing(Session(part, who=who, clock=clock)) as session:
+                    session.do(set_up_board, plan, named)
+                _remove_traces(part)
+        except InputError as error:
+            # The user knows the folder by the name it was to have.
+            hidden = error.problem.file in {part.name, BOARD_FILE}
+            raise InputError(error.problem.what, file=folder.name if hidden else error.problem.file) from error
+
+
+def set_up_board(tx: Transaction, plan: Plan, labels: Iterable[AxisLabel]) -> Summary:
+    """Carry out a plan on an empty board and name its rows and columns, in one step.
+
+    Raises:
+        InputError: the board is not empty, or the plan names what cannot be.
+    """
+    summary = carry_out_plan(tx, plan)
+    for each in labels:
+        label_axis(tx, each.axis, each.number, each.label)
+    return summary
+
+
+def _remove_traces(part: Path) -> None:
+    # A backup of the board before it had coupons would stand in the way of today's real one.
+    shutil.rmtree(part / backup.FOLDER, ignore_errors=True)
+    with suppress(OSError):
+        (part / LOCK_NAME).unlink(missing_ok=True)
+
+
+def like(
+    source: Session | BoardRecord | Path, new_folder: Path, name: str, *, who: str = "", clock: Clock = wall_clock
+) -> None:
+    """Make a board with the layout, treatments, markers and labels of another: no dates, photos or grades.
+
+    Coupons that were taken off the other board are left out.
+
+    Args:
+        source: the other board: open, read, or its folder.
+        new_folder: the folder to make.
+        name: of the new board.
+        who: name written into the audit.
+        clock: gives the time written into the audit.
+
+    Raises:
+        InputError: the other board cannot be read, the folder holds something, or the disk refused.
+    """
+    if isinstance(source, Session):
+        record = source.record
+    else:
+        record = look_at_board(source) if isinstance(source, Path) else source
+    labels = sorted(record.axis_labels.values(), key=lambda each: (each.axis, each.number))
+    create_from_plan(new_folder, plan_of(record, name), who=who, clock=clock, labels=labels)
+
+
+def copy_board(source: Path, new_folder: Path, *, clock: Clock = wall_clock) -> None:
+    """Write a copy of a board folder that need not be open, photos, grades and audit included.
+
+    Raises:
+        InputError: the board cannot be read, the folder holds something, or the disk refused.
+    """
+    with closing(Session(source, clock=clock, read_only=True)) as session:
+        session.save_copy(new_folder)
+
+
+def free_folder(boards_folder: Path, name: str) -> Path:
+    """Return a folder for a new board inside the boards folder, named like the board; nothing has this name yet.
+
+    The name holds nothing that a usual disk refuses and cannot lead out of the boards folder. When it is taken, in
+    whatever case, a number follows: ``Harbour wall 2``.
+    """
+    plain = folder_name(name)
+    try:
+        taken = {each.casefold() for each in os.listdir(boards_folder)}
+    except OSError:
+        taken = set()  # not there yet, or not to be seen; whoever makes the folder is told
+    if plain.casefold() not in taken:
+        return boards_folder / plain
+    numbered = (f"{_cut(plain, room=6)} {number}" for number in range(2, _MOST_TRIES))
+    return boards_folder / next(each for each in numbered if each.casefold() not in taken)
+
+
+def folder_name(name: str) -> str:
+    """Return a board's name as a folder may be called: one part, no reserved name, of bounded length."""
+    text = unicodedata.normalize("NFC", one_line(name))
+    text = _NOT_IN_NAMES.sub("-", text).lstrip(". ")
+    text = _cut(text)
+    if not text.strip("-. "):
+        return "Board"
+    return f"Board {text}" if _DEVICES.fullmatch(text) else text
+
+
+def _cut(text: str, room: int = 0) -> str:
+    """Return the start of a name that leaves ``room``, without the blanks and dots that Windows drops at an end."""
+    shown = text[: LONGEST_FOLDER_NAME - room]
+    while len(shown.encode("utf-8", "replace")) > _MOST_NAME_BYTES - room:
+        shown = shown[:-1]
+    return shown.rstrip(". ")

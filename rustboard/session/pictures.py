@@ -1,0 +1,197 @@
+"""Pictures for the window, made beside it: coupons cut from photos, reference pictures for grading.
+
+Every function here is a job: frozen request in, arrays out, nothing of the session touched.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from rustboard.board.model import Coupon, Outline
+from rustboard.board.record import BoardRecord
+from rustboard.session.jobs import Progress
+from rustboard.support.files import read_bounded
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from rustboard.photo.crops import CouponPicture
+
+    Rgb = NDArray[np.uint8]
+    Mask = NDArray[np.bool_]
+
+MOST_PHOTO_BYTES = 200 << 20
+_LONGEST_PX = 640
+_MARGIN_MM = 2.0
+_CELL_SHARE = 0.8
+
+Pattern = Literal["S", "G", "P"]
+At = Literal["lightest", "middle", "heaviest"]
+
+
+@dataclass(frozen=True, slots=True)
+class CutRequest:
+    """Which coupons to cut from which photo.
+
+    Attributes:
+        photo: key of the photo. file: where it is. name: as the user knows it.
+        outlines: in mm on the board, by coupon key.
+    """
+
+    photo: int
+    file: Path
+    name: str
+    mm_to_px: tuple[float, ...]
+    outlines: Mapping[int, Outline]
+
+
+def outline_on_board(record: BoardRecord, coupon: Coupon) -> Outline:
+    """Return a coupon's outline; where none is given, most of its cell of the board, or nothing when off it."""
+    if coupon.outline_mm or coupon.position is None:
+        return coupon.outline_mm
+    board = record.board
+    width, height = board.width_mm / board.columns, board.height_mm / board.rows
+    x, y = (coupon.position.column + 0.5) * width, (coupon.position.row + 0.5) * height
+    half_width, half_height = width * _CELL_SHARE / 2, height * _CELL_SHARE / 2
+    if half_width <= 0 or half_height <= 0:
+        return ()
+    return (
+        (x - half_width, y - half_height),
+        (x + half_width, y - half_height),
+        (x + half_width, y + half_height),
+        (x - half_width, y + half_height),
+    )
+
+
+def cut_pictures(request: CutRequest, progress: Progress) -> dict[int, CouponPicture]:
+    """Cut every coupon from one photo; a coupon that the photo does not show is left out.
+
+    Raises:
+        InputError: the photo cannot be read.
+    """
+    from rustboard.photo.crops import cut_coupon, open_upright
+
+    image = open_upright(read_bounded(request.file, MOST_PHOTO_BYTES), request.name)
+    found: dict[int, CouponPicture] = {}
+    for number, (key, outline) in enumerate(request.outlines.items()):
+        progress.step(number, len(request.outlines))
+        cut = cut_coupon(image, request.mm_to_px, outline, longest_px=_LONGEST_PX, margin_mm=_MARGIN_MM)
+        if cut.mask.any():
+            found[key] = cut
+    return found
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class GuideRequest:
+    """Which reference pictures are wanted.
+
+    Attributes:
+        pattern, at: how the rust is strewn, and where in each grade's interval.
+        height_px: of each picture as it is shown.
+        coupon: the coupon on day zero to paint on, or None when there is no picture of it.
+        outline: of the coupon to paint on, mm; empty for plain steel.
+        margin_mm: edge margin, left out of what counts.
+    """
+
+    pattern: Pattern
+    at: At
+    height_px: int
+    coupon: CouponPicture | None = None
+    outline: Outline = ()
+    margin_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class GuidePicture:
+    """One reference picture.
+
+    Attributes:
+        rgb: as shown. mask: where the coupon is, or None when all of the picture is steel.
+        percent: the area rusted that it stands for.
+    """
+
+    grade: int
+    rgb: Rgb
+    mask: Mask | None
+    percent: float
+
+
+def guide_pictures(request: GuideRequest, progress: Progress) -> tuple[GuidePicture, ...]:
+    """Draw the reference pictures of grades 0 to 10, in this order.
+
+    Raises:
+        InputError: nothing of the coupon counts.
+    """
+    pictures = []
+    ground = _ground(request)
+    for grade in range(11):
+        progress.step(grade, 11)
+        pictures.append(_guide_picture(request, ground, grade))
+    return tuple(pictures)
+
+
+def guide_picture(request: GuideRequest, grade: int, progress: Progress) -> GuidePicture:
+    """Draw the reference picture of one grade, to look at it large."""
+    progress.step(0, 1)
+    return _guide_picture(request, _ground(request), grade)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Ground:
+    """What the rust is painted on: a picture, where the coupon is, and what of it counts."""
+
+    rgb: Rgb
+    mask: Mask
+    counted: Mask
+
+
+def _guide_picture(request: GuideRequest, ground: _Ground | None, grade: int) -> GuidePicture:
+    from rustboard.scales.panels import panel_on_coupon, reference_panel
+    from rustboard.scales.resizing import shrink
+
+    if ground is None:
+        panel = reference_panel(grade, request.pattern, request.at)
+    else:
+        panel = panel_on_coupon(ground.rgb, ground.counted, grade, request.pattern, request.at)
+    height, width = panel.rgb.shape[:2]
+    shown_height = max(1, min(request.height_px, height))
+    shown_width = max(1, round(width * shown_height / height))
+    rgb = shrink(panel.rgb, shown_width, shown_height)
+    mask = None if ground is None else _resized_mask(ground.mask, rgb.shape[0], rgb.shape[1])
+    return GuidePicture(grade, rgb, mask, panel.percent)
+
+
+def _resized_mask(mask: Mask, height: int, width: int) -> Mask:
+    from rustboard.scales.resizing import sampled_rows
+
+    resized: Mask = mask[sampled_rows(mask.shape[0], height)][:, sampled_rows(mask.shape[1], width)]
+    return resized
+
+
+def _ground(request: GuideRequest) -> _Ground | None:
+    if not request.outline:
+        return None
+    from rustboard.scales.rust_paint import bare_steel
+    from rustboard.scales.surface import significant_surface
+
+    picture, outline = request.coupon, request.outline
+    if picture is not None:
+        shape = (picture.mask.shape[0], picture.mask.shape[1])
+        points = picture.outline_px(outline)
+        counted = significant_surface(points, shape, request.margin_mm * picture.pixels_per_mm) & picture.mask
+        return _Ground(picture.rgb, picture.mask, counted)
+    left, top, width, height = _extent(outline)
+    scale = _LONGEST_PX / (max(width, height) + 2 * _MARGIN_MM)
+    points = [((x - left + _MARGIN_MM) * scale, (y - top + _MARGIN_MM) * scale) for x, y in outline]
+    shape = (round((height + 2 * _MARGIN_MM) * scale), round((width + 2 * _MARGIN_MM) * scale))
+    counted = significant_surface(points, shape, request.margin_mm * scale)
+    return _Ground(bare_steel(shape, 1), significant_surface(points, shape), counted)
+
+
+def _extent(outline: Outline) -> tuple[float, float, float, float]:
+    xs, ys = [x for x, _ in outline], [y for _, y in outline]
+    return min(xs), min(ys), max(max(xs) - min(xs), 1e-6), max(max(ys) - min(ys), 1e-6)

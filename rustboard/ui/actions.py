@@ -1,0 +1,155 @@
+"""Every user action in one table: id, text, keys, menu, and when it can be done.
+
+Menus, the toolbar, the list of keys and the tests read it; a handler is found by the id.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication, QObject
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
+
+When = Literal["always", "board", "writable", "coupon", "graded", "inspection", "undo", "redo", "changed"]
+Menu = Literal["file", "edit", "board", "view", "help"]
+
+
+@dataclass(frozen=True, slots=True)
+class ActionSpec:
+    """One thing a user can do.
+
+    Attributes:
+        id: ``screen.verb``. text: in the menu. keys: shortcuts, portable text. menu: where it stands.
+        when: what must be so. checkable: it is a switch. separated: a line above it in the menu.
+    """
+
+    id: str
+    text: str
+    menu: Menu
+    when: When = "always"
+    keys: tuple[str, ...] = ()
+    checkable: bool = False
+    separated: bool = False
+
+
+def _spec(
+    name: str, text: object, menu: Menu, when: When = "always", *keys: str, switch: bool = False, line: bool = False
+) -> ActionSpec:
+    return ActionSpec(name, str(text), menu, when, keys, switch, line)
+
+
+ACTIONS: Final[tuple[ActionSpec, ...]] = (
+    _spec("file.shelf", QT_TRANSLATE_NOOP("actions", "&All boards"), "file", "always", "Ctrl+Home"),
+    _spec("file.new", QT_TRANSLATE_NOOP("actions", "&New board…"), "file", "always", "Ctrl+N", line=True),
+    _spec("file.from_plan", QT_TRANSLATE_NOOP("actions", "New board from a &plan file…"), "file"),
+    _spec("file.like", QT_TRANSLATE_NOOP("actions", "New board &like this one…"), "file", "board"),
+    _spec("file.open", QT_TRANSLATE_NOOP("actions", "&Open board…"), "file", "always", "Ctrl+O"),
+    _spec("file.second_window", QT_TRANSLATE_NOOP("actions", "Another &window"), "file", "always", "Ctrl+Shift+N"),
+    _spec("file.copy", QT_TRANSLATE_NOOP("actions", "Save a &copy…"), "file", "board", "Ctrl+Shift+S", line=True),
+    _spec("file.grades", QT_TRANSLATE_NOOP("actions", "Add grades from a &file…"), "file", "writable"),
+    _spec("file.report", QT_TRANSLATE_NOOP("actions", "Write the &workbook…"), "file", "board", "Ctrl+R"),
+    _spec("file.go_back", QT_TRANSLATE_NOOP("actions", "&Go back to when I opened it"), "file", "changed", line=True),
+    _spec("file.audit", QT_TRANSLATE_NOOP("actions", "&Record of changes…"), "file", "board"),
+    _spec("file.close", QT_TRANSLATE_NOOP("actions", "Close wi&ndow"), "file", "always", "Ctrl+W", line=True),
+    _spec("edit.undo", QT_TRANSLATE_NOOP("actions", "&Undo"), "edit", "undo", "Ctrl+Z"),
+    _spec("edit.redo", QT_TRANSLATE_NOOP("actions", "&Redo"), "edit", "redo", "Ctrl+Shift+Z", "Ctrl+Y"),
+    _spec("coupon.grade", QT_TRANSLATE_NOOP("actions", "&Grade this coupon"), "edit", "coupon", "Ctrl+G", line=True),
+    _spec("round.next", QT_TRANSLATE_NOOP("actions", "Grade the ne&xt ungraded"), "edit", "inspection", "F6"),
+    _spec("coupon.withdraw", QT_TRANSLATE_NOOP("actions", "&Withdraw its grade"), "edit", "graded"),
+    _spec("coupon.edit", QT_TRANSLATE_NOOP("actions", "&Edit coupon…"), "edit", "coupon", "Ctrl+E", line=True),
+    _spec("coupon.treatment", QT_TRANSLATE_NOOP("actions", "Edit its &treatment…"), "edit", "coupon", "Ctrl+T"),
+    _spec(
+        "coupon.carry", QT_TRANSLATE_NOOP("actions", "&Move coupon (arrows, then Enter)"), "edit", "coupon", "Ctrl+M"
+    ),
+    _spec("coupon.take_off", QT_TRANSLATE_NOOP("actions", "Take &off the board"), "edit", "coupon"),
+    _spec("coupon.remove", QT_TRANSLATE_NOOP("actions", "Remo&ve coupon"), "edit", "coupon"),
+    _spec("inspection.add", QT_TRANSLATE_NOOP("actions", "&Add inspection…"), "board", "writable", "Ctrl+I"),
+    _spec("inspection.edit", QT_TRANSLATE_NOOP("actions", "&Edit inspection…"), "board", "inspection"),
+    _spec("inspection.remove", QT_TRANSLATE_NOOP("actions", "&Remove inspection"), "board", "inspection"),
+    _spec(
+        "inspection.earlier",
+        QT_TRANSLATE_NOOP("actions", "Ear&lier inspection"),
+        "board",
+        "board",
+        "Alt+Left",
+        line=True,
+    ),
+    _spec("inspection.later", QT_TRANSLATE_NOOP("actions", "La&ter inspection"), "board", "board", "Alt+Right"),
+    _spec("coupon.add", QT_TRANSLATE_NOOP("actions", "Add &coupon…"), "board", "writable", "Ctrl+Shift+A", line=True),
+    _spec("board.treatments", QT_TRANSLATE_NOOP("actions", "&Treatments…"), "board", "writable"),
+    _spec("board.add_row", QT_TRANSLATE_NOOP("actions", "Add r&ow at the bottom"), "board", "writable", line=True),
+    _spec("board.add_column", QT_TRANSLATE_NOOP("actions", "Add col&umn at the right"), "board", "writable"),
+    _spec("board.edit", QT_TRANSLATE_NOOP("actions", "&Describe the board…"), "board", "writable", line=True),
+    _spec("view.table", QT_TRANSLATE_NOOP("actions", "As a &table"), "view", "board", "Ctrl+B", switch=True),
+    _spec("view.timeline", QT_TRANSLATE_NOOP("actions", "Time&line"), "view", "board", "Ctrl+L", switch=True),
+    _spec("view.system", QT_TRANSLATE_NOOP("actions", "Colours of the &desktop"), "view", switch=True, line=True),
+    _spec("view.light", QT_TRANSLATE_NOOP("actions", "&Light"), "view", switch=True),
+    _spec("view.dark", QT_TRANSLATE_NOOP("actions", "Dar&k"), "view", switch=True),
+    _spec("view.sunlight", QT_TRANSLATE_NOOP("actions", "&Sunlight (high contrast)"), "view", switch=True),
+    _spec("help.keys", QT_TRANSLATE_NOOP("actions", "&Keys…"), "help", "always", "F1"),
+    _spec("help.about", QT_TRANSLATE_NOOP("actions", "&About Rustboard…"), "help"),
+)
+
+MENUS: Final[tuple[tuple[Menu, str], ...]] = (
+    ("file", str(QT_TRANSLATE_NOOP("actions", "&File"))),
+    ("edit", str(QT_TRANSLATE_NOOP("actions", "&Edit"))),
+    ("board", str(QT_TRANSLATE_NOOP("actions", "&Board"))),
+    ("view", str(QT_TRANSLATE_NOOP("actions", "&View"))),
+    ("help", str(QT_TRANSLATE_NOOP("actions", "&Help"))),
+)
+
+
+class ActionSet(QObject):
+    """The actions of one window.
+
+    Attributes:
+        by_id: the actions.
+    """
+
+    def __init__(self, window: QWidget, handlers: Mapping[str, Callable[[], object]]) -> None:
+        """Make every action of the table; each id needs a handler."""
+        super().__init__(window)
+        self.by_id: dict[str, QAction] = {}
+        for spec in ACTIONS:
+            action = QAction(QCoreApplication.translate("actions", spec.text), window)
+            action.setObjectName(spec.id)
+            action.setCheckable(spec.checkable)
+            action.setShortcuts([QKeySequence(each) for each in spec.keys])
+            self.by_id[spec.id] = action
+            window.addAction(action)
+        self._wire(handlers)
+
+    def _wire(self, handlers: Mapping[str, Callable[[], object]]) -> None:
+        for name, action in self.by_id.items():
+            action.triggered.connect(handlers[name])
+
+    def fill(self, bar: QMenuBar) -> None:
+        """Put the actions into a menu bar."""
+        for name, title in MENUS:
+            menu = bar.addMenu(QCoreApplication.translate("actions", title))
+            self.fill_menu(menu, tuple(each.id for each in ACTIONS if each.menu == name))
+
+    def fill_menu(self, menu: QMenu, names: tuple[str, ...]) -> None:
+        """Put some actions into a menu, in the order given."""
+        lines = {each.id for each in ACTIONS if each.separated}
+        for name in names:
+            if name in lines and not menu.isEmpty():
+                menu.addSeparator()
+            menu.addAction(self.by_id[name])
+
+    def enable(self, true: set[When]) -> None:
+        """Enable what can be done while these things are so."""
+        for spec in ACTIONS:
+            self.by_id[spec.id].setEnabled(spec.when in true)
+
+    def rows(self) -> list[tuple[str, str]]:
+        """Return text and keys of every action that has keys, for the list of keys."""
+        native = QKeySequence.SequenceFormat.NativeText
+        return [
+            (action.text().replace("&", ""), ", ".join(each.toString(native) for each in action.shortcuts()))
+            for action in self.by_id.values()
+            if action.shortcuts()
+        ]

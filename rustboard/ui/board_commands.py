@@ -1,0 +1,178 @@
+"""What the user does to the board as a whole: inspections, rows and columns, its description."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, QPoint, Signal, Slot
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QMenu, QWidget
+
+from rustboard.board.model import Axis, Inspection
+from rustboard.operations.boards import add_line, edit_board, label_axis, remove_line
+from rustboard.operations.inspections import add_inspection, edit_inspection, remove_inspection
+from rustboard.support.clock import wall_clock
+from rustboard.ui.ask import Asker
+from rustboard.ui.board_page import BoardPage, Do
+
+
+class BoardCommands(QObject):
+    """Commands about the board of the page in the window.
+
+    Signals:
+        told(str): something to note.
+    """
+
+    told = Signal(str)
+
+    def __init__(self, window: QWidget, asker: Asker, do: Do) -> None:
+        """Start without a page."""
+        super().__init__(window)
+        self._window, self._asker, self._do = window, asker, do
+        self.page: BoardPage | None = None
+        self.grader = ""
+        self._header: tuple[Axis, int] = ("row", 0)
+
+    def attach(self, page: BoardPage | None) -> None:
+        """Serve another page."""
+        self.page = page
+        if page is not None:
+            self._wire_page(page)
+
+    def _wire_page(self, page: BoardPage) -> None:
+        page.inspection_wanted.connect(self.add_inspection)
+        page.tiles.canvas.header_menu_asked.connect(self.show_header_menu)
+
+    def _inspection(self) -> Inspection | None:
+        if self.page is None:
+            return None
+        return self.page.session.record.inspections.get(self.page.session.selection.inspection or 0)
+
+    # ---- inspections
+
+    @Slot()
+    def add_inspection(self) -> None:
+        """Add an inspection, bring it into view and go on with the coupon that was tapped, if one was."""
+        if self.page is None or self.page.session.read_only_reason:
+            return
+        inspection = self._ask_inspection(None)
+        changes = self._do(add_inspection, inspection) if inspection is not None else None
+        if changes is None:
+            return
+        (key,) = changes.tables["inspection"]
+        self.page.look_at(key)
+        focus = self.page.session.selection.focus
+        if focus is not None and self.page.grading_coupon() is None:
+            self.page.open_grading(focus)
+
+    @Slot()
+    def edit_inspection(self) -> None:
+        """Edit the inspection in view."""
+        before = self._inspection()
+        after = self._ask_inspection(before) if before is not None else None
+        if after is not None:
+            self._do(edit_inspection, after)
+
+    def _ask_inspection(self, inspection: Inspection | None) -> Inspection | None:
+        from rustboard.ui.dialogs.inspection import InspectionDialog
+
+        if self.page is None:
+            return None
+        record = self.page.session.record
+        dialog = InspectionDialog(record, inspection, self.grader, wall_clock(), self._window)
+        return dialog.inspection() if self._asker.dialog(dialog) else None
+
+    @Slot()
+    def remove_inspection(self) -> None:
+        """Remove the inspection in view, if nothing was graded at it."""
+        inspection = self._inspection()
+        if self.page is None or inspection is None or self._do(remove_inspection, inspection.key) is None:
+            return
+        rest = self.page.session.record.inspections_in_order()
+        self.page.session.selection.look_at(rest[-1].key if rest else None)
+
+    @Slot()
+    def earlier(self) -> None:
+        """Bring the inspection before into view."""
+        self._step(-1)
+
+    @Slot()
+    def later(self) -> None:
+        """Bring the inspection after into view."""
+        self._step(1)
+
+    def _step(self, by: int) -> None:
+        if self.page is None:
+            return
+        keys = [each.key for each in self.page.session.record.inspections_in_order()]
+        now = self.page.session.selection.inspection
+        if now in keys and 0 <= keys.index(now) + by < len(keys):
+            self.page.look_at(keys[keys.index(now) + by])
+
+    # ---- the grid
+
+    @Slot()
+    def add_row(self) -> None:
+        """Add a row at the bottom."""
+        if self.page is not None:
+            self._do(add_line, "row", self.page.session.record.board.rows)
+
+    @Slot()
+    def add_column(self) -> None:
+        """Add a column at the right."""
+        if self.page is not None:
+            self._do(add_line, "column", self.page.session.record.board.columns)
+
+    @Slot(str, int, object)
+    def show_header_menu(self, axis: Axis, number: int, where: QPoint) -> None:
+        """Show the menu of a row or column."""
+        if self.page is None or self.page.session.read_only_reason:
+            return
+        self._header = (axis, number)
+        menu = QMenu(self._window)
+        row = axis == "row"
+        self._add(menu, self.tr("Label this row…") if row else self.tr("Label this column…"), "label")
+        menu.addSeparator()
+        self._add(menu, self.tr("Add a row above") if row else self.tr("Add a column to the left"), "before")
+        self._add(menu, self.tr("Add a row below") if row else self.tr("Add a column to the right"), "after")
+        self._add(menu, self.tr("Remove this row") if row else self.tr("Remove this column"), "remove")
+        self._wire_menu(menu)
+        menu.popup(where)
+
+    def _add(self, menu: QMenu, text: str, what: str) -> None:
+        menu.addAction(text).setData(what)
+
+    def _wire_menu(self, menu: QMenu) -> None:
+        menu.triggered.connect(self._header_chosen)
+
+    @Slot(QAction)
+    def _header_chosen(self, action: QAction) -> None:
+        axis, number = self._header
+        what = action.data()
+        if what == "label":
+            self.label(axis, number)
+        elif what == "remove":
+            self._do(remove_line, axis, number)
+        else:
+            self._do(add_line, axis, number + (what == "after"))
+
+    def label(self, axis: Axis, number: int) -> None:
+        """Name a row or a column."""
+        from rustboard.ui.dialogs.label import LabelDialog
+
+        if self.page is None:
+            return
+        dialog = LabelDialog(axis, number, self.page.session.record.axis_label(axis, number), self._window)
+        if self._asker.dialog(dialog):
+            self._do(label_axis, axis, number, dialog.label())
+
+    # ---- the board
+
+    @Slot()
+    def describe(self) -> None:
+        """Edit the board's description."""
+        from rustboard.ui.dialogs.board import BoardDialog
+
+        if self.page is None:
+            return
+        dialog = BoardDialog(self.page.session.record.board, self._window, new=False)
+        if self._asker.dialog(dialog):
+            self._do(edit_board, dialog.board())

@@ -1,0 +1,237 @@
+"""One open board in the window: tiles in the middle, timeline beside them, grading over the lower half."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, QTimer, Signal, Slot
+from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
+
+from rustboard.board.position import Position
+from rustboard.session.changes import ChangeSet
+from rustboard.session.grading_round import next_ungraded
+from rustboard.session.session import Session
+from rustboard.ui.board.screen import BoardScreen
+from rustboard.ui.bridge import JobBridge
+from rustboard.ui.coupon_pictures import CouponPictures
+from rustboard.ui.theme import Scheme
+
+if TYPE_CHECKING:
+    from rustboard.ui.grading.panel import GradingPanel
+    from rustboard.ui.timeline.panel import TimelinePanel
+
+Do = Callable[..., ChangeSet | None]
+_TIMELINE_SHARE = 0.34
+_GRADING_SHARE = 0.56
+
+
+class BoardPage(QWidget):
+    """The board, its timeline and its grading.
+
+    Signals:
+        state_changed(): what can be done may have changed.
+        coupon_wanted(object): an empty `Position` was tapped.
+        inspection_wanted(): an inspection must be added first.
+        round_finished(): every coupon of the inspection in view is graded.
+        large_asked(): compare large.
+
+    Attributes:
+        session, tiles, pictures: of this board. panel: grading, once opened. timeline: once built.
+    """
+
+    state_changed = Signal()
+    coupon_wanted = Signal(object)
+    inspection_wanted = Signal()
+    round_finished = Signal()
+    large_asked = Signal()
+
+    def __init__(
+        self, session: Session, bridge: JobBridge, do: Do, scheme: Scheme, parent: QWidget | None = None
+    ) -> None:
+        """Show a session."""
+        super().__init__(parent)
+        self.session, self._bridge, self._do, self._scheme = session, bridge, do, scheme
+        inspections = session.record.inspections_in_order()
+        session.selection.look_at(inspections[-1].key if inspections else None)
+        self._inspection = session.selection.inspection
+        self.pictures = CouponPictures(session, bridge, self)
+        self.tiles = BoardScreen(session, scheme)
+        self.panel: GradingPanel | None = None
+        self.timeline: TimelinePanel | None = None
+        self._wide = QSplitter(Qt.Orientation.Horizontal)
+        self._wide.setChildrenCollapsible(False)
+        self._wide.addWidget(self.tiles)
+        self._tall = QSplitter(Qt.Orientation.Vertical)
+        self._tall.setChildrenCollapsible(False)
+        self._tall.addWidget(self._wide)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(4, 0, 4, 4)
+        column.addWidget(self._tall)
+        self._wire()
+        # The timeline's library is the dearest of the first screen: the board is painted before it is fetched.
+        QTimer.singleShot(0, self, self._after_first_paint)
+
+    def _wire(self) -> None:
+        self.tiles.coupon_tapped.connect(self.open_grading)
+        self.tiles.empty_tapped.connect(self.coupon_wanted)
+        self.tiles.add_inspection_asked.connect(self.inspection_wanted)
+        self.tiles.inspection_chosen.connect(self.look_at)
+        self.pictures.arrived.connect(self._show_pictures)
+        self.session.feed.subscribe(self._apply)
+        self.session.selection.subscribe(self._selection_changed)
+
+    # ---- what changed
+
+    def _apply(self, changes: ChangeSet) -> None:
+        if changes.touches("coupon", "photo", "board"):
+            self.pictures.forget()
+            self._want_pictures()
+        self.tiles.apply(changes)
+        for each in (self.timeline, self.panel):
+            if each is not None:
+                each.apply(changes)
+        self.state_changed.emit()
+
+    def _selection_changed(self) -> None:
+        if self.session.selection.inspection != self._inspection:
+            self._inspection = self.session.selection.inspection
+            self.tiles.reload()
+            self._want_pictures()
+            if self._inspection is None:
+                self.close_grading()
+            elif self.grading_coupon() is not None:
+                self.open_grading(self.grading_coupon() or 0)
+        self.tiles.selection_changed()
+        if self.timeline is not None:
+            self.timeline.selection_changed()
+        self.state_changed.emit()
+
+    @Slot()
+    def _after_first_paint(self) -> None:
+        self._want_pictures()
+        self.show_timeline(True)
+
+    @Slot()
+    def _want_pictures(self) -> None:
+        inspection = self.session.record.inspections.get(self._inspection or 0)
+        photo = self.session.record.newest_photo(inspection)
+        self.pictures.want(photo)
+        self._show_pictures()
+
+    @Slot()
+    def _show_pictures(self) -> None:
+        inspection = self.session.record.inspections.get(self._inspection or 0)
+        self.tiles.set_pictures(self.pictures.images(self.session.record.newest_photo(inspection)))
+
+    # ---- timeline
+
+    def show_timeline(self, shown: bool) -> None:
+        """Show or hide the timeline; it is built when it is first shown."""
+        if shown and self.timeline is None:
+            from rustboard.ui.timeline.panel import TimelinePanel
+
+            panel = TimelinePanel(self.session, self._scheme)
+            self.timeline = panel
+            self._wire_timeline(panel)
+            self._wide.addWidget(panel)
+            width = max(self._wide.width(), 900)
+            self._wide.setSizes([round(width * (1 - _TIMELINE_SHARE)), round(width * _TIMELINE_SHARE)])
+            self._wide.setStretchFactor(0, 2)
+            self._wide.setStretchFactor(1, 1)
+        if self.timeline is not None:
+            self.timeline.setVisible(shown)
+        self.state_changed.emit()
+
+    def _wire_timeline(self, panel: TimelinePanel) -> None:
+        panel.inspection_chosen.connect(self.look_at)
+
+    def has_timeline(self) -> bool:
+        """Return whether the timeline is showing."""
+        return self.timeline is not None and not self.timeline.isHidden()
+
+    # ---- grading
+
+    @Slot(int)
+    def look_at(self, inspection: int) -> None:
+        """Bring an inspection into view."""
+        self.session.selection.look_at(inspection)
+
+    @Slot(int)
+    def open_grading(self, coupon: int) -> None:
+        """Open grading on a coupon; without an inspection, ask for one first."""
+        self.session.selection.choose({coupon}, coupon)
+        if self.session.selection.inspection is None:
+            self.inspection_wanted.emit()
+            return
+        panel = self.panel or self._build_panel()
+        panel.show()
+        panel.show_coupon(coupon)
+        panel.setFocus()
+        self.tiles.show_coupon(coupon)
+        self.state_changed.emit()
+
+    def grade_next(self) -> bool:
+        """Open grading on the next ungraded coupon; return False when there is none."""
+        inspection = self.session.selection.inspection
+        if inspection is None:
+            return False
+        after = self.grading_coupon() or self.tiles.focused_coupon()
+        key = next_ungraded(self.session.record, inspection, after)
+        if key is not None:
+            self.open_grading(key)
+        return key is not None
+
+    def grading_coupon(self) -> int | None:
+        """Return the coupon being graded, or None while grading is closed."""
+        if self.panel is None or self.panel.isHidden():
+            return None
+        return self.panel.coupon
+
+    @Slot()
+    def close_grading(self) -> None:
+        """Go back to the whole board."""
+        if self.panel is not None and not self.panel.isHidden():
+            self.panel.hide()
+            self.tiles.show_table(self.tiles.is_table())
+            self.state_changed.emit()
+
+    def _build_panel(self) -> GradingPanel:
+        from rustboard.ui.grading.panel import GradingPanel
+
+        panel = GradingPanel(self.session, self.pictures, self._bridge, self._do, self._scheme)
+        self.panel = panel
+        self._wire_panel(panel)
+        self._tall.addWidget(panel)
+        height = max(self._tall.height(), 400)
+        self._tall.setSizes([round(height * (1 - _GRADING_SHARE)), round(height * _GRADING_SHARE)])
+        return panel
+
+    def _wire_panel(self, panel: GradingPanel) -> None:
+        panel.coupon_changed.connect(self._follow_grading)
+        panel.finished.connect(self.round_finished)
+        panel.close_asked.connect(self.close_grading)
+        panel.large_asked.connect(self.large_asked)
+
+    @Slot(int)
+    def _follow_grading(self, coupon: int) -> None:
+        self.session.selection.choose({coupon}, coupon)
+        self.tiles.show_coupon(coupon)
+
+    # ---- the rest
+
+    def current_coupon(self) -> int | None:
+        """Return the coupon that commands are about, or None."""
+        return self.grading_coupon() or self.tiles.focused_coupon()
+
+    def current_position(self) -> Position | None:
+        """Return the empty position that the keyboard is on, or None."""
+        place = self.tiles.canvas.focus_place()
+        return None if self.tiles.canvas.content.coupon_of(place) is not None else place.position
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Change colours."""
+        self._scheme = scheme
+        for each in (self.tiles, self.timeline, self.panel):
+            if each is not None:
+                each.set_scheme(scheme)

@@ -1,0 +1,241 @@
+"""What every dialog shares: fields that scroll, one sentence for what is wrong, OK and Cancel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtGui import QKeySequence, QPalette, QShortcut
+from PySide6.QtWidgets import (
+    QAbstractSpinBox,
+    QComboBox,
+    QCompleter,
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QFrame,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from rustboard.support.problems import InputError
+from rustboard.support.text import NAME_LIMIT, one_line
+
+_WIDTH_IN_LETTERS = 62
+_FIELD_IN_LETTERS = 18
+
+
+class WrongFieldError(Exception):
+    """What the user must mend before the dialog closes.
+
+    Attributes:
+        sentence: what is wrong and how to mend it.
+        field: the field it is in.
+    """
+
+    def __init__(self, sentence: str, field: QWidget) -> None:
+        super().__init__(sentence)
+        self.sentence = sentence
+        self.field = field
+
+
+class ProblemLine(QFrame):
+    """One sentence at the foot of a dialog, hidden while there is none."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        """Build the line, hidden."""
+        super().__init__(parent)
+        self.setProperty("message", "error")
+        self._label = QLabel()
+        self._label.setWordWrap(True)
+        self._label.setTextFormat(Qt.TextFormat.PlainText)
+        self._label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(8, 4, 8, 4)
+        column.addWidget(self._label)
+        self.hide()
+
+    def text(self) -> str:
+        """Return the sentence, or an empty text while there is none."""
+        return "" if self.isHidden() else self._label.text()
+
+    def say(self, sentence: str) -> None:
+        """Show a sentence; an empty one hides the line."""
+        self._label.setText(sentence)
+        self.setAccessibleName(sentence)
+        self.setVisible(bool(sentence))
+
+
+class FormDialog(QDialog):
+    """Fields under one another; OK reads them and closes only when they are right.
+
+    Attributes:
+        problem: the sentence for what must be mended.
+    """
+
+    def __init__(self, title: str, parent: QWidget | None = None) -> None:
+        """Build an empty form."""
+        super().__init__(parent)
+        self.setWindowTitle(one_line(title, 120))
+        self.setModal(True)
+        self.problem = ProblemLine()
+        inside = QWidget()
+        self._form = QFormLayout(inside)
+        self._form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+        self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.DontWrapRows)
+        self._form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.setWidget(inside)
+        self._scroll.viewport().setBackgroundRole(QPalette.ColorRole.Window)
+        inside.setAutoFillBackground(False)
+        self._buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel)
+        self._buttons.button(QDialogButtonBox.StandardButton.Ok).setProperty("primary", True)
+        self._wheel = WheelGuard(self)
+        column = QVBoxLayout(self)
+        column.addWidget(self._scroll, 1)
+        column.addWidget(self.problem)
+        column.addWidget(self._buttons)
+        self._wire_form()
+
+    def _wire_form(self) -> None:
+        self._buttons.accepted.connect(self.accept)
+        self._buttons.rejected.connect(self.reject)
+        # In a note, Enter begins a new line.
+        done = QShortcut(QKeySequence(Qt.Modifier.CTRL | Qt.Key.Key_Return), self)
+        done.activated.connect(self.accept)
+
+    def add_row(self, label: str, field: QWidget, buddy: QWidget | None = None) -> None:
+        """Add a field with its label; the label's letter with ``&`` brings the keyboard to ``buddy`` or the field."""
+        shown = QLabel(label)
+        shown.setBuddy(buddy or field)
+        self._form.addRow(shown, field)
+        for each in (field, *field.findChildren(QWidget)):
+            if isinstance(each, QComboBox | QAbstractSpinBox):
+                self._wheel.watch(each)
+
+    def add_text(self, widget: QWidget) -> None:
+        """Add something over the whole width that is only read."""
+        self._form.addRow(widget)
+
+    def read(self) -> None:
+        """Read the fields into the value that the dialog hands back.
+
+        Raises:
+            WrongFieldError: something must be mended first.
+            InputError: the same, without a field that is to blame.
+        """
+        raise NotImplementedError
+
+    def accept(self) -> None:
+        """Close when the fields are right; else say what is wrong and go there."""
+        try:
+            self.read()
+        except WrongFieldError as error:
+            self.problem.say(error.sentence)
+            self._go_to(error.field)
+        except InputError as error:
+            self.problem.say(error.problem.what)
+        else:
+            super().accept()
+
+    def _go_to(self, field: QWidget) -> None:
+        field.setFocus(Qt.FocusReason.OtherFocusReason)
+        if isinstance(field, QLineEdit):
+            field.selectAll()
+        self._scroll.ensureWidgetVisible(field)
+
+    def sizeHint(self) -> QSize:
+        """Return a size that shows all fields, or as much as the screen has room for."""
+        margins = self.layout().contentsMargins()
+        spacing = self.layout().spacing()
+        inside = self._scroll.widget().sizeHint()
+        height = inside.height() + self._buttons.sizeHint().height() + spacing + margins.top() + margins.bottom()
+        width = max(inside.width() + margins.left() + margins.right(), self._letters(_WIDTH_IN_LETTERS))
+        return QSize(width + 4, height + 4).boundedTo(self._room())
+
+    def minimumSizeHint(self) -> QSize:
+        """Return a size in which two or three fields are still seen."""
+        least = QSize(self._letters(40), self.fontMetrics().height() * 9)
+        return least.expandedTo(QSize(self._scroll.widget().minimumSizeHint().width() + 40, 0)).boundedTo(
+            self._room()
+        )
+
+    def _letters(self, count: int) -> int:
+        return self.fontMetrics().averageCharWidth() * count
+
+    def _room(self) -> QSize:
+        # Frame and title bar of a window take some of the screen.
+        return self.screen().availableGeometry().size() - QSize(16, 48)
+
+
+class WheelGuard(QObject):
+    """Keeps the wheel for scrolling: a field it passes over changes only when it has the keyboard."""
+
+    def watch(self, field: QWidget) -> None:
+        """Guard a field."""
+        field.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        field.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Pass a wheel event on to the form."""
+        if event.type() == QEvent.Type.Wheel and isinstance(watched, QWidget) and not watched.hasFocus():
+            event.ignore()
+            return True
+        return super().eventFilter(watched, event)
+
+
+def line_field(text: str = "", *, hint: str = "", limit: int = NAME_LIMIT) -> QLineEdit:
+    """Return a field for one line."""
+    field = QLineEdit()
+    field.setMaxLength(limit)
+    field.setText(one_line(text, limit))
+    field.setCursorPosition(0)
+    field.setPlaceholderText(hint)
+    field.setMinimumWidth(field.fontMetrics().averageCharWidth() * _FIELD_IN_LETTERS)
+    return field
+
+
+def note_field(text: str = "") -> QPlainTextEdit:
+    """Return a field for a few lines; Tab leaves it."""
+    field = QPlainTextEdit()
+    field.setPlainText(text)
+    field.setTabChangesFocus(True)
+    field.setFixedHeight(round(field.fontMetrics().lineSpacing() * 3.2) + 14)
+    return field
+
+
+def choice_field() -> QComboBox:
+    """Return a list to choose from whose width does not follow its longest text."""
+    field = QComboBox()
+    field.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    field.setMinimumContentsLength(_FIELD_IN_LETTERS)
+    return field
+
+
+def known_field(text: str, known: Iterable[str]) -> QComboBox:
+    """Return a field for one line that offers what was written there before; anything may be typed."""
+    field = choice_field()
+    field.setEditable(True)
+    field.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
+    field.addItems(sorted({one_line(each) for each in known if each.strip()}, key=str.casefold))
+    field.lineEdit().setMaxLength(NAME_LIMIT)
+    # Completing in place would put words into the field that the user did not type.
+    field.completer().setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
+    field.setCurrentIndex(-1)
+    field.setEditText(one_line(text))
+    field.lineEdit().setCursorPosition(0)
+    return field
+
+
+def text_of(field: QLineEdit | QComboBox) -> str:
+    """Return what is in a field, as one safe line."""
+    return one_line(field.currentText() if isinstance(field, QComboBox) else field.text())

@@ -1,0 +1,252 @@
+"""What the user does with whole boards: open, make, copy, report, undo."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Protocol
+
+from PySide6.QtCore import QCoreApplication, QObject, QUrl, Signal, Slot
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import QWidget
+
+from rustboard.board.csv_table import MOST_BYTES
+from rustboard.board.grades_csv import read_grades_csv
+from rustboard.board.model import Plan
+from rustboard.operations.typed_grades import add_typed_grades, match_typed_grades
+from rustboard.session.new_board import copy_board, create_from_plan, free_folder, like, read_plan
+from rustboard.session.reporting import write_report
+from rustboard.support.clock import wall_clock
+from rustboard.support.files import read_bounded
+from rustboard.support.problems import InputError, Problem
+from rustboard.support.settings import Settings
+from rustboard.ui.ask import Asker
+from rustboard.ui.board_page import BoardPage, Do
+from rustboard.ui.bridge import JobBridge
+from rustboard.ui.wording import summary_text
+
+_MOST_SHOWN = 6
+
+
+class Opener(Protocol):
+    """Whoever opens boards in windows."""
+
+    def __call__(self, board: Path | None, *, new_window: bool) -> None:
+        """Open a board, or the shelf."""
+
+
+class FileCommands(QObject):
+    """Commands about whole boards.
+
+    Signals:
+        told(str): something to note. failed(str): a sentence to stay until read.
+    """
+
+    told = Signal(str)
+    failed = Signal(str)
+
+    def __init__(
+        self, window: QWidget, asker: Asker, do: Do, settings: Settings, bridge: JobBridge, opener: Opener
+    ) -> None:
+        """Start without a page."""
+        super().__init__(window)
+        self._window, self._asker, self._do = window, asker, do
+        self._settings, self._bridge, self._open = settings, bridge, opener
+        self.page: BoardPage | None = None
+
+    def attach(self, page: BoardPage | None) -> None:
+        """Serve another page."""
+        self.page = page
+
+    def attempt(self, work: Callable[[], object]) -> bool:
+        """Run something that the disk or the user's files may refuse; a refusal is shown. Return whether it went."""
+        try:
+            work()
+        except InputError as error:
+            self.failed.emit(str(error))
+            return False
+        return True
+
+    # ---- opening and making
+
+    @Slot()
+    def open_other(self) -> None:
+        """Open a board from anywhere."""
+        kinds = QCoreApplication.translate("files", "Boards (board.rustboard *.rustboard)")
+        path = self._asker.open_file(self.tr("Open a board"), self._settings.boards_path(), kinds)
+        if path is not None:
+            self._open(path, new_window=False)
+
+    @Slot()
+    def second_window(self) -> None:
+        """Open another window on all boards."""
+        self._open(None, new_window=True)
+
+    @Slot()
+    def new(self) -> None:
+        """Describe a new board and open it."""
+        from rustboard.ui.dialogs.board import BoardDialog
+
+        dialog = BoardDialog(None, self._window, new=True)
+        if self._asker.dialog(dialog):
+            self._make(Plan(dialog.board()))
+
+    @Slot()
+    def from_plan(self) -> None:
+        """Make a board from a plan file; what the plan gets wrong is told and left out."""
+        kinds = QCoreApplication.translate("files", "Plans (*.json *.csv)")
+        path = self._asker.open_file(self.tr("A plan for a new board"), self._settings.boards_path(), kinds)
+        if path is None:
+            return
+        try:
+            plan, problems = read_plan(path)
+        except InputError as error:
+            self.failed.emit(str(error))
+            return
+        self._make(plan)
+        self._tell_problems(problems)
+
+    def _make(self, plan: Plan) -> None:
+        folder = free_folder(self._settings.boards_path(), plan.board.name)
+        if self.attempt(lambda: create_from_plan(folder, plan, who=self._settings.grader)):
+            self._open(folder, new_window=False)
+
+    def make_like(self, source: Path) -> None:
+        """Make a board like another."""
+        name = self._ask_name(self.tr("New board like this one"), source.name)
+        if name:
+            folder = free_folder(self._settings.boards_path(), name)
+            if self.attempt(lambda: like(source, folder, name, who=self._settings.grader)):
+                self._open(folder, new_window=False)
+
+    @Slot()
+    def like_this(self) -> None:
+        """Make a board like the one in the window."""
+        if self.page is not None:
+            self.make_like(self.page.session.folder)
+
+    def make_copy(self, source: Path) -> None:
+        """Copy a board folder into the boards folder."""
+        name = self._ask_name(self.tr("Save a copy"), self.tr("{0} copy").format(source.name))
+        if name:
+            folder = free_folder(self._settings.boards_path(), name)
+            if self.attempt(lambda: copy_board(source, folder)):
+                self.told.emit(self.tr("Saved a copy as {0}").format(str(folder)))
+
+    @Slot()
+    def copy_this(self) -> None:
+        """Copy the board in the window."""
+        if self.page is not None:
+            self.make_copy(self.page.session.folder)
+
+    def _ask_name(self, title: str, text: str) -> str:
+        from rustboard.ui.dialogs.name import NameDialog
+
+        dialog = NameDialog(title, self.tr("Name of the board"), text, self._window)
+        return dialog.text() if self._asker.dialog(dialog) else ""
+
+    # ---- grades, workbook, record
+
+    @Slot()
+    def grades_from_file(self) -> None:
+        """Add grades typed elsewhere; rows that cannot be used are told and left out."""
+        kinds = QCoreApplication.translate("files", "Tables (*.csv *.txt *.tsv)")
+        path = self._asker.open_file(self.tr("Grades typed elsewhere"), self._settings.boards_path(), kinds)
+        if path is None or self.page is None:
+            return
+        try:
+            typed, problems = read_grades_csv(read_bounded(path, MOST_BYTES), path.name)
+        except InputError as error:
+            self.failed.emit(str(error))
+            return
+        matched, unmatched = match_typed_grades(self.page.session.record, typed, path.name)
+        if matched and self._do(add_typed_grades, matched) is None:
+            return
+        self._tell_problems([*problems, *unmatched])
+        if not problems and not unmatched:
+            self.told.emit(self.tr("Added {0} grades from {1}").format(len(matched), path.name))
+
+    def _tell_problems(self, problems: list[Problem]) -> None:
+        if not problems:
+            return
+        lines = [each.sentence() for each in problems[:_MOST_SHOWN]]
+        if len(problems) > _MOST_SHOWN:
+            lines.append(self.tr("and {0} more").format(len(problems) - _MOST_SHOWN))
+        self.failed.emit("\n".join([self.tr("The rest was taken over; these were left out:"), *lines]))
+
+    @Slot()
+    def report(self) -> None:
+        """Write the workbook beside the window."""
+        if self.page is None:
+            return
+        session = self.page.session
+        start = session.folder / f"{session.folder.name}.xlsx"
+        path = self._asker.save_file(self.tr("Write the workbook"), start, self.tr("Workbooks (*.xlsx)"))
+        if path is None:
+            return
+        path = path if path.suffix.lower() == ".xlsx" else path.with_name(f"{path.name}.xlsx")
+        self.told.emit(self.tr("Writing the workbook…"))
+        who = self._settings.grader
+        self._bridge.start(
+            "report",
+            write_report,
+            session.record.snapshot(),
+            path,
+            wall_clock(),
+            who,
+            done=self._report_done,
+            failed=self._job_failed,
+        )
+
+    def _report_done(self, path: Path) -> None:
+        self.told.emit(self.tr("Wrote {0}").format(str(path)))
+
+    def _job_failed(self, error: InputError) -> None:
+        self.failed.emit(str(error))
+
+    @Slot()
+    def audit(self) -> None:
+        """Show the record of changes."""
+        from rustboard.ui.dialogs.audit import AuditDialog
+
+        if self.page is not None:
+            lines = [(at, who, summary_text(what)) for at, who, _, what in self.page.session.audit()]
+            self._asker.dialog(AuditDialog(lines, self._window))
+
+    @Slot()
+    def show_folder(self) -> None:
+        """Show the board's folder in the desktop's file manager."""
+        if self.page is not None:
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(self.page.session.folder)))
+
+    # ---- undo
+
+    @Slot()
+    def undo(self) -> None:
+        """Take the last step back."""
+        self._step(self.tr("Undone: {0}"), undo=True)
+
+    @Slot()
+    def redo(self) -> None:
+        """Do the last undone step again."""
+        self._step(self.tr("Done again: {0}"), undo=False)
+
+    def _step(self, pattern: str, *, undo: bool) -> None:
+        if self.page is None:
+            return
+        session = self.page.session
+        try:
+            changes = session.undo() if undo else session.redo()
+        except InputError as error:
+            self.failed.emit(str(error))
+            return
+        if changes is not None:
+            self.told.emit(pattern.format(summary_text(changes.summary)))
+
+    @Slot()
+    def go_back(self) -> None:
+        """Undo all that was done since the board was opened."""
+        if self.page is not None:
+            session = self.page.session
+            if self.attempt(session.go_back_to_opening):
+                self.told.emit(self.tr("Back to how the board was when you opened it. Redo brings it all back."))

@@ -1,0 +1,1 @@
+"""Grading one coupon after the other, with reference pictures."""

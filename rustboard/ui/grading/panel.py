@@ -1,0 +1,302 @@
+"""Grading over the lower half of the window: the coupon, its past, the guide, eleven keys, on to the next."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+
+from rustboard.board.grade import carries_letter
+from rustboard.board.model import Coupon, Grading, Inspection
+from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
+from rustboard.session.changes import ChangeSet
+from rustboard.session.grading_round import neighbour, next_ungraded
+from rustboard.session.pictures import GuideRequest
+from rustboard.session.session import Session
+from rustboard.ui.bridge import JobBridge
+from rustboard.ui.coupon_pictures import CouponPictures
+from rustboard.ui.grading.coupon_views import CouponViews, Shot
+from rustboard.ui.grading.guide import GuideStrip
+from rustboard.ui.grading.options import GradingOptions
+from rustboard.ui.theme import Scheme
+from rustboard.ui.wording import coupon_title, day_text, grade_text
+
+Do = Callable[..., ChangeSet | None]
+_WIDE = 900
+
+
+class GradingPanel(QFrame):
+    """Grades one coupon after the other at the inspection in view.
+
+    Signals:
+        coupon_changed(int): another coupon is being graded, by key.
+        finished(): every coupon of the inspection is graded.
+        close_asked(): the panel is to go.
+        large_asked(): the coupon is to be compared large with the guide.
+    """
+
+    coupon_changed = Signal(int)
+    finished = Signal()
+    close_asked = Signal()
+    large_asked = Signal()
+
+    def __init__(
+        self,
+        session: Session,
+        pictures: CouponPictures,
+        bridge: JobBridge,
+        do: Do,
+        scheme: Scheme,
+        parent: QWidget | None = None,
+    ) -> None:
+        """Build the panel; ``do`` runs an operation and shows what the disk or the rules refuse."""
+        super().__init__(parent)
+        self._session, self._pictures, self._do = session, pictures, do
+        self.coupon: int | None = None
+        self.setProperty("card", True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._title = QLabel()
+        self._title.setProperty("heading", True)
+        self._title.setTextFormat(Qt.TextFormat.PlainText)
+        self._title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._state = QLabel()
+        self._state.setProperty("muted", True)
+        self._back = QPushButton(self.tr("Back"))
+        self._skip = QPushButton(self.tr("Skip"))
+        self._large = QPushButton(self.tr("Large…"))
+        self._close = QPushButton(self.tr("Close"))
+        self.options = GradingOptions(self)
+        self.views = CouponViews(scheme)
+        self.guide = GuideStrip(bridge, scheme)
+        self._lay_out()
+        self._wire()
+
+    def _lay_out(self) -> None:
+        head = QHBoxLayout()
+        head.addWidget(self._title, 3)
+        head.addWidget(self._state, 0)
+        for each, tip in (
+            (self._back, self.tr("The coupon before, in reading order. Key: Left")),
+            (self._skip, self.tr("The coupon after, in reading order. Key: Right")),
+            (self._large, self.tr("This coupon beside one reference picture, large. Key: L")),
+            (self._close, self.tr("Back to the whole board. Key: Esc")),
+        ):
+            each.setToolTip(tip)
+            head.addWidget(each)
+        body = QHBoxLayout()
+        body.setSpacing(10)
+        body.addWidget(self.views, 2)
+        body.addWidget(self.guide, 5)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(10, 6, 10, 8)
+        column.setSpacing(5)
+        column.addLayout(head)
+        column.addWidget(self.options)
+        column.addLayout(body, 1)
+
+    def _wire(self) -> None:
+        self._back.clicked.connect(self.go_back)
+        self._skip.clicked.connect(self.go_on)
+        self._large.clicked.connect(self.large_asked)
+        self._close.clicked.connect(self.close_asked)
+        self.guide.given.connect(self.give)
+        self.options.letter_changed.connect(self._change_letter)
+        self.options.guide_changed.connect(self._show_guide)
+        self.options.note_entered.connect(self._change_note)
+        self.options.withdraw_asked.connect(self.withdraw)
+        self.options.left.connect(self.setFocus)
+        self._pictures.arrived.connect(self._show_pictures)
+
+    # ---- what is shown
+
+    def inspection(self) -> Inspection | None:
+        """Return the inspection in view, or None."""
+        return self._session.record.inspections.get(self._session.selection.inspection or 0)
+
+    def show_coupon(self, key: int) -> None:
+        """Grade this coupon now."""
+        changed = key != self.coupon
+        self.coupon = key
+        self._show()
+        if changed:
+            self.coupon_changed.emit(key)
+
+    def apply(self, changes: ChangeSet) -> None:
+        """Show what changed, when it is about this coupon or its inspection."""
+        if self.coupon not in self._session.record.coupons or self.inspection() is None:
+            self.close_asked.emit()
+            return
+        if self.coupon in changes.coupons or changes.touches("inspection", "treatment", "board", "coupon"):
+            self._show()
+
+    def _coupon(self) -> Coupon | None:
+        return self._session.record.coupons.get(self.coupon or 0)
+
+    def grading(self) -> Grading | None:
+        """Return the grade this coupon has at the inspection in view, or None."""
+        return self._session.record.grading(self.coupon or 0, self._session.selection.inspection or 0)
+
+    def _show(self) -> None:
+        coupon, inspection = self._coupon(), self.inspection()
+        if coupon is None or inspection is None:
+            return
+        record, grading = self._session.record, self.grading()
+        self._title.setText(coupon_title(record, coupon))
+        self._title.setToolTip(self._title.text()[:600])
+        self._state.setText(self._state_text(inspection, grading))
+        letter = grading.distribution if grading is not None else ""
+        self.options.set_values(letter, grading.note if grading is not None else "", graded=grading is not None)
+        self.guide.mark_given(grading.grade if grading is not None else None)
+        writable = not self._session.read_only_reason
+        self.options.setEnabled(writable)
+        for key in self.guide.keys.values():
+            key.setEnabled(writable)
+        self._show_pictures()
+
+    def _state_text(self, inspection: Inspection, grading: Grading | None) -> str:
+        record = self._session.record
+        newest = record.inspections_in_order()[-1]
+        when = day_text(record.day_of(inspection.at))
+        if newest.key != inspection.key:
+            when = self.tr("earlier inspection, {0}").format(when)
+        if grading is None:
+            return self.tr("{0} · not graded yet").format(when)
+        text = self.tr("{0} · graded {1}").format(when, grade_text(grading))
+        if grading.replaces is not None:
+            text = self.tr("{0} (corrected)").format(text)
+        return text
+
+    @Slot()
+    def _show_pictures(self) -> None:
+        coupon, inspection = self._coupon(), self.inspection()
+        if coupon is None or inspection is None:
+            return
+        record = self._session.record
+        now, before, first = record.newest_photo(inspection), record.photo_before(inspection), record.first_photo()
+        for photo in (now, before, first):
+            self._pictures.want(photo)
+        shots = [Shot(self._pictures.image(now, coupon.key), self.tr("now"))]
+        if before is not None:
+            at = record.inspections.get(before.inspection or 0)
+            caption = day_text(record.day_of(at.at)) if at is not None else self.tr("before")
+            shots.append(Shot(self._pictures.image(before, coupon.key), caption))
+        if first is not None and first not in (now, before):
+            shots.append(Shot(self._pictures.image(first, coupon.key), self.tr("day 0")))
+        self.views.show_shots(tuple(shots), coupon.outline_mm)
+        self._show_guide()
+
+    @Slot()
+    def _show_guide(self) -> None:
+        self.guide.ask_for(self.guide_request(self.guide.picture_height()))
+
+    def guide_request(self, height_px: int) -> GuideRequest:
+        """Return which reference pictures the options ask for."""
+        coupon = self._coupon()
+        if coupon is None or not self.options.on_coupon():
+            return GuideRequest(self.options.pattern(), self.options.place(), height_px)
+        cut = self._pictures.cut(self._session.record.first_photo(), coupon.key)
+        outline = coupon.outline_mm or ((0.0, 0.0), (60.0, 0.0), (60.0, 120.0), (0.0, 120.0))
+        margin = self._session.record.board.edge_margin_mm
+        return GuideRequest(self.options.pattern(), self.options.place(), height_px, cut, outline, margin)
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Change colours."""
+        self.views.set_scheme(scheme)
+        self.guide.set_scheme(scheme)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave the room to the keys where the window is narrow."""
+        super().resizeEvent(event)
+        self.views.setVisible(self.width() >= _WIDE)
+
+    # ---- what the user does
+
+    @Slot(int)
+    def give(self, grade: int) -> None:
+        """Give the coupon a grade and go on to the next that has none."""
+        coupon, inspection = self._coupon(), self.inspection()
+        if coupon is None or inspection is None:
+            return
+        letter = self.options.letter() if carries_letter(grade) else ""
+        if self._record_grade(grade, letter, self.options.note()) is None:
+            return
+        following = next_ungraded(self._session.record, inspection.key, coupon.key)
+        if following is not None:
+            self.show_coupon(following)
+        else:
+            self.finished.emit()
+
+    def _record_grade(self, grade: int, letter: str, note: str) -> ChangeSet | None:
+        inspection = self.inspection()
+        if inspection is None or self.coupon is None:
+            return None
+        given = GivenGrade(
+            coupon=self.coupon,
+            inspection=inspection.key,
+            grade=grade,
+            distribution=letter,
+            grader=inspection.grader or self._session.who,
+            note=note,
+        )
+        return self._do(grade_coupon, given, origin=self)
+
+    @Slot(str)
+    def _change_letter(self, letter: str) -> None:
+        grading = self.grading()
+        if grading is not None and carries_letter(grading.grade) and grading.distribution != letter:
+            self._record_grade(grading.grade, letter, grading.note)
+
+    @Slot(str)
+    def _change_note(self, note: str) -> None:
+        grading = self.grading()
+        if grading is not None and grading.note != note.strip():
+            self._record_grade(grading.grade, grading.distribution, note)
+
+    @Slot()
+    def withdraw(self) -> None:
+        """Take the coupon's grade at this inspection back."""
+        inspection = self.inspection()
+        if inspection is not None and self.coupon is not None and self.grading() is not None:
+            self._do(withdraw_grade, self.coupon, inspection.key, origin=self)
+
+    @Slot()
+    def go_back(self) -> None:
+        """Show the coupon before this one on the board."""
+        self._go(-1)
+
+    @Slot()
+    def go_on(self) -> None:
+        """Show the coupon after this one on the board."""
+        self._go(1)
+
+    def _go(self, by: int) -> None:
+        key = neighbour(self._session.record, self.coupon or 0, by)
+        if key is not None:
+            self.show_coupon(key)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Grade by keys: digits, T for ten, letters, arrows."""
+        text = event.text().upper()
+        plain = event.modifiers() in (Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.KeypadModifier)
+        if plain and len(text) == 1 and text in "0123456789T" and not self._session.read_only_reason:
+            self.give(10 if text == "T" else int(text))
+        elif plain and len(text) == 1 and text in "SGPH" and not self._session.read_only_reason:
+            self.options.press_letter(text)
+        elif event.key() in self._moves():
+            self._moves()[event.key()]()
+        else:
+            super().keyPressEvent(event)
+
+    def _moves(self) -> dict[int, Callable[[], object]]:
+        key = Qt.Key
+        return {
+            key.Key_Left: self.go_back,
+            key.Key_Right: self.go_on,
+            key.Key_Escape: self.close_asked.emit,
+            key.Key_Delete: self.withdraw,
+            key.Key_L: self.large_asked.emit,
+            key.Key_N: self.options.edit_note,
+            key.Key_C: self.options.toggle_on_coupon,
+        }

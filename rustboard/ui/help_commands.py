@@ -1,0 +1,60 @@
+"""Help: the keys, and what the program is."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, Slot
+from PySide6.QtWidgets import QMessageBox, QWidget
+
+import rustboard
+from rustboard.ui.actions import ActionSet
+from rustboard.ui.ask import Asker
+
+
+class HelpCommands(QObject):
+    """Commands of the help menu."""
+
+    def __init__(self, window: QWidget, asker: Asker) -> None:
+        """Remember the window."""
+        super().__init__(window)
+        self._window, self._asker = window, asker
+        self.actions: ActionSet | None = None
+
+    @Slot()
+    def keys(self) -> None:
+        """Show every key."""
+        from rustboard.ui.dialogs.keys import KeysDialog
+
+        rows = self._grading_rows() + self._board_rows() + (self.actions.rows() if self.actions is not None else [])
+        self._asker.dialog(KeysDialog(rows, self._window))
+
+    def _grading_rows(self) -> list[tuple[str, str]]:
+        return [
+            (self.tr("While grading: give grade 0 to 9"), "0 … 9"),
+            (self.tr("While grading: give grade 10"), "T"),
+            (self.tr("While grading: distribution spot, general, pinpoint, hybrid"), "S, G, P, H"),
+            (self.tr("While grading: coupon before, coupon after"), self.tr("Left, Right")),
+            (self.tr("While grading: note; reference on this coupon; compare large"), "N, C, L"),
+            (self.tr("While grading: withdraw the grade; close"), self.tr("Del, Esc")),
+        ]
+
+    def _board_rows(self) -> list[tuple[str, str]]:
+        return [
+            (self.tr("On the board: walk; grade the coupon or add one"), self.tr("Arrows; Enter")),
+            (self.tr("On the board: choose several coupons for the timeline"), self.tr("Ctrl+Space or Ctrl+click")),
+            (self.tr("On the board: menu of the tile"), self.tr("Menu key or right click")),
+        ]
+
+    @Slot()
+    def about(self) -> None:
+        """Say what the program is, and its caution."""
+        text = self.tr(
+            "Rustboard {0}\n\nGrades coated steel coupons that weather on a board, and keeps the record.\n\n"
+            "Grades follow the area limits of ASTM D610; reference pictures are drawn by this program and replace no "
+            "standard's own. Results compare only coupons of the same place and time.\n\n"
+            "Coatings, solvents and acids can hurt: follow product data sheets and local rules.\n\n"
+            "Free software under the GNU General Public License, version 3 or later; it comes without warranty."
+        )
+        box = QMessageBox(self._window)
+        box.setWindowTitle(self.tr("About Rustboard"))
+        box.setText(text.format(rustboard.__version__))
+        self._asker.dialog(box)

@@ -1,0 +1,322 @@
+"""The main window: layout, menus, messages. What the actions do is in the command objects."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from concurrent.futures import Executor
+from pathlib import Path
+from typing import Any
+
+from PySide6.QtCore import Qt, QTimer, Signal, Slot
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import QLabel, QMainWindow, QStackedWidget, QToolBar, QVBoxLayout, QWidget
+
+from rustboard.session.changes import ChangeSet
+from rustboard.session.session import Session
+from rustboard.support.problems import InputError
+from rustboard.support.settings import save_settings
+from rustboard.support.text import printable
+from rustboard.ui.actions import ActionSet, When
+from rustboard.ui.ask import Asker
+from rustboard.ui.board_commands import BoardCommands
+from rustboard.ui.board_page import BoardPage
+from rustboard.ui.bridge import JobBridge
+from rustboard.ui.coupon_commands import CouponCommands
+from rustboard.ui.file_commands import FileCommands
+from rustboard.ui.help_commands import HelpCommands
+from rustboard.ui.message_bar import MessageBar
+from rustboard.ui.shelf_commands import ShelfCommands
+from rustboard.ui.theme import Scheme, scheme_named
+from rustboard.ui.windows import Windows
+from rustboard.ui.wording import summary_text
+
+_TOOLBAR = (
+    ("file.shelf",),
+    ("edit.undo", "edit.redo"),
+    ("inspection.add", "round.next", "view.table", "view.timeline"),
+    ("file.report",),
+)
+_KEEP_ALIVE_MS = 60_000
+_LOOK_AGAIN_MS = 3_000
+
+
+class MainWindow(QMainWindow):
+    """One window on one board, or on all of them.
+
+    Signals:
+        closed(object): the window has closed.
+
+    Attributes:
+        actions: every action by its id. page: the board shown, or None while all boards are.
+        message: the bar for errors and notes. bridge: its jobs.
+    """
+
+    closed = Signal(object)
+
+    def __init__(self, windows: Windows, asker: Asker | None = None, executor: Executor | None = None) -> None:
+        """Build the window on all boards; ``asker`` and ``executor`` are handed in by tests."""
+        super().__init__()
+        self._windows = windows
+        self.scheme = scheme_named(windows.settings.scheme)
+        self.asker = asker or Asker(self)
+        self.bridge = JobBridge(self, executor)
+        self.message = MessageBar()
+        self.page: BoardPage | None = None
+        self._stack = QStackedWidget()
+        centre = QWidget()
+        column = QVBoxLayout(centre)
+        column.setContentsMargins(6, 2, 6, 2)
+        column.setSpacing(3)
+        column.addWidget(self.message)
+        column.addWidget(self._stack, 1)
+        self.setCentralWidget(centre)
+        self._saved = QLabel()
+        self._saved.setProperty("muted", True)
+        self.statusBar().addPermanentWidget(self._saved)
+        self.statusBar().setSizeGripEnabled(False)
+        self.coupons = CouponCommands(self, self.asker, self.do)
+        self.board = BoardCommands(self, self.asker, self.do)
+        self.files = FileCommands(self, self.asker, self.do, windows.settings, self.bridge, self._open)
+        self.help = HelpCommands(self, self.asker)
+        self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
+        self._stack.addWidget(self.shelf.screen)
+        self.actions_by_id = ActionSet(self, self._handlers())
+        self.coupons.actions = self.help.actions = self.actions_by_id
+        self.actions_by_id.fill(self.menuBar())
+        self._fill_toolbar()
+        self._alive, self._again = QTimer(self), QTimer(self)
+        self._wire()
+        self.show_shelf()
+
+    def _handlers(self) -> dict[str, Callable[[], object]]:
+        coupons, board, files = self.coupons, self.board, self.files
+        return {
+            "file.shelf": self.show_shelf,
+            "file.new": files.new,
+            "file.from_plan": files.from_plan,
+            "file.like": files.like_this,
+            "file.open": files.open_other,
+            "file.second_window": files.second_window,
+            "file.copy": files.copy_this,
+            "file.grades": files.grades_from_file,
+            "file.report": files.report,
+            "file.go_back": files.go_back,
+            "file.audit": files.audit,
+            "file.close": self.close,
+            "edit.undo": files.undo,
+            "edit.redo": files.redo,
+            "coupon.grade": coupons.grade,
+            "round.next": coupons.grade_next,
+            "coupon.withdraw": coupons.withdraw,
+            "coupon.edit": coupons.edit,
+            "coupon.treatment": coupons.edit_its_treatment,
+            "coupon.carry": coupons.carry,
+            "coupon.take_off": coupons.take_off,
+            "coupon.remove": coupons.remove,
+            "coupon.add": coupons.add,
+            "inspection.add": board.add_inspection,
+            "inspection.edit": board.edit_inspection,
+            "inspection.remove": board.remove_inspection,
+            "inspection.earlier": board.earlier,
+            "inspection.later": board.later,
+            "board.treatments": coupons.treatments,
+            "board.add_row": board.add_row,
+            "board.add_column": board.add_column,
+            "board.edit": board.describe,
+            "view.table": self._toggle_table,
+            "view.timeline": self._toggle_timeline,
+            "view.system": self._choose_scheme,
+            "view.light": self._choose_scheme,
+            "view.dark": self._choose_scheme,
+            "view.sunlight": self._choose_scheme,
+            "help.keys": self.help.keys,
+            "help.about": self.help.about,
+        }
+
+    def _fill_toolbar(self) -> None:
+        bar = QToolBar(self.tr("Tools"))
+        bar.setMovable(False)
+        bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+        for number, group in enumerate(_TOOLBAR):
+            if number:
+                bar.addSeparator()
+            for name in group:
+                bar.addAction(self.actions_by_id.by_id[name])
+        self.addToolBar(bar)
+
+    def _wire(self) -> None:
+        for each in (self.coupons, self.board, self.files):
+            each.told.connect(self.message.show_note)
+        self.files.failed.connect(self.message.show_error)
+        self.shelf.demo_asked.connect(self._make_demo)
+        self.message.undo_asked.connect(self.files.undo)
+        self._alive.timeout.connect(self._keep_alive)
+        self._again.timeout.connect(self._look_again)
+
+    # ---- one way for every change
+
+    def do(self, operation: Callable[..., Any], *arguments: Any, origin: object = None) -> ChangeSet | None:
+        """Run an operation on the board; show what the rules or the disk refuse, and return None then."""
+        if self.page is None:
+            return None
+        try:
+            changes = self.page.session.do(operation, *arguments, origin=origin)
+        except InputError as error:
+            self.message.show_error(str(error))
+            return None
+        if changes.tables:
+            self.statusBar().showMessage(summary_text(changes.summary), 10_000)
+        return changes
+
+    # ---- boards
+
+    def _open(self, board: Path | None, *, new_window: bool) -> None:
+        self._windows.open(board, new_window=new_window, source=self)
+
+    def show_board(self, path: Path) -> bool:
+        """Open a board in this window; return False, with the sentence shown, when it cannot be."""
+        try:
+            session = Session(path, who=self._windows.settings.grader)
+        except InputError as error:
+            self.message.show_error(str(error))
+            return False
+        self._leave_board()
+        page = BoardPage(session, self.bridge, self.do, self.scheme)
+        self.page = page
+        self._wire_page(page)
+        for each in (self.coupons, self.board, self.files):
+            each.attach(page)
+        self._stack.addWidget(page)
+        self._stack.setCurrentWidget(page)
+        self.setWindowTitle(self.tr("{0} – Rustboard").format(printable(session.record.board.name)[:120]))
+        self._remember(session.folder)
+        if session.read_only_reason:
+            self.message.show_error(session.read_only_reason)
+            self._again.start(_LOOK_AGAIN_MS)
+        else:
+            self._alive.start(_KEEP_ALIVE_MS)
+        page.tiles.canvas.setFocus()
+        self._update_state()
+        return True
+
+    def _wire_page(self, page: BoardPage) -> None:
+        page.state_changed.connect(self._update_state)
+        page.round_finished.connect(self._round_finished)
+
+    def _remember(self, folder: Path) -> None:
+        settings = self._windows.settings
+        settings.remember(folder.resolve())
+        self.files.attempt(lambda: save_settings(settings))
+
+    def _leave_board(self) -> None:
+        self._alive.stop()
+        self._again.stop()
+        self.message.hide()
+        if self.page is None:
+            return
+        page, self.page = self.page, None
+        for each in (self.coupons, self.board, self.files):
+            each.attach(None)
+        self._stack.removeWidget(page)
+        page.session.close()
+        page.setParent(None)
+        page.deleteLater()
+
+    @Slot()
+    def show_shelf(self) -> None:
+        """Show all boards; the board in the window is closed, and everything in it is on the disk."""
+        self._leave_board()
+        self._stack.setCurrentWidget(self.shelf.screen)
+        self.setWindowTitle(self.tr("All boards – Rustboard"))
+        self.shelf.reload()
+        self._update_state()
+
+    # ---- state
+
+    @Slot()
+    def _update_state(self) -> None:
+        self.actions_by_id.enable(self._true())
+        by_id = self.actions_by_id.by_id
+        page = self.page
+        by_id["view.table"].setChecked(page is not None and page.tiles.is_table())
+        by_id["view.timeline"].setChecked(page is not None and page.has_timeline())
+        for name in ("system", "light", "dark", "sunlight"):
+            by_id[f"view.{name}"].setChecked(self._windows.settings.scheme == name)
+        self._saved.setText("" if page is None else self._saved_text(page.session))
+
+    def _saved_text(self, session: Session) -> str:
+        return self.tr("Reading only") if session.read_only_reason else self.tr("Every change is saved at once")
+
+    def _true(self) -> set[When]:
+        true: set[When] = {"always"}
+        page = self.page
+        if page is None:
+            return true
+        true.add("board")
+        session = page.session
+        if session.read_only_reason:
+            return true
+        true.add("writable")
+        steps: tuple[tuple[When, object], ...] = (
+            ("undo", session.undo_summary()),
+            ("redo", session.redo_summary()),
+            ("changed", session.can_go_back()),
+            ("inspection", session.selection.inspection),
+            ("coupon", page.current_coupon()),
+            ("graded", self._graded(page)),
+        )
+        return true | {name for name, is_so in steps if is_so}
+
+    def _graded(self, page: BoardPage) -> bool:
+        coupon, inspection = page.current_coupon(), page.session.selection.inspection
+        return page.session.record.grading(coupon or 0, inspection or 0) is not None
+
+    @Slot()
+    def _round_finished(self) -> None:
+        self.message.show_note(self.tr("Every coupon on the board is graded at this inspection."))
+
+    @Slot()
+    def _keep_alive(self) -> None:
+        if self.page is not None:
+            self.page.session.keep_alive()
+
+    @Slot()
+    def _look_again(self) -> None:
+        if self.page is not None:
+            self.files.attempt(self.page.session.look_for_outside_changes)
+
+    # ---- view
+
+    @Slot()
+    def _toggle_table(self) -> None:
+        if self.page is not None:
+            self.page.tiles.show_table(not self.page.tiles.is_table())
+            self._update_state()
+
+    @Slot()
+    def _toggle_timeline(self) -> None:
+        if self.page is not None:
+            self.page.show_timeline(not self.page.has_timeline())
+
+    @Slot()
+    def _choose_scheme(self) -> None:
+        self._windows.set_scheme(self.sender().objectName().removeprefix("view."))
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Change colours."""
+        self.scheme = scheme
+        self.shelf.set_scheme(scheme)
+        if self.page is not None:
+            self.page.set_scheme(scheme)
+        self._update_state()
+
+    @Slot()
+    def _make_demo(self) -> None:
+        self._windows.make_demo(self)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Stop the jobs, then close the board; there is nothing to save."""
+        self.bridge.close()
+        self._leave_board()
+        self.closed.emit(self)
+        super().closeEvent(event)

@@ -1,0 +1,1 @@
+"""The shelf: all boards the user has."""

@@ -1,0 +1,204 @@
+"""One card: the board's picture or a drawing of it, its name and dates, and a strip of last grades."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter, QPainterPath, QPen
+
+from rustboard.board.grade import GRADES
+from rustboard.session.shelf import ShelfEntry
+from rustboard.support.text import printable
+from rustboard.ui.shelf import card_text
+from rustboard.ui.theme import Scheme, grade_colour, grade_ink
+
+_SHOWN: Final = 200  # no card shows more letters; eliding a text of hundreds letter by letter is slow
+_PAD: Final = 9.0
+
+
+@dataclass(frozen=True, slots=True)
+class CardState:
+    """How a card stands: chosen, under the pointer, with the keyboard on it."""
+
+    chosen: bool = False
+    hovered: bool = False
+    focused: bool = False
+
+
+def card_size(font: QFont) -> QSize:
+    """Return the size of every card in this font."""
+    line = QFontMetricsF(font).height()
+    width = max(250.0, line * 15.5)
+    return QSize(round(width), round(_PAD * 2 + width * 0.40 + 8 + line * 3.25 + 4 + line * 1.4))
+
+
+def paint_card(
+    painter: QPainter,
+    area: QRectF,
+    entry: ShelfEntry,
+    picture: QImage | None,
+    state: CardState,
+    scheme: Scheme,
+    font: QFont,
+) -> None:
+    """Paint one card into ``area``."""
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+    _paint_ground(painter, area, state, scheme)
+    inner = area.adjusted(_PAD, _PAD, -_PAD, -_PAD)
+    line = QFontMetricsF(font).height()
+    if entry.problem:
+        _paint_problem(painter, inner, entry, scheme, font)
+    else:
+        top = QRectF(inner.left(), inner.top(), inner.width(), inner.height() - 8 - line * 3.25 - 4 - line * 1.4)
+        _paint_picture(painter, top, entry, picture, scheme, font)
+        text = QRectF(inner.left(), top.bottom() + 8, inner.width(), line * 3.25)
+        _paint_lines(painter, text, entry, scheme, font)
+        strip = QRectF(inner.left(), inner.bottom() - line * 1.4, inner.width(), line * 1.4)
+        _paint_strip(painter, strip, entry, scheme, font)
+    painter.restore()
+
+
+def _paint_ground(painter: QPainter, area: QRectF, state: CardState, scheme: Scheme) -> None:
+    if state.chosen:
+        painter.setPen(QPen(QColor(scheme.accent), 2.0 + 1.5 * scheme.line_width))
+    else:
+        painter.setPen(QPen(QColor(scheme.accent if state.hovered else scheme.line), max(1.0, scheme.line_width)))
+    painter.setBrush(QColor(scheme.base))
+    painter.drawRoundedRect(area.adjusted(2, 2, -2, -2), 8, 8)
+    if state.focused:
+        painter.setPen(QPen(QColor(scheme.text), 1.2, Qt.PenStyle.DashLine))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRoundedRect(area.adjusted(5, 5, -5, -5), 6, 6)
+
+
+def _paint_picture(
+    painter: QPainter, area: QRectF, entry: ShelfEntry, picture: QImage | None, scheme: Scheme, font: QFont
+) -> None:
+    clip = QPainterPath()
+    clip.addRoundedRect(area, 4, 4)
+    painter.fillPath(clip, QColor(scheme.tile))
+    if picture is None or picture.isNull():
+        _paint_little_board(painter, area.adjusted(8, 8, -8, -8), entry, scheme, font)
+        return
+    scale = min(area.width() / picture.width(), area.height() / picture.height())
+    shown = QRectF(0, 0, picture.width() * scale, picture.height() * scale)
+    shown.moveCenter(area.center())
+    painter.save()
+    painter.setClipPath(clip)
+    painter.drawImage(shown, picture)
+    painter.restore()
+
+
+def _paint_little_board(painter: QPainter, area: QRectF, entry: ShelfEntry, scheme: Scheme, font: QFont) -> None:
+    """Draw every position, with the colour and, where there is room, the digit of its last grade."""
+    rows, columns = max(1, entry.rows), max(1, entry.columns)
+    height = min(area.height() / rows, 44.0)
+    width = min(area.width() / columns, height * 1.5)
+    left = area.center().x() - width * columns / 2
+    top = area.center().y() - height * rows / 2
+    gap = 0.08 * min(width, height)
+    grades = {(row, column): grade for row, column, grade in entry.places}
+    small = QFont(font)
+    small.setWeight(QFont.Weight.Bold)
+    small.setPixelSize(max(1, round(min(height * 0.55, QFontMetricsF(font).height() * 0.85))))
+    painter.setFont(small)
+    for row in range(rows):
+        for column in range(columns):
+            cell = QRectF(left + column * width, top + row * height, width, height).adjusted(gap, gap, -gap, -gap)
+            there = (row, column) in grades
+            _paint_cell(painter, cell, there, grades.get((row, column)), scheme, digits=min(width, height) >= 14)
+
+
+def _paint_cell(
+    painter: QPainter, cell: QRectF, there: bool, grade: int | None, scheme: Scheme, *, digits: bool
+) -> None:
+    if grade is None:
+        painter.setPen(QPen(QColor(scheme.muted), 1.0, Qt.PenStyle.SolidLine if there else Qt.PenStyle.DotLine))
+        painter.setBrush(QColor(scheme.base) if there else Qt.BrushStyle.NoBrush)
+        painter.drawRoundedRect(cell, 2, 2)
+        return
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(grade_colour(grade))
+    painter.drawRoundedRect(cell, 2, 2)
+    if digits:
+        painter.setPen(grade_ink(grade))
+        painter.drawText(cell, Qt.AlignmentFlag.AlignCenter, str(grade))
+
+
+def _paint_lines(painter: QPainter, area: QRectF, entry: ShelfEntry, scheme: Scheme, font: QFont) -> None:
+    height = area.height() / 3
+    bold = QFont(font)
+    bold.setWeight(QFont.Weight.Bold)
+    lines = (
+        (bold, scheme.text, card_text.title(entry)),
+        (font, scheme.muted, card_text.dates(entry)),
+        (font, scheme.muted, card_text.counts(entry)),
+    )
+    for number, (face, ink, text) in enumerate(lines):
+        place = QRectF(area.left(), area.top() + number * height, area.width(), height)
+        painter.setFont(face)
+        painter.setPen(QColor(ink))
+        shown = QFontMetricsF(face).elidedText(text[:_SHOWN], Qt.TextElideMode.ElideRight, place.width())
+        painter.drawText(place, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, shown)
+
+
+def strip_widths(last_grades: tuple[int, ...], width: float, least: float) -> list[tuple[int, float]]:
+    """Return (grade, width) of each part of the strip, best grade first.
+
+    Each grade that some coupon has gets at least ``least``; what is left of ``width`` is shared by number of coupons.
+    """
+    present = [grade for grade in reversed(GRADES) if last_grades[grade]]
+    if not present:
+        return []
+    least = min(least, width / len(present))
+    total = sum(last_grades)
+    spare = width - least * len(present)
+    return [(grade, least + spare * last_grades[grade] / total) for grade in present]
+
+
+def _paint_strip(painter: QPainter, area: QRectF, entry: ShelfEntry, scheme: Scheme, font: QFont) -> None:
+    parts = strip_widths(entry.last_grades, area.width(), QFontMetricsF(font).horizontalAdvance("10") + 6)
+    if not parts:
+        painter.setFont(font)
+        painter.setPen(QColor(scheme.muted))
+        align = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+        painter.drawText(area, align, card_text.grades_in_words(entry))
+        return
+    bold = QFont(font)
+    bold.setWeight(QFont.Weight.Bold)
+    painter.setFont(bold)
+    painter.save()
+    clip = QPainterPath()
+    clip.addRoundedRect(area, 4, 4)
+    painter.setClipPath(clip)
+    left = area.left()
+    for grade, width in parts:
+        part = QRectF(left, area.top(), width, area.height())
+        painter.fillRect(part.adjusted(0, 0, -1, 0), grade_colour(grade))
+        painter.setPen(grade_ink(grade))
+        painter.drawText(part, Qt.AlignmentFlag.AlignCenter, str(grade))
+        left += width
+    painter.restore()
+
+
+def _paint_problem(painter: QPainter, area: QRectF, entry: ShelfEntry, scheme: Scheme, font: QFont) -> None:
+    bold = QFont(font)
+    bold.setWeight(QFont.Weight.Bold)
+    metrics = QFontMetricsF(bold)
+    name = QRectF(area.left(), area.top(), area.width(), metrics.height() * 1.2)
+    painter.setFont(bold)
+    painter.setPen(QColor(scheme.text))
+    shown = metrics.elidedText(card_text.title(entry)[:_SHOWN], Qt.TextElideMode.ElideRight, name.width())
+    painter.drawText(name, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, shown)
+    notice = QRectF(area.left(), name.bottom() + 6, area.width(), area.bottom() - name.bottom() - 6)
+    painter.setPen(QPen(QColor(scheme.error_text), max(1.0, scheme.line_width)))
+    painter.setBrush(QColor(scheme.error))
+    painter.drawRoundedRect(notice, 4, 4)
+    painter.setFont(font)
+    painter.setPen(QColor(scheme.error_text))
+    wrap = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
+    painter.drawText(notice.adjusted(8, 6, -8, -6), wrap, printable(entry.problem)[: _SHOWN * 2])

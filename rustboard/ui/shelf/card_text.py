@@ -1,0 +1,63 @@
+"""What the card of a board says, in the user's language and format, safe to show."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QCoreApplication
+
+from rustboard.board.grade import GRADES
+from rustboard.session.shelf import ShelfEntry
+from rustboard.support.text import printable
+from rustboard.ui.wording import date_only
+
+
+def say(text: str) -> str:
+    """Return a text of this module's kind in the user's language."""
+    return QCoreApplication.translate("shelf", text)
+
+
+def title(entry: ShelfEntry) -> str:
+    """Return the board's name."""
+    return printable(entry.name) or say("A board without a name")
+
+
+def dates(entry: ShelfEntry) -> str:
+    """Return from when to when the board was looked at."""
+    if entry.last_inspection is None:
+        if entry.started is None:
+            return say("Not begun yet")
+        return say("From {0}").format(date_only(entry.started))
+    last = date_only(entry.last_inspection)
+    if entry.started is None or entry.started.date() == entry.last_inspection.date():
+        return last
+    return say("{0} – {1}").format(date_only(entry.started), last)
+
+
+def counts(entry: ShelfEntry) -> str:
+    """Return how many inspections and coupons there are."""
+    parts = [say("1 inspection") if entry.inspections == 1 else say("{0} inspections").format(entry.inspections)]
+    parts.append(say("1 coupon") if entry.coupons == 1 else say("{0} coupons").format(entry.coupons))
+    return say("{0}, {1}").format(*parts)
+
+
+def grades_in_words(entry: ShelfEntry) -> str:
+    """Return how many coupons have each grade as their last, best first."""
+    found = [(grade, entry.last_grades[grade]) for grade in reversed(GRADES) if entry.last_grades[grade]]
+    if not found:
+        return say("No grades yet")
+    return say("Last grades: {0}").format(
+        ", ".join(say("{0} coupons at grade {1}").format(count, grade) for grade, count in found)
+    )
+
+
+def describe(entry: ShelfEntry) -> str:
+    """Return the whole card in words, for screen readers."""
+    if entry.problem:
+        return say("{0}. This board cannot be opened: {1}").format(title(entry), printable(entry.problem))
+    parts = [title(entry), printable(entry.site), dates(entry), counts(entry), grades_in_words(entry)]
+    return ". ".join(each for each in parts if each)
+
+
+def hint(entry: ShelfEntry) -> str:
+    """Return what a card cannot show whole: the full name, the place, the grades, where the folder is."""
+    parts = [describe(entry), printable(str(entry.folder))]
+    return "\n".join(parts)

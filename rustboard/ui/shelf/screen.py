@@ -1,0 +1,271 @@
+"""The screen of the shelf: find a board, open it, start another."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import QModelIndex, QPoint, Qt, QTimer, QUrl, Signal, Slot
+from PySide6.QtGui import QAction, QDesktopServices, QImage, QResizeEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QMenu,
+    QPushButton,
+    QStackedWidget,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from rustboard.session.shelf import MOST_BOARDS, ShelfEntry, shelf_entries
+from rustboard.session.shelf_picture import shelf_picture
+from rustboard.support.problems import InputError
+from rustboard.support.settings import Settings
+from rustboard.ui.bridge import JobBridge
+from rustboard.ui.message_bar import MessageBar
+from rustboard.ui.shelf.cards import CardDelegate, CardView, ShelfModel
+from rustboard.ui.shelf.empty_page import EmptyPage
+from rustboard.ui.theme import Scheme
+
+_SETTLE_MILLISECONDS: Final = 60
+
+
+class ShelfScreen(QWidget):
+    """All boards the user has.
+
+    Signals:
+        open_asked(object): open the board in this folder (`Path`), here.
+        open_in_new_window_asked(object): open it in another window.
+        new_asked(): a new board.
+        plan_asked(): a new board from a plan file.
+        demo_asked(): make the demo boards and open the first.
+        copy_asked(object): make a copy of the board in this folder.
+        like_asked(object): make a new board like the one in this folder.
+        browse_asked(): open a board that is elsewhere.
+    """
+
+    open_asked = Signal(object)
+    open_in_new_window_asked = Signal(object)
+    new_asked = Signal()
+    plan_asked = Signal()
+    demo_asked = Signal()
+    copy_asked = Signal(object)
+    like_asked = Signal(object)
+    browse_asked = Signal()
+
+    def __init__(self, settings: Settings, bridge: JobBridge, scheme: Scheme, parent: QWidget | None = None) -> None:
+        """Build the screen; `reload` fills it."""
+        super().__init__(parent)
+        self._settings = settings
+        self._bridge = bridge
+        self._asked: set[Path] = set()
+        self._model = ShelfModel(self)
+        self._cards = CardView()
+        self._cards.setAccessibleName(self.tr("Your boards"))
+        self._cards.setModel(self._model)
+        self._delegate = CardDelegate(self._model, scheme, self)
+        self._cards.setItemDelegate(self._delegate)
+        self._empty = EmptyPage()
+        self._looking = QLabel(self.tr("Looking for your boards…"))
+        self._looking.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._pages = QStackedWidget()
+        for each in (self._looking, self._cards, self._empty):
+            self._pages.addWidget(each)
+        self._message = MessageBar()
+        self._settle = QTimer(self)
+        self._settle.setSingleShot(True)
+        self._settle.setInterval(_SETTLE_MILLISECONDS)
+        self._make_actions()
+        self._lay_out()
+        self._wire()
+        self._follow_choice()
+
+    def _make_actions(self) -> None:
+        self._open = QAction(self.tr("Open"), self)
+        self._open_beside = QAction(self.tr("Open in another window"), self)
+        self._open_beside.setIconText(self.tr("Other window"))
+        self._open_beside.setToolTip(self.tr("Open this board in a window of its own, beside this one"))
+        self._copy = QAction(self.tr("Make a copy…"), self)
+        self._copy.setIconText(self.tr("Copy…"))
+        self._copy.setToolTip(self.tr("Make a copy of this board, with its grades and photos"))
+        self._like = QAction(self.tr("New board like this one…"), self)
+        self._like.setIconText(self.tr("New like this…"))
+        self._like.setToolTip(
+            self.tr("Start a new board with the same layout and treatments, without dates and grades")
+        )
+        self._show_folder = QAction(self.tr("Show folder"), self)
+        self._show_folder.setToolTip(self.tr("Show the board's folder in the file manager"))
+        self._menu = QMenu(self)
+        self._menu.addActions(self._actions_of_a_board())
+
+    def _actions_of_a_board(self) -> list[QAction]:
+        return [self._open, self._open_beside, self._copy, self._like, self._show_folder]
+
+    def _lay_out(self) -> None:
+        self._title = QLabel(self.tr("Your boards"))
+        self._title.setProperty("heading", True)
+        self._new = QPushButton(self.tr("New board…"))
+        self._new.setProperty("primary", True)
+        self._plan = QPushButton(self.tr("From a plan file…"))
+        self._browse = QPushButton(self.tr("Open another…"))
+        header = QHBoxLayout()
+        header.addWidget(self._title, 1)
+        for button in (self._new, self._plan, self._browse):
+            header.addWidget(button)
+        self._footer = QWidget()
+        footer = QHBoxLayout(self._footer)
+        footer.setContentsMargins(0, 0, 0, 0)
+        for action in self._actions_of_a_board():
+            tool = QToolButton()
+            tool.setDefaultAction(action)
+            tool.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            footer.addWidget(tool)
+        footer.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 8, 12, 8)
+        column.addWidget(self._message)
+        column.addLayout(header)
+        column.addWidget(self._pages, 1)
+        column.addWidget(self._footer)
+        self.setFocusProxy(self._cards)
+
+    def _wire(self) -> None:
+        self._new.clicked.connect(self.new_asked)
+        self._plan.clicked.connect(self.plan_asked)
+        self._browse.clicked.connect(self.browse_asked)
+        self._empty.new_asked.connect(self.new_asked)
+        self._empty.demo_asked.connect(self.demo_asked)
+        self._cards.activated.connect(self._open_at)
+        self._cards.opened.connect(self._open_at)
+        self._cards.customContextMenuRequested.connect(self._show_menu)
+        self._cards.selectionModel().currentChanged.connect(self._follow_choice)
+        self._cards.verticalScrollBar().valueChanged.connect(self._settle.start)
+        self._settle.timeout.connect(self._bring_pictures)
+        self._open.triggered.connect(self._ask_open)
+        self._open_beside.triggered.connect(self._ask_open_beside)
+        self._copy.triggered.connect(self._ask_copy)
+        self._like.triggered.connect(self._ask_like)
+        self._show_folder.triggered.connect(self._reveal)
+
+    # ---- what it shows
+
+    def reload(self) -> None:
+        """Look again which boards there are, beside the window."""
+        self._bridge.start("shelf", shelf_entries, self._settings, done=self._fill, failed=self._tell)
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Change colours."""
+        self._delegate.scheme = scheme
+        self._cards.scheduleDelayedItemsLayout()
+        self._cards.viewport().update()
+
+    def chosen(self) -> ShelfEntry | None:
+        """Return the chosen board, or None."""
+        return self._model.entry(self._cards.currentIndex())
+
+    def choose(self, folder: Path) -> None:
+        """Choose the board in a folder, when it is on the shelf."""
+        index = self._model.index_of(folder)
+        if index.isValid():
+            self._cards.setCurrentIndex(index)
+            self._cards.scrollTo(index)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Bring the pictures of the cards that are seen now."""
+        super().showEvent(event)
+        self._settle.start()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Bring the pictures of the cards that are seen now."""
+        super().resizeEvent(event)
+        self._settle.start()
+
+    def _fill(self, entries: list[ShelfEntry]) -> None:
+        before = self.chosen()
+        self._asked.clear()
+        self._model.set_entries(entries)
+        index = self._model.index_of(before.folder if before is not None else None)
+        if entries:
+            self._cards.setCurrentIndex(index if index.isValid() else self._model.index(0))
+        self._pages.setCurrentWidget(self._cards if entries else self._empty)
+        self._footer.setVisible(bool(entries))
+        if len(entries) >= MOST_BOARDS:
+            sentence = self.tr("The shelf shows {0} boards at most; open others with “Open another…”.")
+            self._message.show_note(sentence.format(MOST_BOARDS))
+        self._follow_choice()
+        self._settle.start()
+
+    def _tell(self, error: InputError) -> None:
+        self._message.show_error(error.problem.sentence())
+
+    @Slot()
+    def _bring_pictures(self) -> None:
+        window = self._cards.viewport().rect()
+        for row in range(self._model.rowCount()):
+            index = self._model.index(row)
+            entry = self._model.entry(index)
+            if entry is None or entry.photo is None or entry.folder in self._asked:
+                continue
+            if self._model.picture(entry) is None and self._cards.visualRect(index).intersects(window):
+                self._asked.add(entry.folder)
+                key = ("shelf picture", entry.folder)
+                self._bridge.start(key, shelf_picture, entry, done=self._show_picture, failed=self._tell)
+
+    def _show_picture(self, brought: tuple[ShelfEntry, bytes]) -> None:
+        entry, png = brought
+        self._asked.discard(entry.folder)
+        self._model.set_picture(entry, QImage.fromData(png))
+
+    # ---- what the user asks
+
+    @Slot()
+    def _follow_choice(self) -> None:
+        entry = self.chosen()
+        for each in self._actions_of_a_board():
+            each.setEnabled(entry is not None)
+        if entry is not None and entry.problem:
+            self._copy.setEnabled(False)
+            self._like.setEnabled(False)
+            self._open_beside.setEnabled(False)
+
+    @Slot(QPoint)
+    def _show_menu(self, place: QPoint) -> None:
+        index = self._cards.indexAt(place)
+        if index.isValid():
+            self._cards.setCurrentIndex(index)
+            self._menu.popup(self._cards.viewport().mapToGlobal(place))
+
+    @Slot(QModelIndex)
+    def _open_at(self, index: QModelIndex) -> None:
+        entry = self._model.entry(index)
+        if entry is not None:
+            self.open_asked.emit(entry.folder)
+
+    @Slot()
+    def _ask_open(self) -> None:
+        self._emit_for_choice(self.open_asked)
+
+    @Slot()
+    def _ask_open_beside(self) -> None:
+        self._emit_for_choice(self.open_in_new_window_asked)
+
+    @Slot()
+    def _ask_copy(self) -> None:
+        self._emit_for_choice(self.copy_asked)
+
+    @Slot()
+    def _ask_like(self) -> None:
+        self._emit_for_choice(self.like_asked)
+
+    @Slot()
+    def _reveal(self) -> None:
+        entry = self.chosen()
+        if entry is not None and not QDesktopServices.openUrl(QUrl.fromLocalFile(str(entry.folder))):
+            sentence = self.tr("No file manager answered; the folder is {0}")
+            self._message.show_error(sentence.format(entry.folder))
+
+    def _emit_for_choice(self, signal: object) -> None:
+        entry = self.chosen()
+        if entry is not None:
+            signal.emit(entry.folder)  # type: ignore[attr-defined]

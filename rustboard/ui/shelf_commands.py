@@ -1,0 +1,75 @@
+"""What the user does on the shelf."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal, Slot
+from PySide6.QtWidgets import QWidget
+
+from rustboard.support.settings import Settings
+from rustboard.ui.bridge import JobBridge
+from rustboard.ui.file_commands import FileCommands, Opener
+from rustboard.ui.shelf.screen import ShelfScreen
+from rustboard.ui.theme import Scheme
+
+
+class ShelfCommands(QObject):
+    """The shelf's screen and what its buttons do.
+
+    Signals:
+        demo_asked(): the demo boards are wanted.
+    """
+
+    demo_asked = Signal()
+
+    def __init__(
+        self,
+        window: QWidget,
+        settings: Settings,
+        bridge: JobBridge,
+        scheme: Scheme,
+        files: FileCommands,
+        opener: Opener,
+    ) -> None:
+        """Build the screen."""
+        super().__init__(window)
+        self.screen = ShelfScreen(settings, bridge, scheme)
+        self._files, self._open = files, opener
+        self._wire()
+
+    def _wire(self) -> None:
+        screen = self.screen
+        screen.open_asked.connect(self._open_here)
+        screen.open_in_new_window_asked.connect(self._open_beside)
+        screen.new_asked.connect(self._files.new)
+        screen.plan_asked.connect(self._files.from_plan)
+        screen.browse_asked.connect(self._files.open_other)
+        screen.copy_asked.connect(self._copy)
+        screen.like_asked.connect(self._like)
+        screen.demo_asked.connect(self.demo_asked)
+
+    def reload(self) -> None:
+        """Look for boards again."""
+        self.screen.reload()
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Change colours."""
+        self.screen.set_scheme(scheme)
+
+    @Slot(object)
+    def _open_here(self, folder: Path) -> None:
+        self._open(folder, new_window=False)
+
+    @Slot(object)
+    def _open_beside(self, folder: Path) -> None:
+        self._open(folder, new_window=True)
+
+    @Slot(object)
+    def _copy(self, folder: Path) -> None:
+        self._files.make_copy(folder)
+        self.reload()
+
+    @Slot(object)
+    def _like(self, folder: Path) -> None:
+        self._files.make_like(folder)

@@ -1,0 +1,82 @@
+"""The two axes: days of exposure below, grades beside with 10 at the top."""
+
+from __future__ import annotations
+
+from math import ceil, log10
+
+from PySide6.QtCore import QCoreApplication
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPen
+
+from rustboard.board.grade import GRADES
+from rustboard.ui import wording
+from rustboard.ui.theme import Scheme
+from rustboard.ui.timeline.plot_parts import Axis
+
+TITLE_NEEDS_PX = 190
+"""Height of the grade axis below which its title would not fit."""
+
+
+class GradeAxis(Axis):
+    """Whole grades; every second or fifth one where the room is short."""
+
+    def __init__(self) -> None:
+        """Build the axis."""
+        super().__init__("left", maxTickLength=4)
+        self.setLabel(QCoreApplication.translate("timeline", "rust grade (10 = no rust)"))
+        self._font = QFont()
+        self._steps = 0
+        self._titled = False
+
+    def dress(self, scheme: Scheme, font: QFont) -> None:
+        """Take on the inks of a scheme."""
+        _dress(self, scheme, font)
+        self._font = font
+        self._steps = 0
+        self.fit(self.size().height())
+
+    def fit(self, height: float) -> None:
+        """Number as many grades as fit one above another."""
+        needed = QFontMetricsF(self._font).height() * 0.95
+        steps = next((each for each in (1, 2, 5) if each * height / 11 >= needed), 10)
+        if steps != self._steps:
+            self._steps = steps
+            self.setTicks([[(grade, str(grade)) for grade in GRADES if grade % steps == 0]])
+        titled = height >= TITLE_NEEDS_PX
+        if titled != self._titled:
+            self._titled = titled
+            self.showLabel(titled)
+
+
+class DayAxis(Axis):
+    """Days in the user's own way of writing numbers."""
+
+    def __init__(self) -> None:
+        """Build the axis."""
+        super().__init__("bottom", maxTickLength=4)
+        self.setLabel(QCoreApplication.translate("timeline", "days of exposure"))
+        self.showLabel(True)
+
+    def dress(self, scheme: Scheme, font: QFont) -> None:
+        """Take on the inks of a scheme."""
+        _dress(self, scheme, font)
+        height = QFontMetricsF(font).height()
+        self.setHeight(ceil(2 * height + 10))
+
+    def tickStrings(self, values: list[float], scale: float, spacing: float) -> list[str]:
+        """Return the numbers beside the ticks; the plotting library calls this."""
+        decimals = max(0, ceil(-log10(spacing) - 1e-9)) if spacing > 0 else 0
+        return [wording.number(value * scale, decimals) for value in values]
+
+
+def _dress(axis: Axis, scheme: Scheme, font: QFont) -> None:
+    ink = QColor(scheme.muted)
+    axis.setPen(QPen(ink, scheme.line_width))
+    axis.setTextPen(QPen(QColor(scheme.text)))
+    axis.setTickFont(font)
+    size = font.pointSizeF()
+    axis.setLabel(axis_title(axis), **{"color": scheme.text, "font-size": f"{size:.1f}pt"})
+
+
+def axis_title(axis: Axis) -> str:
+    """Return the title of an axis."""
+    return str(getattr(axis, "labelText", ""))

@@ -1,0 +1,254 @@
+"""The plot itself: lines, axes and names over the days in view."""
+
+from __future__ import annotations
+
+from math import isnan
+from typing import Final
+
+import numpy as np
+from PySide6.QtCore import QPointF, Signal, Slot
+from PySide6.QtGui import QColor, QResizeEvent, QTransform
+from PySide6.QtWidgets import QWidget
+
+from rustboard.ui.theme import Scheme
+from rustboard.ui.timeline.axes import DayAxis, GradeAxis
+from rustboard.ui.timeline.day_range import DayRange
+from rustboard.ui.timeline.drawing import Drawing
+from rustboard.ui.timeline.end_labels import EndLabel, EndLabels, gathered
+from rustboard.ui.timeline.geometry import value_at_right_edge
+from rustboard.ui.timeline.gestures import GestureView
+from rustboard.ui.timeline.plot_parts import DayBox
+from rustboard.ui.timeline.steps_item import HIGHEST, LOWEST, StepsItem
+
+REACH_PX: Final = 40
+"""How far from an inspection one can point and still mean it."""
+
+LINE_REACH_PX: Final = 14
+ZOOM_STEP: Final = 0.8
+
+LABELS_PART: Final = 0.3
+"""Most of the width that names at the lines' ends may take."""
+
+
+class DayPlot(GestureView):
+    """Step lines over days.
+
+    Signals:
+        chosen(int): number (by time) of the inspection that was clicked or tapped.
+        looked_at(int, int): numbers of the inspection and the track under the pointer, -1 for none.
+        range_changed(): other days are in view.
+    """
+
+    chosen = Signal(int)
+    looked_at = Signal(int, int)
+    range_changed = Signal()
+
+    def __init__(self, scheme: Scheme, parent: QWidget | None = None) -> None:
+        """Build an empty plot."""
+        super().__init__(parent)
+        self._scheme = scheme
+        self._drawing: Drawing | None = None
+        self._range = self._range_at_press = DayRange.over(0.0, 1.0)
+        self._strong = -1
+        self._box = DayBox(enableMouse=False, enableMenu=False, defaultPadding=0.0)
+        self._steps = StepsItem()
+        self._grades, self._days, self._labels = GradeAxis(), DayAxis(), EndLabels()
+        self._arrange()
+        self._wire()
+        self.set_scheme(scheme)
+
+    def _arrange(self) -> None:
+        self._box.disableAutoRange()
+        self._box.setYRange(LOWEST, HIGHEST, padding=0)
+        self._box.addItem(self._steps, ignoreBounds=True)
+        grid = self.centralLayout
+        grid.setContentsMargins(4, 8, 4, 4)
+        grid.setSpacing(0)
+        grid.addItem(self._grades, 0, 0)
+        grid.addItem(self._box, 0, 1)
+        grid.addItem(self._labels, 0, 2)
+        grid.addItem(self._days, 1, 1)
+        grid.setColumnStretchFactor(1, 1)
+        grid.setRowStretchFactor(0, 1)
+        self._grades.linkToView(self._box)
+        self._days.linkToView(self._box)
+        self.setMinimumHeight(110)
+
+    def _wire(self) -> None:
+        self.tapped.connect(self._tap)
+        self.pointed.connect(self._point)
+        self.left.connect(self._point_nowhere)
+        self.drag_begun.connect(self._begin_drag)
+        self.dragged.connect(self._drag)
+        self.tilted.connect(self._tilt)
+        self.turned.connect(self._turn)
+        self.zoom_asked.connect(self.zoom)
+        self.whole_asked.connect(self.show_all_days)
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Take on a scheme; the drawing is shown again by whoever made it."""
+        self._scheme = scheme
+        self.focus_ink = QColor(scheme.accent)
+        self.setBackground(scheme.base)
+        for part in (self._grades, self._days, self._labels):
+            part.dress(scheme, self.font())
+
+    def show_drawing(self, drawing: Drawing) -> None:
+        """Show other lines; the days in view stay where that is possible."""
+        self._drawing = drawing
+        self._strong = -1
+        if len(drawing.days):
+            self._range = self._range.moved_to(DayRange.over(float(drawing.days[0]), float(drawing.days[-1])))
+        self._steps.show_drawing(drawing, self._scheme, self._range.first, self._range.last)
+        self._fit_labels()
+        self._show_range()
+
+    def mark(self, in_view: int | None, pointed_at: int | None, strong: int = -1) -> None:
+        """Mark inspections by number: the one in view, the one pointed at; ``strong`` is the track pointed at."""
+        if self._drawing is None:
+            return
+        days = self._drawing.days
+        self._steps.mark(
+            None if in_view is None else float(days[in_view]),
+            None if pointed_at is None else float(days[pointed_at]),
+            None if strong < 0 else strong,
+        )
+        if strong != self._strong:
+            self._strong = strong
+            self._place_labels()
+
+    def bring_into_view(self, inspection: int) -> None:
+        """Pan as far as it takes to have an inspection in view."""
+        if self._drawing is not None:
+            self._set_range(self._range.showing(float(self._drawing.days[inspection])))
+
+    def days_in_view(self) -> DayRange:
+        """Return the days in view and their limits."""
+        return self._range
+
+    def labels(self) -> list[tuple[str, float]]:
+        """Return the names at the lines' ends with their places, px from the top."""
+        return self._labels.places()
+
+    def place_of(self, inspection: int, grade: float) -> QPointF:
+        """Return where a grade at an inspection lies, px of the view."""
+        day = 0.0 if self._drawing is None else float(self._drawing.days[inspection])
+        return self._to_view().map(QPointF(day, grade))
+
+    @Slot(int)
+    def zoom(self, steps: float, centre: float | None = None) -> None:
+        """Zoom in by some steps (out when negative), around a day or the middle."""
+        middle = (self._range.low + self._range.high) / 2
+        self._set_range(self._range.zoomed(ZOOM_STEP**steps, middle if centre is None else centre))
+
+    @Slot()
+    def show_all_days(self) -> None:
+        """Bring every inspection into view."""
+        self._set_range(self._range.whole())
+
+    def _to_view(self) -> QTransform:
+        area = self._box.geometry()
+        right = area.width() / (self._range.high - self._range.low)
+        up = self._grade_px()
+        return QTransform(right, 0, 0, -up, area.left() - self._range.low * right, area.top() + HIGHEST * up)
+
+    def _grade_px(self) -> float:
+        return self._box.geometry().height() / (HIGHEST - LOWEST)
+
+    def _set_range(self, days: DayRange) -> None:
+        if days != self._range:
+            self._range = days
+            self._show_range()
+
+    def _show_range(self) -> None:
+        self._box.setXRange(self._range.low, self._range.high, padding=0)
+        self._place_labels()
+        self.range_changed.emit()
+
+    def _fit_labels(self) -> None:
+        tracks = () if self._drawing is None else self._drawing.content.tracks
+        texts = [each.label for each in tracks]
+        if len(texts) > self._labels.capacity():
+            texts = [self.tr("{0} lines").format(len(texts))]
+        self._labels.room(self._labels.width_for(texts, self.width() * LABELS_PART))
+        self.centralLayout.activate()
+
+    def _place_labels(self) -> None:
+        drawing = self._drawing
+        if drawing is None:
+            return
+        ends = value_at_right_edge(drawing.days, drawing.values, self._range.low, self._range.high)
+        scale = self._grade_px()
+        heights = (HIGHEST - ends) * scale + drawing.offsets(scale)
+        labels = [
+            EndLabel(track.label, float(heights[row]), drawing.styles[row].colour(self._scheme), row == self._strong)
+            for row, track in enumerate(drawing.content.tracks)
+            if not isnan(ends[row])
+        ]
+        if len(labels) > self._labels.capacity():
+            muted = QColor(self._scheme.muted)
+            labels = gathered(labels, self.tr("{0} lines"), muted, self._labels.line() * 1.1)
+        self._labels.show_labels(labels)
+
+    def _inspection_at(self, x: float) -> int:
+        """Return the number of the inspection near a place, or -1."""
+        if self._drawing is None or not len(self._drawing.days):
+            return -1
+        found = self._drawing.nearest(self._day_at(x))
+        return found if abs(self.place_of(found, 0).x() - x) <= REACH_PX else -1
+
+    def _day_at(self, x: float) -> float:
+        return self._to_view().inverted()[0].map(QPointF(x, 0)).x()
+
+    def _track_at(self, inspection: int, y: float) -> int:
+        """Return the row of the line near a height at an inspection, or -1."""
+        if self._drawing is None or inspection < 0:
+            return -1
+        scale = self._grade_px()
+        heights = self._box.geometry().top() + (HIGHEST - self._drawing.values[:, inspection]) * scale
+        away = np.abs(heights + self._drawing.offsets(scale) - y)
+        if not np.isfinite(away).any():
+            return -1
+        nearest = int(np.nanargmin(away))
+        return nearest if away[nearest] <= LINE_REACH_PX else -1
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Let the axes and names follow the size; Qt calls this."""
+        super().resizeEvent(event)
+        if hasattr(self, "_labels"):  # the plotting library resizes while it is being built
+            self.centralLayout.activate()
+            self._grades.fit(self._box.geometry().height())
+            self._fit_labels()
+            self._place_labels()
+
+    @Slot(QPointF)
+    def _tap(self, at: QPointF) -> None:
+        inspection = self._inspection_at(at.x())
+        if inspection >= 0:
+            self.chosen.emit(inspection)
+
+    @Slot(QPointF)
+    def _point(self, at: QPointF) -> None:
+        inspection = self._inspection_at(at.x())
+        self.looked_at.emit(inspection, self._track_at(inspection, at.y()))
+
+    @Slot()
+    def _point_nowhere(self) -> None:
+        self.looked_at.emit(-1, -1)
+
+    @Slot()
+    def _begin_drag(self) -> None:
+        self._range_at_press = self._range
+
+    @Slot(float)
+    def _drag(self, px: float) -> None:
+        days_a_px = (self._range.high - self._range.low) / max(1.0, self._box.geometry().width())
+        self._set_range(self._range_at_press.panned(-px * days_a_px))
+
+    @Slot(float)
+    def _tilt(self, part: float) -> None:
+        self._set_range(self._range.panned(part * (self._range.high - self._range.low)))
+
+    @Slot(float, float)
+    def _turn(self, steps: float, x: float) -> None:
+        self.zoom(steps, self._day_at(x))

@@ -1,0 +1,98 @@
+"""The drawing of a timeline, made ready once per content so that a frame only moves it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+from PySide6.QtGui import QPainterPath
+
+from rustboard.board.series import BandPoint, BandSeries, StepPoint
+from rustboard.ui.theme import Scheme
+from rustboard.ui.timeline.content import Content, Track
+from rustboard.ui.timeline.geometry import Floats, Strokes, side_by_side, strokes
+from rustboard.ui.timeline.line_styles import LineStyle, line_style
+
+MOST_SYMBOLS: Final = 2_000
+"""With more points than this in view they are left out; the steps still show every one that changed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """Lowest to highest grade of the replicates of one track.
+
+    Attributes:
+        ground: closed boxes between neighbouring inspections, in days and grades.
+        rims: (n, 4) lines along lowest and highest; upright at an inspection that stands alone.
+    """
+
+    row: int
+    ground: QPainterPath
+    rims: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A content as strokes.
+
+    Attributes:
+        days: (inspections,) days of exposure. values: (tracks, inspections) grades or medians, NaN for none.
+        styles: look of each track.
+    """
+
+    content: Content
+    days: Floats
+    values: Floats
+    strokes: Strokes
+    bands: tuple[Band, ...]
+    styles: tuple[LineStyle, ...] = field(default=())
+
+    def offsets(self, grade_px: float) -> Floats:
+        """Return how many px lower than its grade each track is drawn; bands lie exactly on theirs."""
+        if self.bands:
+            return np.zeros(len(self.content.tracks))
+        return side_by_side(len(self.content.tracks), grade_px)
+
+    def nearest(self, day: float) -> int:
+        """Return the number of the inspection nearest to a day; there must be one."""
+        return int(np.abs(self.days - day).argmin())
+
+
+def make_drawing(content: Content, scheme: Scheme) -> Drawing:
+    """Return the strokes of a content in the looks of a scheme."""
+    days = np.array([each.day for each in content.days], dtype=np.float64)
+    values = np.full((len(content.tracks), len(days)), np.nan)
+    for row, track in enumerate(content.tracks):
+        points = track.series.points
+        values[row, [each.order for each in points]] = [_height(each) for each in points]
+    bands = tuple(_band(row, track) for row, track in enumerate(content.tracks) if track.with_band)
+    styles = tuple(line_style(each.style, content.styles, scheme) for each in content.tracks)
+    return Drawing(content, days, values, strokes(days, values), bands, styles)
+
+
+def _height(point: StepPoint | BandPoint) -> float:
+    return point.median if isinstance(point, BandPoint) else float(point.grade)
+
+
+def _band(row: int, track: Track) -> Band:
+    series = track.series
+    if not isinstance(series, BandSeries):
+        return Band(row, QPainterPath(), np.empty((0, 4)))
+    ground, rims = QPainterPath(), []
+    for first, last in series.runs:
+        points = series.points[first : last + 1]
+        if len(points) == 1:
+            rims.append((points[0].day, points[0].low, points[0].day, points[0].high))
+        for held, following in pairwise(points):
+            ground.addRect(held.day, held.low, following.day - held.day, held.high - held.low)
+            rims += [
+                (held.day, held.low, following.day, held.low),
+                (held.day, held.high, following.day, held.high),
+                (following.day, held.low, following.day, following.low),
+                (following.day, held.high, following.day, following.high),
+            ]
+        # The last inspection of a run has no step after it; its spread is shown as an upright line.
+        rims.append((points[-1].day, points[-1].low, points[-1].day, points[-1].high))
+    return Band(row, ground, np.array(rims, dtype=np.float64).reshape(-1, 4))

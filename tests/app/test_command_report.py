@@ -1,0 +1,88 @@
+"""``rustboard report``: the workbook by command."""
+
+from __future__ import annotations
+
+import csv
+import io
+from contextlib import closing
+from pathlib import Path
+
+import pandas as pd
+import pytest
+from command_line import Rustboard, plan_text
+
+from rustboard.session.session import Session
+
+
+def test_the_workbook_is_written_and_said_to_be(rustboard: Rustboard, graded_board: Path, tmp_path: Path) -> None:
+    target = tmp_path / "Yard.xlsx"
+    finished = rustboard("report", graded_board, "-o", target, "--json")
+    assert (finished.code, finished.err) == (0, "")
+    assert finished.data == {
+        "board": "Yard fence",
+        "file": str(target),
+        "coupons": 3,
+        "inspections": 2,
+        "grades": 5,
+        "problems": [],
+    }
+    assert target.read_bytes()[:2] == b"PK"
+
+
+def test_the_grades_sheet_equals_the_csv(rustboard: Rustboard, tmp_path: Path) -> None:
+    # Pandas reads both; what a workbook holds as a date or number, the CSV holds as text of the same meaning.
+    hostile = ['=HYPERLINK("x")', "+1", "🛠️ 錆", "n" * 400, "00012", "1e5", "TRUE", "plain"]
+    coupons = [{"id": each, "position": f"A{number}"} for number, each in enumerate(hostile, 1)]
+    plan, typed, board = tmp_path / "plan.json", tmp_path / "typed.csv", tmp_path / "board"
+    plan.write_text(plan_text(board={"name": "Hostile"}, coupons=coupons), encoding="utf-8")
+    assert rustboard("new", board, "--plan", plan).code == 0
+    with typed.open("w", encoding="utf-8", newline="") as stream:
+        rows = csv.writer(stream)
+        rows.writerow(["date", "coupon", "grade", "distribution", "percent", "note"])
+        for day in (2, 9, 16):
+            rows.writerows(
+                [f"2026-03-{day:02}T09:30", each, 9, "S", 0.02 if day == 9 else "", each] for each in hostile
+            )
+    assert rustboard("add-grades", board, typed).code == 0
+    target = tmp_path / "board.xlsx"
+    assert rustboard("report", board, "-o", target).code == 0
+
+    table = rustboard("grades", board, "--csv").out
+    kinds = {"grade": "int64", "percent": "float64"}
+    texts = [name for name in table.splitlines()[0].split(",") if name not in {*kinds, "inspected"}]
+    reading = {"dtype": kinds | dict.fromkeys(texts, "str"), "keep_default_na": False, "na_values": {"percent": [""]}}
+    from_csv = pd.read_csv(io.StringIO(table), parse_dates=["inspected"], **reading)
+    from_workbook = pd.read_excel(target, sheet_name="Grades", **reading)
+    assert len(from_csv) == 3 * len(hostile)
+    pd.testing.assert_frame_equal(from_workbook, from_csv, check_dtype=True)
+
+
+@pytest.mark.parametrize("name", ["board.rustboard", "workbook.xls", "workbook", ".xlsx"])
+def test_a_name_that_is_no_workbooks_is_refused(
+    rustboard: Rustboard, graded_board: Path, tmp_path: Path, name: str
+) -> None:
+    before = (graded_board / "board.rustboard").read_bytes()
+    finished = rustboard("report", graded_board, "-o", graded_board / name)
+    assert finished.code == 2
+    assert finished.sentences == [f"{name}: A workbook's name ends in .xlsx; give it that ending."]
+    assert (graded_board / "board.rustboard").read_bytes() == before
+
+
+def test_an_older_workbook_is_replaced_also_while_a_window_has_the_board(
+    rustboard: Rustboard, graded_board: Path, tmp_path: Path
+) -> None:
+    target = tmp_path / "Yard.XLSX"
+    target.write_bytes(b"last week's")
+    with closing(Session(graded_board)):
+        assert rustboard("report", graded_board, "-o", target).code == 0
+    assert target.read_bytes()[:2] == b"PK"
+    assert sorted(each.name for each in tmp_path.iterdir()) == ["Yard fence", "Yard.XLSX", "plan.json", "typed.csv"]
+
+
+def test_a_place_that_cannot_be_written_is_named(rustboard: Rustboard, graded_board: Path, tmp_path: Path) -> None:
+    (tmp_path / "folder.xlsx").mkdir()
+    for target in (tmp_path / "folder.xlsx", tmp_path / "nowhere" / "b.xlsx", tmp_path / f"{'n' * 300}.xlsx"):
+        finished = rustboard("report", graded_board, "-o", target)
+        assert finished.code == 2
+        assert len(finished.sentences) == 1
+        assert finished.err.startswith(target.name)
