@@ -28,7 +28,7 @@ Upright = Image.Image
 """A decoded photo, upright, in RGB. Whoever only hands it on need not know the library behind it."""
 
 MOST_PHOTO_PIXELS: Final = 120_000_000
-MOST_CUT_PIXELS: Final = 16_000_000
+MOST_CUT_PIXELS: Final = 8_000_000
 """Size of the largest piece; one asked for at more is cut at a lower resolution."""
 
 _MOST_SAMPLES: Final = 32_000_000  # source pixels read for one piece

@@ -12,6 +12,7 @@ from rustboard.board.model import Axis, Coupon, Inspection
 from rustboard.board.position import Position, row_letters
 from rustboard.board.record import BoardRecord
 from rustboard.report.cells import lines_of, put, set_widths
+from rustboard.report.last_grades import last_graded
 from rustboard.report.page_setup import PageStyle, set_page
 from rustboard.report.styles import (
     BLOCK_GRADE,
@@ -59,10 +60,8 @@ def write_board_map(sheet: Worksheet, record: BoardRecord, page: PageStyle) -> N
     """Write the map, the coupons that hang nowhere, and the legend of the grades."""
     board = record.board
     sheet.sheet_view.showGridLines = False
-    inspections = record.inspections_in_order()
-    last = next(
-        (each for each in reversed(inspections) if any(each.key in of for of in record.current.values())), None
-    )
+    last = last_graded(record)
+
     put(sheet, 1, 1, "Board map", SHEET_TITLE)
     put(sheet, 2, 1, _subtitle(last), QUIET_UNWRAPPED)
     _axes(sheet, record)

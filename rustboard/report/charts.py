@@ -19,7 +19,7 @@ from openpyxl.chart.title import Title
 from openpyxl.drawing.line import LineProperties
 from openpyxl.drawing.text import CharacterProperties, Font, Paragraph, ParagraphProperties, RegularTextRun
 
-from rustboard.report.cells import lines_of
+from rustboard.report.cells import lines_of, text_width
 from rustboard.report.chart_data import ChartData, Track, steps
 from rustboard.report.styles import FONT
 
@@ -59,8 +59,10 @@ def history_chart(data: ChartData, tracks: Sequence[Track], title: str, y_title:
         ManualLayout(layoutTarget="inner", xMode="edge", yMode="edge", x=0.08, y=0.16, w=0.63, h=0.62)
     )
     lines = sum(lines_of(track.label, LEGEND_LETTERS) for track in tracks)
+    # Wider than its longest name needs, a legend would be set in two columns.
+    wide = min(0.26, 0.1 + 0.0105 * max(text_width(track.label) for track in tracks))
     high = min(0.85, 0.04 + 0.06 * lines)
-    beside = Layout(ManualLayout(xMode="edge", yMode="edge", x=0.735, y=0.13, w=0.26, h=high))
+    beside = Layout(ManualLayout(xMode="edge", yMode="edge", x=0.735, y=0.13, w=wide, h=high))
     chart.legend = Legend(legendPos="r", overlay=False, txPr=_text(800), layout=beside)
     least, most, unit = day_axis(data.days)
     chart.x_axis = _axis(10, 100, "b", "Days of exposure", Scaling(min=least, max=most), unit)

@@ -13,6 +13,7 @@ from rustboard.board.model import Inspection
 from rustboard.board.record import BoardRecord
 from rustboard.report.cells import Value, put, row_height, set_widths, short
 from rustboard.report.groups import Group
+from rustboard.report.last_grades import last_graded
 from rustboard.report.page_setup import PageStyle, set_page
 from rustboard.report.styles import (
     CELL,
@@ -145,13 +146,6 @@ def counted(number: int, thing: str) -> str:
 def compass(bearing: float) -> str:
     """Return the name of the nearest of eight compass points; 180 degrees is south."""
     return _COMPASS[round(bearing / 45) % 8]
-
-
-def last_graded(record: BoardRecord) -> Inspection | None:
-    """Return the last inspection at which any coupon was graded, or None."""
-    graded_at = {key for grades in record.current.values() for key in grades}
-    inspections = (record.inspections[key] for key in graded_at if key in record.inspections)
-    return max(inspections, key=lambda each: (each.at, each.key), default=None)
 
 
 def _summary(sheet: Worksheet, record: BoardRecord, groups: Sequence[Group], row: int) -> int:

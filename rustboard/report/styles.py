@@ -19,7 +19,6 @@ EMPTY_FILL: Final = "F3F4F5"
 LINE: Final = "9AA3AB"
 
 DATE_TIME: Final = "yyyy-mm-dd hh:mm"
-DATE: Final = "yyyy-mm-dd"
 
 TABLE_STYLE: Final = "TableStyleLight1"
 """Plain bands; the header has a fill of its own, because not every program draws table styles."""
@@ -62,7 +61,6 @@ SHEET_TITLE: Final = Look(font=_font(14, bold=True), alignment=_placed(vertical=
 HEADING: Final = Look(font=_font(12, bold=True), alignment=_placed(vertical="bottom", wrap=False))
 LABEL: Final = Look(font=_font(10, bold=True, colour=QUIET_INK))
 WHEN: Final = Look(number_format=DATE_TIME)
-DAY: Final = Look(number_format=DATE)
 DAYS: Final = Look(number_format="0.0")
 WHOLE: Final = Look(number_format="0")
 

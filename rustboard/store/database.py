@@ -18,7 +18,6 @@ from rustboard.support.problems import InputError
 
 BUSY_SECONDS = 5.0
 _MAGIC = b"SQLite format 3\x00"
-_HEADER_BYTES = 100
 _SMALLEST = 512
 _LONGEST_VALUE = 4 << 20
 """Bytes of the longest value or row; the longest that this program writes is a journal row of about 0.3 MB."""
@@ -48,6 +47,7 @@ def look_at_header(path: Path) -> Header:
             raise _no_board_file(path)  # a pipe would be waited for without end
         with path.open("rb") as stream:
             start = stream.read(_SMALLEST)
+            size = os.fstat(stream.fileno()).st_size
     except FileNotFoundError:
         raise InputError(
             "There is no board here; choose a folder with a board.rustboard file.", file=shown_name(path)
@@ -58,12 +58,25 @@ def look_at_header(path: Path) -> Header:
         raise _no_board_file(path)
     if len(start) < _SMALLEST:
         raise _damaged(path)
-    header = Header(int.from_bytes(start[68:72], "big"), 2 in start[18:20])
+    header = Header(_number(start, 68), 2 in start[18:20])
     if header.application != schema.APPLICATION_ID:
         raise InputError(
             "This is another program's database, not a board; choose a board.rustboard file.", file=shown_name(path)
         )
+    if size < _least_size(start) and not header.write_ahead and hot_journal(path) is None:
+        raise _damaged(path)
     return header
+
+
+def _number(start: bytes, at: int, length: int = 4) -> int:
+    return int.from_bytes(start[at : at + length], "big")
+
+
+def _least_size(start: bytes) -> int:
+    """Return the bytes the file must have by its own account; SQLite itself fills up a last page that was cut."""
+    counted = _number(start, 24) == _number(start, 92)  # else the number of pages is not to be relied on
+    page = _number(start, 16, 2)
+    return (65_536 if page == 1 else page) * _number(start, 28) if counted else 0
 
 
 def _companions(path: Path) -> list[Path]:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 Do = Callable[..., ChangeSet | None]
 _TIMELINE_SHARE = 0.34
-_GRADING_SHARE = 0.56
+_GRADING_SHARE = 0.53
 
 
 class BoardPage(QWidget):
@@ -34,7 +34,6 @@ class BoardPage(QWidget):
         coupon_wanted(object): an empty `Position` was tapped.
         inspection_wanted(): an inspection must be added first.
         round_finished(): every coupon of the inspection in view is graded.
-        large_asked(): compare large.
 
     Attributes:
         session, tiles, pictures: of this board. panel: grading, once opened. timeline: once built.
@@ -44,7 +43,6 @@ class BoardPage(QWidget):
     coupon_wanted = Signal(object)
     inspection_wanted = Signal()
     round_finished = Signal()
-    large_asked = Signal()
 
     def __init__(
         self, session: Session, bridge: JobBridge, do: Do, scheme: Scheme, parent: QWidget | None = None
@@ -211,7 +209,6 @@ class BoardPage(QWidget):
         panel.coupon_changed.connect(self._follow_grading)
         panel.finished.connect(self.round_finished)
         panel.close_asked.connect(self.close_grading)
-        panel.large_asked.connect(self.large_asked)
 
     @Slot(int)
     def _follow_grading(self, coupon: int) -> None:

@@ -3,23 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QPoint, Signal, Slot
 from PySide6.QtWidgets import QMenu, QWidget
 
-from rustboard.board.model import Coupon, Treatment
+from rustboard.board.model import Coupon
 from rustboard.board.position import Position
 from rustboard.operations.coupons import add_coupon, edit_coupon, move_coupon, remove_coupon, take_off
 from rustboard.operations.grading import withdraw_grade
-from rustboard.operations.treatments import add_treatment, edit_treatment, remove_treatment
 from rustboard.ui.actions import ActionSet
 from rustboard.ui.ask import Asker
 from rustboard.ui.board.geometry import Place
 from rustboard.ui.board_page import BoardPage, Do
-
-if TYPE_CHECKING:
-    from rustboard.ui.dialogs.treatments import TreatmentsDialog
+from rustboard.ui.treatment_commands import TreatmentCommands
 
 TILE_MENU = (
     "coupon.grade",
@@ -41,13 +37,13 @@ class CouponCommands(QObject):
 
     told = Signal(str)
 
-    def __init__(self, window: QWidget, asker: Asker, do: Do) -> None:
+    def __init__(self, window: QWidget, asker: Asker, do: Do, treatments: TreatmentCommands) -> None:
         """Start without a page."""
         super().__init__(window)
         self._window, self._asker, self._do = window, asker, do
+        self._treatments = treatments
         self.page: BoardPage | None = None
         self.actions: ActionSet | None = None
-        self._list: TreatmentsDialog | None = None
 
     def attach(self, page: BoardPage | None) -> None:
         """Serve another page."""
@@ -128,7 +124,7 @@ class CouponCommands(QObject):
         wanted = dialog.coupon()
         new = dialog.new_treatment()
         if new is not None:
-            key = self._add_treatment(new)
+            key = self._treatments.add_treatment(new)
             if key is None:
                 return
             wanted = replace(wanted, treatment=key)
@@ -184,68 +180,3 @@ class CouponCommands(QObject):
         self.actions.fill_menu(menu, TILE_MENU if key is not None else ("coupon.add",))
         self.page.state_changed.emit()
         menu.popup(where)
-
-    # ---- treatments
-
-    @Slot()
-    def edit_its_treatment(self) -> None:
-        """Edit the treatment of the coupon under the keyboard."""
-        coupon = self._current()
-        if coupon is not None and coupon.treatment is not None:
-            self.edit_treatment(coupon.treatment)
-        elif coupon is not None:
-            self.told.emit(self.tr("This coupon has no treatment yet; choose one in Edit coupon."))
-
-    @Slot()
-    def treatments(self) -> None:
-        """Show the list of treatments."""
-        from rustboard.ui.dialogs.treatments import TreatmentsDialog
-
-        if self.page is None:
-            return
-        dialog = TreatmentsDialog(self.page.session.record, self._window)
-        self._wire_list(dialog)
-        self._list = dialog
-        self._asker.dialog(dialog)
-        self._list = None
-
-    def _wire_list(self, dialog: TreatmentsDialog) -> None:
-        dialog.add_asked.connect(self.new_treatment)
-        dialog.edit_asked.connect(self.edit_treatment)
-        dialog.remove_asked.connect(self.remove_treatment)
-
-    @Slot()
-    def new_treatment(self) -> None:
-        """Add a treatment."""
-        self._ask_treatment(None)
-
-    @Slot(int)
-    def edit_treatment(self, key: int) -> None:
-        """Edit a treatment."""
-        if self.page is not None:
-            self._ask_treatment(self.page.session.record.treatments.get(key))
-
-    @Slot(int)
-    def remove_treatment(self, key: int) -> None:
-        """Remove a treatment that no coupon has."""
-        self._do(remove_treatment, key)
-        self._refresh_list()
-
-    def _ask_treatment(self, treatment: Treatment | None) -> None:
-        from rustboard.ui.dialogs.treatment import TreatmentDialog
-
-        if self.page is None:
-            return
-        dialog = TreatmentDialog(self.page.session.record, treatment, self._window)
-        if self._asker.dialog(dialog):
-            self._do(add_treatment if treatment is None else edit_treatment, dialog.treatment())
-            self._refresh_list()
-
-    def _add_treatment(self, treatment: Treatment) -> int | None:
-        changes = self._do(add_treatment, treatment)
-        keys = changes.tables.get("treatment", frozenset()) if changes is not None else frozenset()
-        return next(iter(keys), None)
-
-    def _refresh_list(self) -> None:
-        if self.page is not None and self._list is not None:
-            self._list.refresh(self.page.session.record)

@@ -27,13 +27,14 @@ from rustboard.ui.help_commands import HelpCommands
 from rustboard.ui.message_bar import MessageBar
 from rustboard.ui.shelf_commands import ShelfCommands
 from rustboard.ui.theme import Scheme, scheme_named
+from rustboard.ui.treatment_commands import TreatmentCommands
 from rustboard.ui.windows import Windows
 from rustboard.ui.wording import summary_text
 
 _TOOLBAR = (
     ("file.shelf",),
     ("edit.undo", "edit.redo"),
-    ("inspection.add", "round.next", "view.table", "view.timeline"),
+    ("round.next", "view.table", "view.timeline"),
     ("file.report",),
 )
 _KEEP_ALIVE_MS = 60_000
@@ -74,7 +75,8 @@ class MainWindow(QMainWindow):
         self._saved.setProperty("muted", True)
         self.statusBar().addPermanentWidget(self._saved)
         self.statusBar().setSizeGripEnabled(False)
-        self.coupons = CouponCommands(self, self.asker, self.do)
+        self.treatments = TreatmentCommands(self, self.asker, self.do)
+        self.coupons = CouponCommands(self, self.asker, self.do, self.treatments)
         self.board = BoardCommands(self, self.asker, self.do)
         self.files = FileCommands(self, self.asker, self.do, windows.settings, self.bridge, self._open)
         self.help = HelpCommands(self, self.asker)
@@ -109,7 +111,7 @@ class MainWindow(QMainWindow):
             "round.next": coupons.grade_next,
             "coupon.withdraw": coupons.withdraw,
             "coupon.edit": coupons.edit,
-            "coupon.treatment": coupons.edit_its_treatment,
+            "coupon.treatment": self.treatments.edit_its_treatment,
             "coupon.carry": coupons.carry,
             "coupon.take_off": coupons.take_off,
             "coupon.remove": coupons.remove,
@@ -119,7 +121,7 @@ class MainWindow(QMainWindow):
             "inspection.remove": board.remove_inspection,
             "inspection.earlier": board.earlier,
             "inspection.later": board.later,
-            "board.treatments": coupons.treatments,
+            "board.treatments": self.treatments.treatments,
             "board.add_row": board.add_row,
             "board.add_column": board.add_column,
             "board.edit": board.describe,
@@ -145,7 +147,7 @@ class MainWindow(QMainWindow):
         self.addToolBar(bar)
 
     def _wire(self) -> None:
-        for each in (self.coupons, self.board, self.files):
+        for each in (self.coupons, self.treatments, self.board, self.files):
             each.told.connect(self.message.show_note)
         self.files.failed.connect(self.message.show_error)
         self.shelf.demo_asked.connect(self._make_demo)
@@ -184,7 +186,7 @@ class MainWindow(QMainWindow):
         page = BoardPage(session, self.bridge, self.do, self.scheme)
         self.page = page
         self._wire_page(page)
-        for each in (self.coupons, self.board, self.files):
+        for each in (self.coupons, self.treatments, self.board, self.files):
             each.attach(page)
         self._stack.addWidget(page)
         self._stack.setCurrentWidget(page)
@@ -215,7 +217,7 @@ class MainWindow(QMainWindow):
         if self.page is None:
             return
         page, self.page = self.page, None
-        for each in (self.coupons, self.board, self.files):
+        for each in (self.coupons, self.treatments, self.board, self.files):
             each.attach(None)
         self._stack.removeWidget(page)
         page.session.close()

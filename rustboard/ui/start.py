@@ -9,7 +9,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, QSize, Signal, Slot
 from PySide6.QtGui import QFont, QIcon, QPixmap
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 from rustboard.session.jobs import Progress
 from rustboard.support.problems import InputError
@@ -43,9 +43,9 @@ class Program(QObject):
     def _wire(self) -> None:
         self.fault.connect(self._show_fault)
 
-    def open(self, board: Path | None, *, new_window: bool, source: MainWindow | None = None) -> None:
+    def open(self, board: Path | None, *, new_window: bool, source: QWidget | None = None) -> None:
         """Open a board, or the shelf, in ``source`` or in another window."""
-        window = self.new_window() if new_window or source is None else source
+        window = source if isinstance(source, MainWindow) and not new_window else self.new_window()
         if board is not None:
             window.show_board(board)
         elif window is source:
@@ -83,8 +83,10 @@ class Program(QObject):
     def _save(self) -> None:
         save_settings(self.settings)
 
-    def make_demo(self, window: MainWindow) -> None:
+    def make_demo(self, window: QWidget) -> None:
         """Write the demo boards into the boards folder and open the first in this window."""
+        if not isinstance(window, MainWindow):
+            return
         if self._make_demo is None:
             window.message.show_error(self.tr("The demo is not part of this installation."))
             return

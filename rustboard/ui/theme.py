@@ -166,10 +166,10 @@ QToolButton:focus, QPushButton:focus { border: 2px solid @accent@; padding: 4px 
 QToolButton:disabled, QPushButton:disabled { color: @muted@; background: transparent; }
 QPushButton[primary="true"] { background: @accent@; color: @on_accent@; border-color: @accent@; font-weight: 600; }
 QPushButton[primary="true"]:focus { border: 2px solid @text@; }
-QLineEdit, QComboBox, QSpinBox, QDoubleSpinBox, QDateTimeEdit, QPlainTextEdit {
+QLineEdit, QPlainTextEdit {
     border: @width@ solid @line@; border-radius: 5px; padding: 3px 6px; background: @base@; color: @text@;
     selection-background-color: @accent@; selection-color: @on_accent@; }
-QLineEdit:focus, QComboBox:focus, QSpinBox:focus, QDoubleSpinBox:focus, QDateTimeEdit:focus, QPlainTextEdit:focus {
+QLineEdit:focus, QPlainTextEdit:focus {
     border: 2px solid @accent@; padding: 2px 5px; }
 QLabel[muted="true"] { color: @muted@; }
 QLabel[heading="true"] { font-weight: 600; }
@@ -180,6 +180,8 @@ QFrame[message="note"] { background: @base@; border: @width@ solid @accent@; bor
 QTableView { gridline-color: @line@; background: @base@; alternate-background-color: @window@; }
 QHeaderView::section { background: @window@; color: @text@; border: none; border-bottom: @width@ solid @line@;
     padding: 4px 6px; font-weight: 600; }
+QComboBox { padding: 2px 4px; }
+QStatusBar QLabel { padding: 0 8px; }
 QSplitter::handle { background: @window@; }
 QToolTip { border: 1px solid @line@; }
 """

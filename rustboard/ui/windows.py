@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Protocol
+from typing import Protocol
+
+from PySide6.QtWidgets import QWidget
 
 from rustboard.support.settings import Settings
-
-if TYPE_CHECKING:
-    from rustboard.ui.main_window import MainWindow
 
 
 class Windows(Protocol):
@@ -16,11 +15,11 @@ class Windows(Protocol):
 
     settings: Settings
 
-    def open(self, board: Path | None, *, new_window: bool, source: MainWindow) -> None:
+    def open(self, board: Path | None, *, new_window: bool, source: QWidget) -> None:
         """Open a board, or the shelf, in ``source`` or in another window."""
 
     def set_scheme(self, name: str) -> None:
         """Dress every window in a scheme."""
 
-    def make_demo(self, window: MainWindow) -> None:
+    def make_demo(self, window: QWidget) -> None:
         """Write the demo boards and open the first in this window."""

@@ -6,6 +6,7 @@ import argparse
 import os
 import signal
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 from rustboard.app.commands.outcome import Outcome, Tell
@@ -53,9 +54,15 @@ def open_window_on(board: Path | None, *, demo: bool = False) -> int:
     # Qt's loop is not Python's: Ctrl-C in the terminal ends the program there and then, and all work is saved.
     before = signal.signal(signal.SIGINT, signal.SIG_DFL)
     try:
-        return start.open_window(board, demo=demo)
+        return start.open_window(board, demo=demo, make_demo=_make_demo)
     finally:
         signal.signal(signal.SIGINT, before)
+
+
+def _make_demo(folder: Path, progress: Callable[[str, int, int], None]) -> list[Path]:
+    from rustboard.app.demo.build import build_demo  # brings the picture library, which takes its time
+
+    return build_demo(folder, progress)
 
 
 def window_library_problem(error: ImportError) -> InputError:

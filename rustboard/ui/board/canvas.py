@@ -15,7 +15,7 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
 )
-from PySide6.QtWidgets import QApplication, QToolTip, QWidget
+from PySide6.QtWidgets import QApplication, QStyle, QToolTip, QWidget
 
 from rustboard.board.position import Position
 from rustboard.session.session import Session
@@ -126,6 +126,7 @@ class BoardCanvas(QWidget):
             row_header=row_header,
             column_header=column_header,
             tray=self.content.tray,
+            scroll_bar=self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent) + 2,
         )
         self.setFixedSize(self._geometry.size.toSize())
 

@@ -9,7 +9,7 @@ from PySide6.QtCore import QRectF, QSizeF
 from rustboard.board.model import Axis
 from rustboard.board.position import Position
 
-LEAST_TILE = QSizeF(92, 74)
+LEAST_TILE = QSizeF(92, 62)
 GAP = 6.0
 _WIDEST_SHAPE = 1.9
 _TALLEST_SHAPE = 2.1
@@ -32,16 +32,28 @@ class BoardGeometry:
     """
 
     def __init__(
-        self, rows: int, columns: int, space: QSizeF, *, row_header: float, column_header: float, tray: int = 0
+        self,
+        rows: int,
+        columns: int,
+        space: QSizeF,
+        *,
+        row_header: float,
+        column_header: float,
+        tray: int = 0,
+        scroll_bar: float = 0.0,
     ) -> None:
-        """Lay out ``rows`` x ``columns`` tiles and ``tray`` more below in the ``space`` given (px)."""
+        """Lay out ``rows`` x ``columns`` tiles and ``tray`` more below in the ``space`` given (px).
+
+        Where the lines do not fit, ``scroll_bar`` px of the width are left for the bar that moves them.
+        """
         self.rows, self.columns, self.tray = rows, columns, tray
         self.row_header, self.column_header = row_header, column_header
         tray_rows = -(-tray // columns) if tray else 0
         lines = rows + tray_rows
         self.tray_header = column_header if tray else 0.0
-        width = (space.width() - row_header - GAP) / columns - GAP
         height = (space.height() - column_header - self.tray_header - GAP) / lines - GAP
+        room = space.width() - (scroll_bar if height < LEAST_TILE.height() else 0.0)
+        width = (room - row_header - GAP) / columns - GAP
         width, height = max(width, LEAST_TILE.width()), max(height, LEAST_TILE.height())
         self.tile = QSizeF(min(width, height * _WIDEST_SHAPE), min(height, width * _TALLEST_SHAPE))
         self.size = QSizeF(

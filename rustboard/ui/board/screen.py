@@ -158,7 +158,7 @@ class BoardScreen(QWidget):
         hint = ""
         if not record.coupons:
             hint = self.tr(
-                "This board is empty. Tap a position to add the coupon that hangs there; add its treatment on the way."
+                "This board is empty. Tap a position to add the coupon that hangs there, with its treatment."
             )
         elif not record.inspections:
             hint = self.tr("No inspection yet. Add one for each visit to the board, then tap the tiles to grade.")

@@ -28,7 +28,7 @@ Index = QModelIndex | QPersistentModelIndex
 _DISPLAY = Qt.ItemDataRole.DisplayRole
 SORT_ROLE = int(Qt.ItemDataRole.UserRole)
 KEY_ROLE = SORT_ROLE + 1
-(POSITION, COUPON, TREATMENT, ROLE, GRADE, PERCENT, GRADER, NOTE, LAST, LAST_ON) = range(10)
+(POSITION, COUPON, TREATMENT, ROLE, GRADE, PERCENT, GRADER, LAST, LAST_ON, NOTE) = range(10)
 
 
 class BoardTableModel(QAbstractTableModel):
@@ -45,11 +45,11 @@ class BoardTableModel(QAbstractTableModel):
             self.tr("Treatment"),
             self.tr("Role"),
             self.tr("Grade"),
-            self.tr("% stated"),
-            self.tr("Graded by"),
+            self.tr("%"),
+            self.tr("By"),
+            self.tr("Last"),
+            self.tr("Last on"),
             self.tr("Note"),
-            self.tr("Last grade"),
-            self.tr("Last graded"),
         )
         self.reload()
 
@@ -178,7 +178,7 @@ class BoardTable(QTableView):
         self.verticalHeader().hide()
         header = self.horizontalHeader()
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        header.setMaximumSectionSize(260)
+        header.setMaximumSectionSize(240)
         header.setStretchLastSection(True)
         self._wire()
 

@@ -14,7 +14,6 @@ from PySide6.QtGui import (
     QPainter,
     QPainterPath,
     QPen,
-    QPolygonF,
 )
 
 from rustboard.board.grade import written
@@ -26,6 +25,7 @@ from rustboard.ui.wording import day_text
 _ROUND = 7.0
 _PAD = 6.0
 _SIDE_BY_SIDE = 1.15
+_UPRIGHT = 0.52
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,14 +56,19 @@ def lay_out(tile: QRectF, font: QFont) -> TileLayout:
         room = text.top() - chip.bottom() - 4
         history = QRectF(left, chip.bottom() + 3, inner.right() - left, room) if room > 14 else QRectF()
         return TileLayout(chip, picture, text, history)
+    if inner.height() > line * 10:
+        text_height = line * 3.15  # room for a second line of the treatment's name
     text = QRectF(inner.left(), inner.bottom() - text_height, inner.width(), text_height)
     history_height = min(30.0, inner.height() * 0.16)
     history = QRectF(inner.left(), text.top() - history_height - 2, inner.width(), history_height)
     if inner.height() < 110:
         history = QRectF()
     bottom = (history.top() if not history.isEmpty() else text.top()) - 4
-    picture = QRectF(inner.left(), inner.top(), inner.width(), bottom - inner.top())
-    return TileLayout(chip, picture, text, history)
+    room = bottom - inner.top()
+    beside = chip.left() - inner.left() - 2
+    # An upright coupon stands left of its grade where there is room; the grade hides none of it.
+    width = beside if beside >= room * _UPRIGHT else inner.width()
+    return TileLayout(chip, QRectF(inner.left(), inner.top(), width, room), text, history)
 
 
 def paint_tile(
@@ -138,8 +143,9 @@ def _paint_text(painter: QPainter, area: QRectF, view: TileView, scheme: Scheme,
     bold = QFont(font)
     bold.setWeight(QFont.Weight.Bold)
     metrics = QFontMetricsF(bold)
-    first = QRectF(area.left(), area.top(), area.width(), area.height() / 2)
-    second = QRectF(area.left(), first.bottom(), area.width(), area.height() / 2)
+    lines = max(2, round(area.height() / (metrics.height() * 1.05)))
+    first = QRectF(area.left(), area.top(), area.width(), area.height() / lines)
+    second = QRectF(area.left(), first.bottom(), area.width(), area.height() / lines)
     left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
     painter.setPen(QColor(scheme.text))
     painter.setFont(bold)
@@ -153,7 +159,27 @@ def _paint_text(painter: QPainter, area: QRectF, view: TileView, scheme: Scheme,
     painter.setPen(QColor(scheme.muted))
     if mark:
         painter.drawText(first, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, mark)
-    painter.drawText(second, left, _short(view.treatment, QFontMetricsF(font), area.width()))
+    for text in _lines(view.treatment, QFontMetricsF(font), area.width(), lines - 1):
+        painter.drawText(second, left, text)
+        second.translate(0, second.height())
+
+
+def _lines(text: str, metrics: QFontMetricsF, width: float, most: int) -> list[str]:
+    """Return a text broken at blanks into at most so many lines, the last one cut short."""
+    words, lines = text[:200].split(), [""]
+    while words and len(lines) <= most:
+        longer = f"{lines[-1]} {words[0]}".strip()
+        if lines[-1] and metrics.horizontalAdvance(longer) > width:
+            if len(lines) == most:
+                break
+            lines.append("")
+            continue
+        lines[-1] = longer
+        del words[0]
+    return [
+        *(_short(each, metrics, width) for each in lines[:-1]),
+        _short(" ".join([lines[-1], *words]), metrics, width),
+    ]
 
 
 def _short(text: str, metrics: QFontMetricsF, width: float) -> str:

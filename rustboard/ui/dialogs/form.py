@@ -84,8 +84,8 @@ class FormDialog(QDialog):
         self.setWindowTitle(one_line(title, 120))
         self.setModal(True)
         self.problem = ProblemLine()
-        inside = QWidget()
-        self._form = QFormLayout(inside)
+        self._inside = QWidget()
+        self._form = QFormLayout(self._inside)
         self._form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.DontWrapRows)
         self._form.setLabelAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
@@ -94,16 +94,16 @@ class FormDialog(QDialog):
         self._scroll.setFrameShape(QFrame.Shape.NoFrame)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._scroll.setWidget(inside)
+        self._scroll.setWidget(self._inside)
         self._scroll.viewport().setBackgroundRole(QPalette.ColorRole.Window)
-        inside.setAutoFillBackground(False)
+        self._inside.setAutoFillBackground(False)
         self._buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel)
         self._buttons.button(QDialogButtonBox.StandardButton.Ok).setProperty("primary", True)
         self._wheel = WheelGuard(self)
-        column = QVBoxLayout(self)
-        column.addWidget(self._scroll, 1)
-        column.addWidget(self.problem)
-        column.addWidget(self._buttons)
+        self._column = QVBoxLayout(self)
+        self._column.addWidget(self._scroll, 1)
+        self._column.addWidget(self.problem)
+        self._column.addWidget(self._buttons)
         self._wire_form()
 
     def _wire_form(self) -> None:
@@ -155,19 +155,16 @@ class FormDialog(QDialog):
 
     def sizeHint(self) -> QSize:
         """Return a size that shows all fields, or as much as the screen has room for."""
-        margins = self.layout().contentsMargins()
-        spacing = self.layout().spacing()
-        inside = self._scroll.widget().sizeHint()
-        height = inside.height() + self._buttons.sizeHint().height() + spacing + margins.top() + margins.bottom()
+        margins = self._column.contentsMargins()
+        inside = self._inside.sizeHint()
+        height = inside.height() + self._buttons.sizeHint().height() + self._column.spacing()
         width = max(inside.width() + margins.left() + margins.right(), self._letters(_WIDTH_IN_LETTERS))
-        return QSize(width + 4, height + 4).boundedTo(self._room())
+        return QSize(width + 4, height + margins.top() + margins.bottom() + 4).boundedTo(self._room())
 
     def minimumSizeHint(self) -> QSize:
         """Return a size in which two or three fields are still seen."""
-        least = QSize(self._letters(40), self.fontMetrics().height() * 9)
-        return least.expandedTo(QSize(self._scroll.widget().minimumSizeHint().width() + 40, 0)).boundedTo(
-            self._room()
-        )
+        width = max(self._inside.minimumSizeHint().width() + 40, self._letters(40))
+        return QSize(width, self.fontMetrics().height() * 9).boundedTo(self._room())
 
     def _letters(self, count: int) -> int:
         return self.fontMetrics().averageCharWidth() * count
@@ -227,12 +224,17 @@ def known_field(text: str, known: Iterable[str]) -> QComboBox:
     field.setEditable(True)
     field.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
     field.addItems(sorted({one_line(each) for each in known if each.strip()}, key=str.casefold))
-    field.lineEdit().setMaxLength(NAME_LIMIT)
-    # Completing in place would put words into the field that the user did not type.
-    field.completer().setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
+    line = QLineEdit()
+    line.setMaxLength(NAME_LIMIT)
+    line.setStyleSheet("QLineEdit { border: none; padding: 0px; background: transparent; }")  # the list has a frame
+    field.setLineEdit(line)
+    completer = line.completer()
+    if completer is not None:
+        # Completing in place would put words into the field that the user did not type.
+        completer.setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
     field.setCurrentIndex(-1)
     field.setEditText(one_line(text))
-    field.lineEdit().setCursorPosition(0)
+    line.setCursorPosition(0)
     return field
 
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtCore import QCoreApplication, Qt, Signal, Slot
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from rustboard.board.grade import carries_letter
 from rustboard.board.model import Coupon, Grading, Inspection
+from rustboard.board.record import BoardRecord
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
 from rustboard.session.changes import ChangeSet
 from rustboard.session.grading_round import neighbour, next_ungraded
@@ -17,6 +18,7 @@ from rustboard.session.pictures import GuideRequest
 from rustboard.session.session import Session
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import CouponPictures
+from rustboard.ui.grading.compare import CompareDialog
 from rustboard.ui.grading.coupon_views import CouponViews, Shot
 from rustboard.ui.grading.guide import GuideStrip
 from rustboard.ui.grading.options import GradingOptions
@@ -34,13 +36,11 @@ class GradingPanel(QFrame):
         coupon_changed(int): another coupon is being graded, by key.
         finished(): every coupon of the inspection is graded.
         close_asked(): the panel is to go.
-        large_asked(): the coupon is to be compared large with the guide.
     """
 
     coupon_changed = Signal(int)
     finished = Signal()
     close_asked = Signal()
-    large_asked = Signal()
 
     def __init__(
         self,
@@ -53,7 +53,8 @@ class GradingPanel(QFrame):
     ) -> None:
         """Build the panel; ``do`` runs an operation and shows what the disk or the rules refuse."""
         super().__init__(parent)
-        self._session, self._pictures, self._do = session, pictures, do
+        self._session, self._pictures, self._bridge, self._do = session, pictures, bridge, do
+        self._scheme = scheme
         self.coupon: int | None = None
         self.setProperty("card", True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -99,7 +100,7 @@ class GradingPanel(QFrame):
     def _wire(self) -> None:
         self._back.clicked.connect(self.go_back)
         self._skip.clicked.connect(self.go_on)
-        self._large.clicked.connect(self.large_asked)
+        self._large.clicked.connect(self.open_large)
         self._close.clicked.connect(self.close_asked)
         self.guide.given.connect(self.give)
         self.options.letter_changed.connect(self._change_letter)
@@ -145,7 +146,7 @@ class GradingPanel(QFrame):
         record, grading = self._session.record, self.grading()
         self._title.setText(coupon_title(record, coupon))
         self._title.setToolTip(self._title.text()[:600])
-        self._state.setText(self._state_text(inspection, grading))
+        self._state.setText(_state_text(record, inspection, grading))
         letter = grading.distribution if grading is not None else ""
         self.options.set_values(letter, grading.note if grading is not None else "", graded=grading is not None)
         self.guide.mark_given(grading.grade if grading is not None else None)
@@ -154,19 +155,6 @@ class GradingPanel(QFrame):
         for key in self.guide.keys.values():
             key.setEnabled(writable)
         self._show_pictures()
-
-    def _state_text(self, inspection: Inspection, grading: Grading | None) -> str:
-        record = self._session.record
-        newest = record.inspections_in_order()[-1]
-        when = day_text(record.day_of(inspection.at))
-        if newest.key != inspection.key:
-            when = self.tr("earlier inspection, {0}").format(when)
-        if grading is None:
-            return self.tr("{0} · not graded yet").format(when)
-        text = self.tr("{0} · graded {1}").format(when, grade_text(grading))
-        if grading.replaces is not None:
-            text = self.tr("{0} (corrected)").format(text)
-        return text
 
     @Slot()
     def _show_pictures(self) -> None:
@@ -203,6 +191,7 @@ class GradingPanel(QFrame):
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
+        self._scheme = scheme
         self.views.set_scheme(scheme)
         self.guide.set_scheme(scheme)
 
@@ -264,17 +253,30 @@ class GradingPanel(QFrame):
     @Slot()
     def go_back(self) -> None:
         """Show the coupon before this one on the board."""
-        self._go(-1)
+        self.show_coupon(neighbour(self._session.record, self.coupon or 0, -1) or self.coupon or 0)
 
     @Slot()
     def go_on(self) -> None:
         """Show the coupon after this one on the board."""
-        self._go(1)
+        self.show_coupon(neighbour(self._session.record, self.coupon or 0, 1) or self.coupon or 0)
 
-    def _go(self, by: int) -> None:
-        key = neighbour(self._session.record, self.coupon or 0, by)
-        if key is not None:
-            self.show_coupon(key)
+    @Slot()
+    def open_large(self) -> None:
+        """Compare the coupon, large, with one reference picture after the other."""
+        coupon = self._coupon()
+        if coupon is None:
+            return
+        image = self._pictures.image(self._session.record.newest_photo(self.inspection()), coupon.key)
+        dialog = CompareDialog(image, self._title.text(), self.guide_request(0), self._bridge, self._scheme, self)
+        latest = self._session.record.latest(coupon.key, self.inspection())
+        dialog.start_at(latest.grade if latest is not None else 10)
+        self._wire_large(dialog)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.open()
+
+    def _wire_large(self, dialog: CompareDialog) -> None:
+        if not self._session.read_only_reason:
+            dialog.given.connect(self.give)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Grade by keys: digits, T for ten, letters, arrows."""
@@ -296,7 +298,21 @@ class GradingPanel(QFrame):
             key.Key_Right: self.go_on,
             key.Key_Escape: self.close_asked.emit,
             key.Key_Delete: self.withdraw,
-            key.Key_L: self.large_asked.emit,
+            key.Key_L: self.open_large,
             key.Key_N: self.options.edit_note,
             key.Key_C: self.options.toggle_on_coupon,
         }
+
+
+def _say(text: str) -> str:
+    return QCoreApplication.translate("grading", text)
+
+
+def _state_text(record: BoardRecord, inspection: Inspection, grading: Grading | None) -> str:
+    when = day_text(record.day_of(inspection.at))
+    if record.inspections_in_order()[-1].key != inspection.key:
+        when = _say("earlier inspection, {0}").format(when)
+    if grading is None:
+        return _say("{0} · not graded yet").format(when)
+    text = _say("{0} · graded {1}").format(when, grade_text(grading))
+    return text if grading.replaces is None else _say("{0} (corrected)").format(text)

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
 import numpy as np
 from PySide6.QtGui import QPainterPath
 
-from rustboard.board.series import BandPoint, BandSeries, StepPoint
+from rustboard.board.series import BandSeries, StepSeries
 from rustboard.ui.theme import Scheme
 from rustboard.ui.timeline.content import Content, Track
-from rustboard.ui.timeline.geometry import Floats, Strokes, side_by_side, strokes
+from rustboard.ui.timeline.geometry import Floats, Integers, Strokes, side_by_side, strokes
 from rustboard.ui.timeline.line_styles import LineStyle, line_style
 
 MOST_SYMBOLS: Final = 2_000
@@ -39,7 +40,7 @@ class Drawing:
 
     Attributes:
         days: (inspections,) days of exposure. values: (tracks, inspections) grades or medians, NaN for none.
-        styles: look of each track.
+        styles: look of each track. looks: the different ones. look_of_row: (tracks,) number of each track's look.
     """
 
     content: Content
@@ -47,7 +48,9 @@ class Drawing:
     values: Floats
     strokes: Strokes
     bands: tuple[Band, ...]
-    styles: tuple[LineStyle, ...] = field(default=())
+    styles: tuple[LineStyle, ...]
+    looks: tuple[LineStyle, ...]
+    look_of_row: Integers
 
     def offsets(self, grade_px: float) -> Floats:
         """Return how many px lower than its grade each track is drawn; bands lie exactly on theirs."""
@@ -66,14 +69,23 @@ def make_drawing(content: Content, scheme: Scheme) -> Drawing:
     values = np.full((len(content.tracks), len(days)), np.nan)
     for row, track in enumerate(content.tracks):
         points = track.series.points
-        values[row, [each.order for each in points]] = [_height(each) for each in points]
+        if points:
+            orders, _, heights = _columns(track.series)
+            values[row, orders] = heights
     bands = tuple(_band(row, track) for row, track in enumerate(content.tracks) if track.with_band)
     styles = tuple(line_style(each.style, content.styles, scheme) for each in content.tracks)
-    return Drawing(content, days, values, strokes(days, values), bands, styles)
+    looks = tuple(dict.fromkeys(styles))
+    look_of_row = np.array([looks.index(each) for each in styles], dtype=np.intp)
+    return Drawing(content, days, values, strokes(days, values), bands, styles, looks, look_of_row)
 
 
-def _height(point: StepPoint | BandPoint) -> float:
-    return point.median if isinstance(point, BandPoint) else float(point.grade)
+def _columns(series: StepSeries | BandSeries) -> tuple[Sequence[int], Sequence[float], Sequence[float]]:
+    """Return numbers, days and heights of the points; by `zip`, because a board may have 35,000 of them."""
+    if isinstance(series, BandSeries):
+        orders, days, _, heights, _, _ = zip(*series.points, strict=True)
+        return orders, days, heights
+    orders, days, grades = zip(*series.points, strict=True)
+    return orders, days, grades
 
 
 def _band(row: int, track: Track) -> Band:

@@ -6,7 +6,6 @@ lines need no smoothing then, which is what makes a frame cheap) and equal grade
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -160,9 +159,10 @@ class StepsItem(QGraphicsItem):
         left, right = frame.area.left() - OUTSIDE_PX, frame.area.right() + OUTSIDE_PX
         seen = (lines[:, 2] >= left) & (lines[:, 0] <= right)
         lines, rows = lines[seen], found.line_rows[seen]
-        for style, members in _groups(drawing.styles):
+        looks = drawing.look_of_row[rows]
+        for number, style in enumerate(drawing.looks):
             painter.setPen(style.pen(scheme))
-            draw_lines(painter, _cut(lines[np.isin(rows, members)], left, right, style.dash_period))
+            draw_lines(painter, _cut(lines[looks == number], left, right, style.dash_period))
         if self._strong is not None:
             style = drawing.styles[self._strong]
             own = _cut(lines[rows == self._strong], left, right, style.dash_period)
@@ -183,8 +183,9 @@ class StepsItem(QGraphicsItem):
             seen &= found.alone | strong
         size = SYMBOL_PX * 0.55 if many else _symbol_px(frame, drawing)
         rows = found.point_rows[seen].tolist()
+        stamps = [self._stamp(each, scheme, frame.ratio, size) for each in drawing.styles]
         for px, py, row in zip(x[seen].tolist(), y[seen].tolist(), rows, strict=True):
-            stamp = self._stamp(drawing.styles[row], scheme, frame.ratio, size)
+            stamp = stamps[row]
             half = stamp.width() / stamp.devicePixelRatio() / 2
             painter.drawPixmap(QPointF(px - half, py - half), stamp)
 
@@ -193,13 +194,6 @@ class StepsItem(QGraphicsItem):
         if key not in self._stamps:
             self._stamps[key] = symbol_stamp(style, scheme, ratio, size)
         return self._stamps[key]
-
-
-def _groups(styles: tuple[LineStyle, ...]) -> Iterator[tuple[LineStyle, list[int]]]:
-    members: dict[LineStyle, list[int]] = {}
-    for row, style in enumerate(styles):
-        members.setdefault(style, []).append(row)
-    yield from members.items()
 
 
 def _cut(lines: Floats, left: float, right: float, period: float) -> Floats:

@@ -1,0 +1,21 @@
+"""Which keys do what."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtWidgets import QWidget
+
+from rustboard.ui.dialogs.table import TableDialog
+
+
+class KeysDialog(TableDialog):
+    """The actions and their keys."""
+
+    def __init__(self, rows: Sequence[tuple[str, str]], parent: QWidget | None = None) -> None:
+        """Show rows of action and keys."""
+        super().__init__(parent)
+        self.describe(self.tr("Keys"), [self.tr("Action"), self.tr("Keys")], wide=0)
+        self.show_rows(rows)
+        if rows:
+            self.table.selectRow(0)

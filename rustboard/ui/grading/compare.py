@@ -1,0 +1,181 @@
+"""The coupon and one reference picture, large and side by side."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal, Slot
+from PySide6.QtGui import QColor, QImage, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+
+from rustboard.session.jobs import Progress
+from rustboard.session.pictures import GuidePicture, GuideRequest, guide_picture
+from rustboard.support.problems import InputError
+from rustboard.ui.bridge import JobBridge
+from rustboard.ui.coupon_pictures import image_of
+from rustboard.ui.grading.guide import limits_text
+from rustboard.ui.theme import Scheme
+from rustboard.ui.wording import number
+
+_TALLEST = 1_440
+_SHARE_OF_WINDOW = 0.92
+
+
+class LargePicture(QWidget):
+    """One picture as large as there is room."""
+
+    def __init__(self, scheme: Scheme, parent: QWidget | None = None) -> None:
+        """Start without a picture."""
+        super().__init__(parent)
+        self._scheme = scheme
+        self._image: QImage | None = None
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+
+    def sizeHint(self) -> QSize:
+        """Return a comfortable size."""
+        return QSize(300, 480)
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the least size."""
+        return QSize(120, 120)
+
+    def show_image(self, image: QImage | None, name: str) -> None:
+        """Show a picture; ``name`` says in words what it is."""
+        self._image = image
+        self.setAccessibleName(name)
+        self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the picture."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+        if self._image is None:
+            painter.setPen(QColor(self._scheme.muted))
+            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self.tr("no picture"))
+        else:
+            size = self._image.size().toSizeF().scaled(self.size().toSizeF(), Qt.AspectRatioMode.KeepAspectRatio)
+            target = QRectF(QPointF(), size)
+            target.moveCenter(QRectF(self.rect()).center())
+            painter.drawImage(target, self._image)
+        painter.end()
+
+
+class CompareDialog(QDialog):
+    """Compares one coupon with the reference picture of one grade after the other.
+
+    Signals:
+        given(int): the user gives this grade.
+    """
+
+    given = Signal(int)
+
+    def __init__(
+        self,
+        coupon: QImage | None,
+        title: str,
+        request: GuideRequest,
+        bridge: JobBridge,
+        scheme: Scheme,
+        parent: QWidget,
+    ) -> None:
+        """Show a coupon; the reference picture follows when it is drawn."""
+        super().__init__(parent)
+        self._request, self._bridge = request, bridge
+        self._grade = 5
+        self._job: Progress | None = None
+        self.setWindowTitle(title[:200])
+        self._coupon, self._guide = LargePicture(scheme), LargePicture(scheme)
+        self._coupon.show_image(coupon, self.tr("The coupon now"))
+        self._text = QLabel()
+        self._text.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._text.setProperty("heading", True)
+        self._less = QPushButton(self.tr("Less rust"))
+        self._more = QPushButton(self.tr("More rust"))
+        self._give = QPushButton()
+        self._give.setProperty("primary", True)
+        self._give.setDefault(True)
+        self._close = QPushButton(self.tr("Close"))
+        self._lay_out(parent.window())
+        self._wire()
+        self._show(5)
+
+    def _lay_out(self, window: QWidget) -> None:
+        pictures = QHBoxLayout()
+        pictures.addWidget(self._coupon)
+        pictures.addWidget(self._guide)
+        keys = QHBoxLayout()
+        for each in (self._less, self._more):
+            keys.addWidget(each)
+        keys.addStretch(1)
+        for each in (self._give, self._close):
+            keys.addWidget(each)
+        column = QVBoxLayout(self)
+        column.addLayout(pictures, 1)
+        column.addWidget(self._text)
+        column.addLayout(keys)
+        self.resize(QSize(900, 720).boundedTo(window.size() * _SHARE_OF_WINDOW))
+
+    def _wire(self) -> None:
+        self._less.clicked.connect(self.show_less)
+        self._more.clicked.connect(self.show_more)
+        self._give.clicked.connect(self._give_shown)
+        self._close.clicked.connect(self.reject)
+
+    def grade(self) -> int:
+        """Return the grade whose picture is shown."""
+        return self._grade
+
+    def start_at(self, grade: int) -> None:
+        """Show this grade first."""
+        self._show(grade)
+
+    def _show(self, grade: int) -> None:
+        self._grade = max(0, min(10, grade))
+        self._less.setEnabled(self._grade < 10)
+        self._more.setEnabled(self._grade > 0)
+        self._give.setText(self.tr("Give grade {0}").format(self._grade))
+        self._text.setText(self.tr("Reference for grade {0}: {1}").format(self._grade, limits_text(self._grade)))
+        if self._job is not None:
+            self._job.cancel()
+        request = GuideRequest(
+            self._request.pattern,
+            self._request.at,
+            _TALLEST,
+            self._request.coupon,
+            self._request.outline,
+            self._request.margin_mm,
+        )
+        self._job = self._bridge.start(
+            "large", guide_picture, request, self._grade, done=self._come, failed=self._fail
+        )
+
+    def _come(self, picture: GuidePicture) -> None:
+        name = self.tr("Reference picture of {0} % rusted").format(number(picture.percent, 3))
+        self._guide.show_image(image_of(picture.rgb, picture.mask), name)
+
+    def _fail(self, error: InputError) -> None:
+        self._guide.show_image(None, str(error))
+
+    @Slot()
+    def show_less(self) -> None:
+        """Show the next better grade."""
+        self._show(self._grade + 1)
+
+    @Slot()
+    def show_more(self) -> None:
+        """Show the next worse grade."""
+        self._show(self._grade - 1)
+
+    @Slot()
+    def _give_shown(self) -> None:
+        self.accept()
+        self.given.emit(self._grade)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Up and Down change the reference, digits bring it."""
+        if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Left):
+            self.show_less()
+        elif event.key() in (Qt.Key.Key_Down, Qt.Key.Key_Right):
+            self.show_more()
+        elif event.text() and event.text().upper() in "0123456789T":
+            self._show(10 if event.text().upper() == "T" else int(event.text()))
+        else:
+            super().keyPressEvent(event)
