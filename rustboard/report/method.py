@@ -15,7 +15,6 @@ from rustboard.board.record import BoardRecord
 from rustboard.report.cells import put, row_height, set_widths, short
 from rustboard.report.groups import treatment_title
 from rustboard.report.page_setup import PageStyle, set_page
-from rustboard.report.safety import CUT_EDGES, NOT_COMPLETE, safety_lines
 from rustboard.report.styles import (
     COLUMN_HEAD,
     HEADING,
@@ -26,6 +25,7 @@ from rustboard.report.styles import (
     SHEET_TITLE,
     graded,
 )
+from rustboard.scales.cautions import CUT_EDGES, NOT_COMPLETE, safety_lines
 from rustboard.scales.rust_grade import limits_percent, percent_text
 
 _WIDTH: Final = 92

@@ -9,7 +9,7 @@ from rustboard.board.record import BoardRecord
 from rustboard.store.database import database_problem, for_looking
 from rustboard.store.folder import board_file_of
 from rustboard.store.reading import read_record
-from rustboard.support.files import disk_problem
+from rustboard.support.files import disk_problem, shown_name
 from rustboard.support.problems import InputError
 
 
@@ -28,6 +28,6 @@ def look_at_board(path: Path) -> BoardRecord:
     except sqlite3.Error as error:
         raise database_problem(error, file) from error
     except InputError as error:
-        raise error.located(file=file.name) from error
+        raise error.located(file=shown_name(file)) from error
     except OSError as error:
         raise disk_problem(error, file) from error

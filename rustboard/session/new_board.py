@@ -11,6 +11,7 @@ import shutil
 import unicodedata
 from collections.abc import Iterable
 from contextlib import closing, suppress
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -23,14 +24,13 @@ from rustboard.operations.boards import checked_board, label_axis
 from rustboard.operations.plans import carry_out_plan, plan_of
 from rustboard.session.looking import look_at_board
 from rustboard.session.session import Session
-from rustboard.store import backup
 from rustboard.store.board_store import create_board
-from rustboard.store.folder import BOARD_FILE, fresh_folder
+from rustboard.store.folder import BACKUPS, BOARD_FILE, fresh_folder
 from rustboard.store.lock import LOCK_NAME
 from rustboard.store.tables import BoardRow
 from rustboard.store.transaction import Transaction
 from rustboard.support.clock import Clock, wall_clock
-from rustboard.support.files import read_bounded
+from rustboard.support.files import read_bounded, shown_name
 from rustboard.support.problems import InputError, Problem
 from rustboard.support.summary import Summary
 from rustboard.support.text import one_line
@@ -76,10 +76,10 @@ def create_from_plan(
     Raises:
         InputError: the folder holds something already, the plan names what cannot be, or the disk refused.
     """
-    board = checked_board(plan.board)
+    plan = replace(plan, board=checked_board(plan.board))
     with fresh_folder(folder) as part:
         try:
-            create_board(part, BoardRow(board, plan.markers))
+            create_board(part, BoardRow(plan.board, plan.markers))
             named = tuple(labels)
             if plan.coupons or plan.treatments or named:
                 with closing(Session(part, who=who, clock=clock)) as session:
@@ -88,7 +88,7 @@ def create_from_plan(
         except InputError as error:
             # The user knows the folder by the name it was to have.
             hidden = error.problem.file in {part.name, BOARD_FILE}
-            raise InputError(error.problem.what, file=folder.name if hidden else error.problem.file) from error
+            raise InputError(error.problem.what, file=shown_name(folder) if hidden else error.problem.file) from error
 
 
 def set_up_board(tx: Transaction, plan: Plan, labels: Iterable[AxisLabel]) -> Summary:
@@ -105,7 +105,7 @@ def set_up_board(tx: Transaction, plan: Plan, labels: Iterable[AxisLabel]) -> Su
 
 def _remove_traces(part: Path) -> None:
     # A backup of the board before it had coupons would stand in the way of today's real one.
-    shutil.rmtree(part / backup.FOLDER, ignore_errors=True)
+    shutil.rmtree(part / BACKUPS, ignore_errors=True)
     with suppress(OSError):
         (part / LOCK_NAME).unlink(missing_ok=True)
 

@@ -11,7 +11,7 @@ from typing import Any
 
 from rustboard.board.record import BoardRecord
 from rustboard.store import backup, journal, schema
-from rustboard.store.database import connect, database_problem, look_at_header
+from rustboard.store.database import DATABASE_ERRORS, connect, database_problem, look_at_header
 from rustboard.store.folder import BOARD_FILE, board_file_of, copy_photos, fresh_folder, is_backup
 from rustboard.store.journal import Direction
 from rustboard.store.lock import BoardLock
@@ -110,9 +110,11 @@ class BoardStore:
             migrate(connection, self._file)
             backup.daily(self._file, now.date())
             connection.execute("BEGIN IMMEDIATE")
+            # A read-only file lets a transaction begin; only a statement that would write is refused.
+            connection.execute("DELETE FROM journal WHERE key < 0")
             journal.prune(connection)
             connection.execute("COMMIT")
-        except sqlite3.Error as error:
+        except DATABASE_ERRORS as error:
             connection.close()
             raise database_problem(error, self._file) from error
         except BaseException:
@@ -149,7 +151,7 @@ class BoardStore:
                 "SELECT at, who, operation, pattern, parts FROM audit ORDER BY key DESC LIMIT ?", (most,)
             ).fetchall()
             return [
-                (one_line(at), one_line(who), one_line(name), journal.summary_of(pattern, parts))
+                (one_line(str(at)), one_line(str(who)), one_line(str(name)), journal.summary_of(pattern, parts))
                 for at, who, name, pattern, parts in rows
             ]
 
@@ -244,11 +246,9 @@ class BoardStore:
     def _told(self) -> Iterator[None]:
         try:
             yield
-        except sqlite3.ProgrammingError:
-            raise  # a closed board, a wrong thread: our own fault, and never to be called damage
         except sqlite3.IntegrityError as error:
             raise _integrity_problem(error) from error
-        except sqlite3.Error as error:
+        except DATABASE_ERRORS as error:
             raise database_problem(error, self._file) from error
 
 

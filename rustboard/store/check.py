@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from rustboard.board.record import BoardRecord
-from rustboard.store.database import database_problem, looking
+from rustboard.store.database import looking
 from rustboard.store.folder import board_file_of, photo_path
 from rustboard.store.reading import read_record
 from rustboard.support.files import shown_name
@@ -46,8 +46,6 @@ def check_board(path: Path) -> CheckResult:
             result.notes.append("The last write was cut off; it will be taken back when the board is next opened.")
         try:
             record = _look_at_rows(look.connection, result)
-        except sqlite3.Error as error:
-            raise database_problem(error, file) from error
         except InputError as error:
             result.problems.append(str(error.located(file=shown_name(file))))
             return result
@@ -60,14 +58,14 @@ def _look_at_rows(connection: sqlite3.Connection, result: CheckResult) -> BoardR
     if lines != ["ok"]:
         result.problems.extend(f"The board file is damaged: {line}." for line in lines)
     for table, key, parent, _ in connection.execute("PRAGMA foreign_key_check").fetchmany(_MOST_LISTED):
-        result.problems.append(f"Row {key} of {table} points at a {parent} that is not there.")
+        result.problems.append(f"Row {key} of {table} points at a row of {parent} that is not there.")
     record = read_record(connection)
     result.board = record.board.name
     (lettered,) = connection.execute(
         "SELECT count(*) FROM grading WHERE distribution != '' AND grade IN (0, 10)"
     ).fetchone()
     if lettered:
-        result.problems.append(f"{lettered} gradings of 10 or 0 carry a distribution letter.")
+        result.problems.append(f"Gradings of 10 or 0 with a distribution letter, which the scale lacks: {lettered}.")
     for name in ("coupon", "treatment", "inspection", "grading", "photo", "audit"):
         (result.counts[name],) = connection.execute(f"SELECT count(*) FROM {name}").fetchone()
     return record

@@ -17,6 +17,9 @@ from rustboard.support.files import copy_whole, disk_problem, shown_name
 from rustboard.support.problems import InputError
 
 BUSY_SECONDS = 5.0
+DATABASE_ERRORS = (sqlite3.Error, UnicodeDecodeError)
+"""What a damaged file can raise: Python decodes SQLite's own messages too, which may quote bytes that are no text."""
+
 _MAGIC = b"SQLite format 3\x00"
 _SMALLEST = 512
 _LONGEST_VALUE = 4 << 20
@@ -116,7 +119,7 @@ def connect(path: Path, *, write: bool, formats: schema.Formats = schema.FORMATS
         _check_identity(connection, path, write, formats)
         if write:
             _make_durable(connection)
-    except sqlite3.Error as error:
+    except DATABASE_ERRORS as error:
         _close(connection)
         raise database_problem(error, path) from error
     except BaseException:
@@ -203,8 +206,14 @@ _MOVED = (
 )
 
 
-def database_problem(error: sqlite3.Error, path: Path) -> InputError:
-    """Return the sentence for what the database or the disk under it refused."""
+def database_problem(error: sqlite3.Error | UnicodeDecodeError, path: Path) -> InputError:
+    """Return the sentence for what the database or the disk under it refused.
+
+    A `sqlite3.ProgrammingError` (a closed board, a wrong thread) is our own fault and goes on as it is: it must never
+    be called damage.
+    """
+    if isinstance(error, sqlite3.ProgrammingError):
+        raise error
     code = getattr(error, "sqlite_errorcode", None)
     if code == sqlite3.SQLITE_READONLY_DBMOVED:
         return InputError(_MOVED, file=shown_name(path))
@@ -240,7 +249,7 @@ def for_looking(path: Path) -> Iterator[sqlite3.Connection]:
     """Open a board to look at, writing nothing beside it.
 
     Raises:
-        InputError: there is no sound board.
+        InputError: there is no sound board; what the block meets in a damaged one is told so as well.
     """
     with looking(path) as look:
         yield look.connection
@@ -248,10 +257,19 @@ def for_looking(path: Path) -> Iterator[sqlite3.Connection]:
 
 @contextmanager
 def looking(path: Path) -> Iterator[Look]:
-    """Open a board to look at, writing nothing beside it, and say whether its last write was cut off.
+    """Do `for_looking` and say whether the last write was cut off.
 
     A write that was cut off is rolled back in a private copy, because doing it in place would be a write.
     """
+    with _for_reading(path) as look:
+        try:
+            yield look
+        except DATABASE_ERRORS as error:
+            raise database_problem(error, path) from error
+
+
+@contextmanager
+def _for_reading(path: Path) -> Iterator[Look]:
     write_ahead = look_at_header(path).write_ahead
     connection = None if write_ahead else _unless_interrupted(path)
     if connection is not None:

@@ -96,8 +96,11 @@ def _changes(connection: sqlite3.Connection, entry: int) -> list[RowChange]:
         RowChange(table, key, _unpacked(table, key, before), _unpacked(table, key, after))
         for table, key, before, after in rows
     ]
-    if any(each.table == BOARD.name and None in (each.before, each.after) for each in changes):
-        raise _damaged()
+    for each in changes:
+        if each.before is None and (each.after is None or each.table == BOARD.name):
+            raise _damaged()
+        if each.after is None and each.table == BOARD.name:  # there is always one board
+            raise _damaged()
     return changes
 
 

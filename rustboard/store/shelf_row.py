@@ -14,7 +14,7 @@ from typing import Any, Final
 from rustboard.board.model import MOST_COUPONS
 from rustboard.store.database import database_problem, for_looking
 from rustboard.store.folder import board_file_of, photo_path
-from rustboard.support.files import disk_problem
+from rustboard.support.files import disk_problem, shown_name
 from rustboard.support.problems import InputError
 
 _MOST_INSPECTIONS: Final = 20_000
@@ -79,7 +79,7 @@ def read_shelf_row(folder: Path) -> ShelfRow:
         raise disk_problem(error, file) from error
     except (ValueError, TypeError, OverflowError, RecursionError) as error:
         raise InputError(
-            "A row of this board is damaged; restore a copy from the backups folder.", file=file.name
+            "A row of this board is damaged; restore a copy from the backups folder.", file=shown_name(file)
         ) from error
 
 

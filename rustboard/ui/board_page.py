@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from rustboard.board.position import Position
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
 Do = Callable[..., ChangeSet | None]
 _TIMELINE_SHARE = 0.34
 _GRADING_SHARE = 0.53
+_NARROW = 860
+_SHORT = 520
 
 
 class BoardPage(QWidget):
@@ -60,11 +63,12 @@ class BoardPage(QWidget):
         self._wide = QSplitter(Qt.Orientation.Horizontal)
         self._wide.setChildrenCollapsible(False)
         self._wide.addWidget(self.tiles)
+        self._timeline_wanted = True
         self._tall = QSplitter(Qt.Orientation.Vertical)
         self._tall.setChildrenCollapsible(False)
         self._tall.addWidget(self._wide)
         column = QVBoxLayout(self)
-        column.setContentsMargins(4, 0, 4, 4)
+        column.setContentsMargins(2, 0, 2, 2)
         column.addWidget(self._tall)
         self._wire()
         # The timeline's library is the dearest of the first screen: the board is painted before it is fetched.
@@ -108,7 +112,7 @@ class BoardPage(QWidget):
     @Slot()
     def _after_first_paint(self) -> None:
         self._want_pictures()
-        self.show_timeline(True)
+        self.show_timeline(self.width() >= _NARROW)
 
     @Slot()
     def _want_pictures(self) -> None:
@@ -137,12 +141,32 @@ class BoardPage(QWidget):
             self._wide.setSizes([round(width * (1 - _TIMELINE_SHARE)), round(width * _TIMELINE_SHARE)])
             self._wide.setStretchFactor(0, 2)
             self._wide.setStretchFactor(1, 1)
-        if self.timeline is not None:
-            self.timeline.setVisible(shown)
+        self._timeline_wanted = shown
+        self._share_room()
         self.state_changed.emit()
 
     def _wire_timeline(self, panel: TimelinePanel) -> None:
         panel.inspection_chosen.connect(self.look_at)
+
+    def _share_room(self) -> None:
+        """In a small window show one thing at a time: tiles or timeline, board or grading."""
+        narrow = self.width() < _NARROW
+        wanted = self._timeline_wanted and self.timeline is not None
+        if self.timeline is not None:
+            self.timeline.setVisible(wanted)
+        self.tiles.setVisible(not (narrow and wanted))
+        grading = self.grading_coupon() is not None
+        self._wide.setVisible(not (grading and self.height() < _SHORT))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Share the room anew."""
+        crossed = (event.oldSize().width() < _NARROW) != (event.size().width() < _NARROW)
+        super().resizeEvent(event)
+        if crossed:
+            self._timeline_wanted = event.size().width() >= _NARROW
+        self._share_room()
+        if crossed:
+            self.state_changed.emit()
 
     def has_timeline(self) -> bool:
         """Return whether the timeline is showing."""
@@ -165,6 +189,7 @@ class BoardPage(QWidget):
         panel = self.panel or self._build_panel()
         panel.show()
         panel.show_coupon(coupon)
+        self._share_room()
         panel.setFocus()
         self.tiles.show_coupon(coupon)
         self.state_changed.emit()
@@ -191,6 +216,7 @@ class BoardPage(QWidget):
         """Go back to the whole board."""
         if self.panel is not None and not self.panel.isHidden():
             self.panel.hide()
+            self._share_room()
             self.tiles.show_table(self.tiles.is_table())
             self.state_changed.emit()
 

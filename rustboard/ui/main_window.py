@@ -66,7 +66,7 @@ class MainWindow(QMainWindow):
         self._stack = QStackedWidget()
         centre = QWidget()
         column = QVBoxLayout(centre)
-        column.setContentsMargins(6, 2, 6, 2)
+        column.setContentsMargins(4, 2, 4, 2)
         column.setSpacing(3)
         column.addWidget(self.message)
         column.addWidget(self._stack, 1)
@@ -149,6 +149,7 @@ class MainWindow(QMainWindow):
     def _wire(self) -> None:
         for each in (self.coupons, self.treatments, self.board, self.files):
             each.told.connect(self.message.show_note)
+            each.told.connect(self.statusBar().clearMessage)
         self.files.failed.connect(self.message.show_error)
         self.shelf.demo_asked.connect(self._make_demo)
         self.message.undo_asked.connect(self.files.undo)

@@ -159,6 +159,7 @@ _SHEET = """
 QToolBar { border: none; spacing: 4px; padding: 4px 6px; }
 QToolButton, QPushButton { border: @width@ solid @line@; border-radius: 6px; padding: 5px 12px; background: @base@; }
 QToolBar QToolButton { border-color: transparent; background: transparent; padding: 5px 9px; }
+QToolBar QToolButton#qt_toolbar_ext_button { padding: 0px; min-width: 16px; background: @base@; }
 QToolButton:hover, QPushButton:hover { border-color: @accent@; }
 QToolButton:pressed, QPushButton:pressed, QToolButton:checked, QPushButton:checked {
     background: @accent@; color: @on_accent@; border-color: @accent@; }

@@ -185,12 +185,12 @@ def test_a_plan_that_is_not_there_is_named(rustboard: Rustboard, tmp_path: Path)
 def test_a_fault_halfway_leaves_no_folder(
     rustboard: Rustboard, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from rustboard.app.commands import new
+    from rustboard.session import new_board
 
     def half_done(tx: object, plan: Plan) -> None:
         raise RuntimeError(f"after {len(plan.coupons)} coupons")
 
-    monkeypatch.setattr(new, "carry_out_plan", half_done)
+    monkeypatch.setattr(new_board, "carry_out_plan", half_done)
     plan = written(tmp_path / "plan.csv", GOOD_ROWS)
     assert rustboard("new", tmp_path / "board", "--plan", plan).code == 2
     assert [each.name for each in tmp_path.iterdir()] == ["plan.csv"]

@@ -35,7 +35,8 @@ class Screens:
     opened: list[tuple[Path | None, bool]] = field(default_factory=list)
     ends_with: int | Exception = 0
 
-    def open_window(self, board: Path | None, *, demo: bool = False) -> int:
+    def open_window(self, board: Path | None, *, demo: bool = False, make_demo: object = None) -> int:
+        assert callable(make_demo)
         self.opened.append((board, demo))
         if isinstance(self.ends_with, Exception):
             raise self.ends_with

@@ -14,8 +14,8 @@ from rustboard.report import cover
 from rustboard.report.board_map import runs
 from rustboard.report.cells import lines_of, row_height, short
 from rustboard.report.cover import compass
-from rustboard.report.safety import CUT_EDGES, FOLLOW
 from rustboard.report.workbook import SHEETS
+from rustboard.scales.cautions import CUT_EDGES, FOLLOW
 from rustboard.scales.grade_colours import GRADE_COLOURS, contrast_ratio
 from rustboard.scales.rust_grade import percent_text
 

@@ -116,7 +116,7 @@ def prepared_board(folder: Path) -> Known:
 
 
 def test_a_killed_process_loses_no_acknowledged_grade_and_undo_reaches_back_to_the_empty_board(
-    tmp_path, record_property
+    tmp_path,
 ):
     dice = random.Random(20260302)
     empty = tables_of(empty_board(tmp_path / "empty"))
@@ -132,7 +132,6 @@ def test_a_killed_process_loses_no_acknowledged_grade_and_undo_reaches_back_to_t
             board.assert_still_there(lines)
             assert assert_clean_without_writing(board.folder).notes == []
     assert taps > 10 * ROUNDS * BOARDS, "the processes hardly worked, so killing them proved little"
-    TEMP = sys.stderr.write(f"{ROUNDS * BOARDS} kills {taps} {interrupted}\n")
     for folder in [board.folder for board in boards]:
         with closing(Session(folder)) as session:
             while session.undo() is not None:

@@ -4,24 +4,13 @@ from __future__ import annotations
 
 import argparse
 import os
-import shutil
-from contextlib import closing, suppress
 from dataclasses import replace
 from pathlib import Path
 
 from rustboard.app.commands.outcome import Outcome, Tell, counted, problem_objects
-from rustboard.board.csv_table import MOST_BYTES
 from rustboard.board.model import Board, Plan
-from rustboard.board.plan_csv import read_plan_csv
-from rustboard.board.plan_json import read_plan_json
-from rustboard.operations.plans import carry_out_plan
-from rustboard.session.session import Session
-from rustboard.store.board_store import create_board
-from rustboard.store.folder import BACKUPS, BOARD_FILE, fresh_folder
-from rustboard.store.lock import LOCK_NAME
-from rustboard.store.tables import BoardRow
-from rustboard.support.files import read_bounded
-from rustboard.support.problems import InputError, Problem
+from rustboard.session.new_board import create_from_plan, read_plan
+from rustboard.support.problems import Problem
 from rustboard.support.settings import load_settings
 from rustboard.support.text import one_line
 
@@ -71,45 +60,10 @@ def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
     return Outcome(text, data, tuple(problems))
 
 
-def read_plan(path: Path) -> tuple[Plan, list[Problem]]:
-    """Read a plan by the ending of its name; with another ending, by how it begins.
-
-    Returns:
-        What of the plan can be used, and what was left out and why.
-
-    Raises:
-        InputError: the file cannot be read, or nothing in it can be used.
-    """
-    data = read_bounded(path, MOST_BYTES)
-    ending = path.suffix.lower()
-    if ending not in {".json", ".csv"}:
-        # Blanks and the marks of UTF-8, UTF-16 and UTF-32 may stand before the brace.
-        ending = ".json" if data.lstrip(b"\xef\xbb\xbf\xff\xfe\x00 \t\r\n").startswith(b"{") else ".csv"
-    read = read_plan_json if ending == ".json" else read_plan_csv
-    return read(data, path.name)
-
-
 def make_board(folder: Path, plan: Plan) -> None:
     """Make a board folder from a plan; it appears whole or not at all.
 
     Raises:
         InputError: the folder holds something already, the plan names what cannot be, or the disk refused.
     """
-    with fresh_folder(folder) as part:
-        try:
-            create_board(part, BoardRow(plan.board, plan.markers))
-            if plan.coupons or plan.treatments:
-                with closing(Session(part, who=load_settings().grader)) as session:
-                    session.do(carry_out_plan, plan)
-                _remove_traces(part)
-        except InputError as error:
-            # The user knows the folder by the name it was to have.
-            hidden = error.problem.file in {part.name, BOARD_FILE}
-            raise InputError(error.problem.what, file=folder.name if hidden else error.problem.file) from error
-
-
-def _remove_traces(part: Path) -> None:
-    # A backup of the board before it had coupons would stand in the way of today's real one.
-    shutil.rmtree(part / BACKUPS, ignore_errors=True)
-    with suppress(OSError):
-        (part / LOCK_NAME).unlink(missing_ok=True)
+    create_from_plan(folder, plan, who=load_settings().grader)

@@ -3,14 +3,10 @@
 from __future__ import annotations
 
 import os
-import sqlite3
 from pathlib import Path
 
 from rustboard.board.record import BoardRecord
-from rustboard.store.database import database_problem, for_looking
-from rustboard.store.folder import board_file_of
-from rustboard.store.reading import read_record
-from rustboard.support.files import disk_problem, shown_name
+from rustboard.session.looking import look_at_board
 from rustboard.support.problems import InputError
 
 
@@ -31,13 +27,4 @@ def read_board(path: Path) -> BoardRecord:
     Raises:
         InputError: there is no sound board.
     """
-    file = board_file_of(existing(path))
-    try:
-        with for_looking(file) as connection:
-            return read_record(connection)
-    except sqlite3.Error as error:
-        raise database_problem(error, file) from error
-    except InputError as error:
-        raise error.located(file=shown_name(file)) from error
-    except OSError as error:
-        raise disk_problem(error, file) from error
+    return look_at_board(existing(path))

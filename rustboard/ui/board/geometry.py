@@ -9,7 +9,7 @@ from PySide6.QtCore import QRectF, QSizeF
 from rustboard.board.model import Axis
 from rustboard.board.position import Position
 
-LEAST_TILE = QSizeF(92, 62)
+LEAST_TILE = QSizeF(78, 58)
 GAP = 6.0
 _WIDEST_SHAPE = 1.9
 _TALLEST_SHAPE = 2.1

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt
-from PySide6.QtGui import QKeySequence, QPalette, QShortcut
+from PySide6.QtGui import QIcon, QKeySequence, QPalette, QShortcut, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractSpinBox,
     QComboBox,
@@ -98,6 +98,8 @@ class FormDialog(QDialog):
         self._scroll.viewport().setBackgroundRole(QPalette.ColorRole.Window)
         self._inside.setAutoFillBackground(False)
         self._buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel)
+        for each in self._buttons.buttons():
+            each.setIcon(QIcon())  # some desktops put a picture on them, and it does not follow the colours here
         self._buttons.button(QDialogButtonBox.StandardButton.Ok).setProperty("primary", True)
         self._wheel = WheelGuard(self)
         self._column = QVBoxLayout(self)
@@ -140,12 +142,18 @@ class FormDialog(QDialog):
         try:
             self.read()
         except WrongFieldError as error:
-            self.problem.say(error.sentence)
+            self._complain(error.sentence)
             self._go_to(error.field)
         except InputError as error:
-            self.problem.say(error.problem.what)
+            self._complain(error.problem.what)
         else:
             super().accept()
+
+    def _complain(self, sentence: str) -> None:
+        self.problem.say(sentence)
+        if self.isVisible():
+            # The sentence takes no room from the fields while the screen has more.
+            self.resize(self.width(), max(self.height(), self.sizeHint().height()))
 
     def _go_to(self, field: QWidget) -> None:
         field.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -158,6 +166,8 @@ class FormDialog(QDialog):
         margins = self._column.contentsMargins()
         inside = self._inside.sizeHint()
         height = inside.height() + self._buttons.sizeHint().height() + self._column.spacing()
+        if not self.problem.isHidden():
+            height += self.problem.sizeHint().height() + self._column.spacing()
         width = max(inside.width() + margins.left() + margins.right(), self._letters(_WIDTH_IN_LETTERS))
         return QSize(width + 4, height + margins.top() + margins.bottom() + 4).boundedTo(self._room())
 
@@ -165,6 +175,13 @@ class FormDialog(QDialog):
         """Return a size in which two or three fields are still seen."""
         width = max(self._inside.minimumSizeHint().width() + 40, self._letters(40))
         return QSize(width, self.fontMetrics().height() * 9).boundedTo(self._room())
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Take the size that fits; left to itself a dialog takes two thirds of a small screen at most."""
+        self.setMinimumSize(self.minimumSizeHint())
+        if not self.testAttribute(Qt.WidgetAttribute.WA_Resized):
+            self.resize(self.sizeHint())
+        super().showEvent(event)
 
     def _letters(self, count: int) -> int:
         return self.fontMetrics().averageCharWidth() * count

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QIcon, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QDialog,
@@ -50,7 +51,9 @@ class TableDialog(QDialog):
         self.table.horizontalHeader().setHighlightSections(False)
         self.table.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         self.buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
-        self.buttons.button(QDialogButtonBox.StandardButton.Close).setAutoDefault(False)
+        close = self.buttons.button(QDialogButtonBox.StandardButton.Close)
+        close.setAutoDefault(False)
+        close.setIcon(QIcon())
         self.column = QVBoxLayout(self)
         self.column.addWidget(self.table, 1)
         self.column.addWidget(self.buttons)
@@ -88,6 +91,12 @@ class TableDialog(QDialog):
             header.setSectionResizeMode(place, QHeaderView.ResizeMode.Interactive)
             header.resizeSection(place, min(widest, header.sectionSize(place) + 12))
         header.setSectionResizeMode(self._wide, QHeaderView.ResizeMode.Stretch)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Take the size that fits; left to itself a dialog takes two thirds of a small screen at most."""
+        if not self.testAttribute(Qt.WidgetAttribute.WA_Resized):
+            self.resize(self.sizeHint())
+        super().showEvent(event)
 
     def sizeHint(self) -> QSize:
         """Return a size for reading, as far as the screen has room."""

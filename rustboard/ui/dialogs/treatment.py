@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QComboBox, QFrame, QLabel, QLineEdit, QSizePolicy,
 from rustboard.board.cells import identity
 from rustboard.board.model import Treatment
 from rustboard.board.record import BoardRecord
-from rustboard.report.safety import NOT_COMPLETE, safety_lines
+from rustboard.scales.cautions import NOT_COMPLETE, safety_lines
 from rustboard.support.text import many_lines
 from rustboard.ui.dialogs.form import FormDialog, WrongFieldError, known_field, line_field, note_field, text_of
 from rustboard.ui.dialogs.next_id import next_id

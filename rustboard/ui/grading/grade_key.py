@@ -107,6 +107,9 @@ class GradeKey(QAbstractButton):
         painter.drawText(upper, Qt.AlignmentFlag.AlignCenter, str(self.grade))
         small = QFont(self.font())
         small.setPointSizeF(self.font().pointSizeF() * 0.78)
+        wide = QFontMetricsF(small).horizontalAdvance(self._limits)
+        if wide > foot.width() - 2:  # a key of 15 mm is narrower than “0.01–0.03 %” in a large font
+            small.setPointSizeF(small.pointSizeF() * (foot.width() - 2) / wide)
         painter.setFont(small)
         lower = QRectF(foot.left(), upper.bottom(), foot.width(), foot.bottom() - upper.bottom() - 1)
         painter.drawText(lower, Qt.AlignmentFlag.AlignCenter, self._limits)

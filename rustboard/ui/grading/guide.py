@@ -52,7 +52,7 @@ class GuideStrip(QWidget):
         self._ready: dict[tuple[str, str, int], Sequence[QImage]] = {}
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(3)
+        row.setSpacing(2)
         self.keys = {grade: GradeKey(grade, limits_text(grade), scheme) for grade in range(10, -1, -1)}
         for key in self.keys.values():
             row.addWidget(key)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal, Slot
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QButtonGroup, QCheckBox, QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import QButtonGroup, QCheckBox, QComboBox, QLabel, QLineEdit, QPushButton, QWidget
 
 from rustboard.board.grade import DISTRIBUTIONS
 from rustboard.session.pictures import At, Pattern
+from rustboard.ui.flow_layout import FlowLayout
 
 _PATTERNS: tuple[Pattern, ...] = ("S", "G", "P")
 _PLACES: tuple[At, ...] = ("lightest", "middle", "heaviest")
@@ -36,9 +37,7 @@ class GradingOptions(QWidget):
         names = (self.tr("Spot"), self.tr("General"), self.tr("Pinpoint"), self.tr("Hybrid"))
         self._letters = QButtonGroup(self)
         self._letters.setExclusive(False)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(4)
+        row = FlowLayout(self)
         for number, (letter, name) in enumerate(zip(DISTRIBUTIONS, names, strict=True)):
             button = QPushButton(self.tr("{0}  {1}").format(letter, name))
             button.setCheckable(True)
@@ -62,11 +61,10 @@ class GradingOptions(QWidget):
         self._note.setMaxLength(20_000)
         self._note.setMinimumWidth(90)
         self._withdraw = QPushButton(self.tr("Withdraw grade"))
-        row.addSpacing(8)
         row.addWidget(QLabel(self.tr("Guide:")))
         for each in (self._pattern, self._place, self._own):
             row.addWidget(each)
-        row.addWidget(self._note, 1)
+        row.addWidget(self._note)
         row.addWidget(self._withdraw)
         self._note.installEventFilter(self)
         self._wire()

@@ -5,25 +5,22 @@ from __future__ import annotations
 from math import isnan
 from typing import Final
 
-import numpy as np
 from PySide6.QtCore import QPointF, Signal, Slot
-from PySide6.QtGui import QColor, QResizeEvent, QTransform
+from PySide6.QtGui import QColor, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from rustboard.ui.theme import Scheme
 from rustboard.ui.timeline.axes import DayAxis, GradeAxis
+from rustboard.ui.timeline.content import Content
 from rustboard.ui.timeline.day_range import DayRange
-from rustboard.ui.timeline.drawing import Drawing
+from rustboard.ui.timeline.drawing import Drawing, make_drawing
 from rustboard.ui.timeline.end_labels import EndLabel, EndLabels, gathered
 from rustboard.ui.timeline.geometry import value_at_right_edge
 from rustboard.ui.timeline.gestures import GestureView
+from rustboard.ui.timeline.places import Places
 from rustboard.ui.timeline.plot_parts import DayBox
 from rustboard.ui.timeline.steps_item import HIGHEST, LOWEST, StepsItem
 
-REACH_PX: Final = 40
-"""How far from an inspection one can point and still mean it."""
-
-LINE_REACH_PX: Final = 14
 ZOOM_STEP: Final = 0.8
 
 LABELS_PART: Final = 0.3
@@ -47,7 +44,7 @@ class DayPlot(GestureView):
         """Build an empty plot."""
         super().__init__(parent)
         self._scheme = scheme
-        self._drawing: Drawing | None = None
+        self._drawing = make_drawing(Content(), scheme)
         self._range = self._range_at_press = DayRange.over(0.0, 1.0)
         self._strong = -1
         self._box = DayBox(enableMouse=False, enableMenu=False, defaultPadding=0.0)
@@ -105,8 +102,6 @@ class DayPlot(GestureView):
 
     def mark(self, in_view: int | None, pointed_at: int | None, strong: int = -1) -> None:
         """Mark inspections by number: the one in view, the one pointed at; ``strong`` is the track pointed at."""
-        if self._drawing is None:
-            return
         days = self._drawing.days
         self._steps.mark(
             None if in_view is None else float(days[in_view]),
@@ -119,8 +114,7 @@ class DayPlot(GestureView):
 
     def bring_into_view(self, inspection: int) -> None:
         """Pan as far as it takes to have an inspection in view."""
-        if self._drawing is not None:
-            self._set_range(self._range.showing(float(self._drawing.days[inspection])))
+        self._set_range(self._range.showing(float(self._drawing.days[inspection])))
 
     def days_in_view(self) -> DayRange:
         """Return the days in view and their limits."""
@@ -132,8 +126,7 @@ class DayPlot(GestureView):
 
     def place_of(self, inspection: int, grade: float) -> QPointF:
         """Return where a grade at an inspection lies, px of the view."""
-        day = 0.0 if self._drawing is None else float(self._drawing.days[inspection])
-        return self._to_view().map(QPointF(day, grade))
+        return self._places().of(inspection, grade)
 
     @Slot(int)
     def zoom(self, steps: float, centre: float | None = None) -> None:
@@ -146,14 +139,8 @@ class DayPlot(GestureView):
         """Bring every inspection into view."""
         self._set_range(self._range.whole())
 
-    def _to_view(self) -> QTransform:
-        area = self._box.geometry()
-        right = area.width() / (self._range.high - self._range.low)
-        up = self._grade_px()
-        return QTransform(right, 0, 0, -up, area.left() - self._range.low * right, area.top() + HIGHEST * up)
-
-    def _grade_px(self) -> float:
-        return self._box.geometry().height() / (HIGHEST - LOWEST)
+    def _places(self) -> Places:
+        return Places(self._box.geometry(), self._range, self._drawing)
 
     def _set_range(self, days: DayRange) -> None:
         if days != self._range:
@@ -166,8 +153,7 @@ class DayPlot(GestureView):
         self.range_changed.emit()
 
     def _fit_labels(self) -> None:
-        tracks = () if self._drawing is None else self._drawing.content.tracks
-        texts = [each.label for each in tracks]
+        texts = [each.label for each in self._drawing.content.tracks]
         if len(texts) > self._labels.capacity():
             texts = [self.tr("{0} lines").format(len(texts))]
         self._labels.room(self._labels.width_for(texts, self.width() * LABELS_PART))
@@ -175,10 +161,8 @@ class DayPlot(GestureView):
 
     def _place_labels(self) -> None:
         drawing = self._drawing
-        if drawing is None:
-            return
         ends = value_at_right_edge(drawing.days, drawing.values, self._range.low, self._range.high)
-        scale = self._grade_px()
+        scale = self._places().grade_px
         heights = (HIGHEST - ends) * scale + drawing.offsets(scale)
         labels = [
             EndLabel(track.label, float(heights[row]), drawing.styles[row].colour(self._scheme), row == self._strong)
@@ -189,28 +173,6 @@ class DayPlot(GestureView):
             muted = QColor(self._scheme.muted)
             labels = gathered(labels, self.tr("{0} lines"), muted, self._labels.line() * 1.1)
         self._labels.show_labels(labels)
-
-    def _inspection_at(self, x: float) -> int:
-        """Return the number of the inspection near a place, or -1."""
-        if self._drawing is None or not len(self._drawing.days):
-            return -1
-        found = self._drawing.nearest(self._day_at(x))
-        return found if abs(self.place_of(found, 0).x() - x) <= REACH_PX else -1
-
-    def _day_at(self, x: float) -> float:
-        return self._to_view().inverted()[0].map(QPointF(x, 0)).x()
-
-    def _track_at(self, inspection: int, y: float) -> int:
-        """Return the row of the line near a height at an inspection, or -1."""
-        if self._drawing is None or inspection < 0:
-            return -1
-        scale = self._grade_px()
-        heights = self._box.geometry().top() + (HIGHEST - self._drawing.values[:, inspection]) * scale
-        away = np.abs(heights + self._drawing.offsets(scale) - y)
-        if not np.isfinite(away).any():
-            return -1
-        nearest = int(np.nanargmin(away))
-        return nearest if away[nearest] <= LINE_REACH_PX else -1
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Let the axes and names follow the size; Qt calls this."""
@@ -223,14 +185,15 @@ class DayPlot(GestureView):
 
     @Slot(QPointF)
     def _tap(self, at: QPointF) -> None:
-        inspection = self._inspection_at(at.x())
+        inspection = self._places().inspection_at(at.x())
         if inspection >= 0:
             self.chosen.emit(inspection)
 
     @Slot(QPointF)
     def _point(self, at: QPointF) -> None:
-        inspection = self._inspection_at(at.x())
-        self.looked_at.emit(inspection, self._track_at(inspection, at.y()))
+        places = self._places()
+        inspection = places.inspection_at(at.x())
+        self.looked_at.emit(inspection, places.track_at(inspection, at.y()))
 
     @Slot()
     def _point_nowhere(self) -> None:
@@ -242,8 +205,7 @@ class DayPlot(GestureView):
 
     @Slot(float)
     def _drag(self, px: float) -> None:
-        days_a_px = (self._range.high - self._range.low) / max(1.0, self._box.geometry().width())
-        self._set_range(self._range_at_press.panned(-px * days_a_px))
+        self._set_range(self._range_at_press.panned(-px * self._places().days_a_px))
 
     @Slot(float)
     def _tilt(self, part: float) -> None:
@@ -251,4 +213,4 @@ class DayPlot(GestureView):
 
     @Slot(float, float)
     def _turn(self, steps: float, x: float) -> None:
-        self.zoom(steps, self._day_at(x))
+        self.zoom(steps, self._places().day_at(x))

@@ -179,8 +179,7 @@ class StepsItem(QGraphicsItem):
         many = int(seen.sum()) > MOST_SYMBOLS
         if many:
             # A point without a line on either side would be lost with its symbol, so it keeps a small one.
-            strong = found.point_rows == (-1 if self._strong is None else self._strong)
-            seen &= found.alone | strong
+            seen &= found.alone
         size = SYMBOL_PX * 0.55 if many else _symbol_px(frame, drawing)
         rows = found.point_rows[seen].tolist()
         stamps = [self._stamp(each, scheme, frame.ratio, size) for each in drawing.styles]

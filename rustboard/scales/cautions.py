@@ -1,7 +1,8 @@
 """Safety reminders that the words of a recipe call for.
 
 Chosen by plain key words in English, so a recipe without them gets no line; that proves nothing about its safety,
-and the workbook says so. Facts as published by fire, labour and health authorities, in our own words.
+and `NOT_COMPLETE` says so beside the lines. Facts as published by fire, labour and health authorities, in our own
+words.
 """
 
 from __future__ import annotations
