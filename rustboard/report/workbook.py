@@ -21,6 +21,7 @@ from rustboard.report.cover import write_cover
 from rustboard.report.grades_sheet import write_grades
 from rustboard.report.groups import groups
 from rustboard.report.history_sheet import write_history
+from rustboard.report.means_sheet import write_means
 from rustboard.report.method import write_method
 from rustboard.report.package import packed
 from rustboard.report.page_setup import PageStyle, Paper
@@ -28,7 +29,17 @@ from rustboard.report.styles import PLAIN
 from rustboard.report.treatments_sheet import write_treatments
 from rustboard.support.problems import InputError
 
-SHEETS = ("Cover", "Board map", "Grades", "History", "Treatments", "Coupons", "Method and cautions", CHART_DATA)
+SHEETS = (
+    "Cover",
+    "Board map",
+    "Grades",
+    "By inspection",
+    "History",
+    "Treatments",
+    "Coupons",
+    "Method and cautions",
+    CHART_DATA,
+)
 
 _NAME_LIMIT = 200
 
@@ -68,6 +79,7 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
     write_cover(sheets["Cover"], record, sorted_coupons, page, generated=made, by=by)
     write_board_map(sheets["Board map"], record, page)
     long_rows = {"Grades": write_grades(sheets["Grades"], record, page)}
+    write_means(sheets["By inspection"], record, sorted_coupons, page)
     chart_texts = write_history(sheets["History"], history, page)
     write_treatments(sheets["Treatments"], record, page)
     write_coupons(sheets["Coupons"], record, page)

@@ -14,7 +14,7 @@ from rustboard.store import backup, journal, schema
 from rustboard.store.database import DATABASE_ERRORS, connect, database_problem, look_at_header
 from rustboard.store.folder import BOARD_FILE, board_file_of, copy_photos, fresh_folder, is_backup
 from rustboard.store.journal import Direction
-from rustboard.store.lock import BoardLock
+from rustboard.store.lock import FOLDER_NOT_WRITABLE, BoardLock
 from rustboard.store.migrate import migrate
 from rustboard.store.reading import read_record
 from rustboard.store.tables import BOARD, GRADINGS, BoardRow
@@ -98,20 +98,19 @@ class BoardStore:
             try:
                 return self._open_for_writing(now)
             except InputError as error:
-                if not _is_about_writing(error):
+                self.read_only_reason = _why_not_writable(error)
+                if not self.read_only_reason:
                     raise
                 self._lock.release()
-                self.read_only_reason = "The board file may not be written, so the board is open for reading only."
         return connect(self._file, write=False)
 
     def _open_for_writing(self, now: datetime) -> sqlite3.Connection:
         connection = connect(self._file, write=True)
         try:
             migrate(connection, self._file)
+            _try_to_write(connection)
             backup.daily(self._file, now.date())
             connection.execute("BEGIN IMMEDIATE")
-            # A read-only file lets a transaction begin; only a statement that would write is refused.
-            connection.execute("DELETE FROM journal WHERE key < 0")
             journal.prune(connection)
             connection.execute("COMMIT")
         except DATABASE_ERRORS as error:
@@ -263,11 +262,27 @@ def _real_file(file: Path) -> Path:
         raise disk_problem(error if isinstance(error, OSError) else ValueError(), file) from error
 
 
-def _is_about_writing(error: InputError) -> bool:
-    cause = error.__cause__
-    code = getattr(cause, "sqlite_errorcode", None)
-    blocked = {sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM, sqlite3.SQLITE_CANTOPEN}
-    return isinstance(code, int) and (code & 0xFF) in blocked
+def _try_to_write(connection: sqlite3.Connection) -> None:
+    # A transaction begins on a read-only file too, and a folder in which the rollback journal cannot be made shows
+    # itself only when a page is changed; so one is, and is taken back.
+    connection.execute("BEGIN IMMEDIATE")
+    try:
+        connection.execute("UPDATE board SET name = name || '.'")
+    except sqlite3.OperationalError as error:
+        if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_FULL:  # room can be made while the board is open
+            raise
+    if connection.in_transaction:
+        connection.execute("ROLLBACK")
+
+
+def _why_not_writable(error: InputError) -> str:
+    """Return why a board can be read at most, or an empty text when the error is about something else."""
+    code = getattr(error.__cause__, "sqlite_errorcode", 0)
+    if code == sqlite3.SQLITE_READONLY_DIRECTORY or code & 0xFF == sqlite3.SQLITE_CANTOPEN:
+        return FOLDER_NOT_WRITABLE
+    if code & 0xFF in {sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM}:
+        return "The board file may not be written, so the board is open for reading only."
+    return ""
 
 
 def _integrity_problem(error: sqlite3.IntegrityError) -> InputError:

@@ -217,6 +217,8 @@ def database_problem(error: sqlite3.Error | UnicodeDecodeError, path: Path) -> I
     code = getattr(error, "sqlite_errorcode", None)
     if code == sqlite3.SQLITE_READONLY_DBMOVED:
         return InputError(_MOVED, file=shown_name(path))
+    if code == sqlite3.SQLITE_IOERR_DELETE:  # a write that was cut off, in a folder where nothing can be taken away
+        code = sqlite3.SQLITE_READONLY
     sentence = _BY_CODE.get(code & 0xFF) if isinstance(code, int) else None
     return InputError(sentence, file=shown_name(path)) if sentence else _damaged(path)
 

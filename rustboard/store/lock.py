@@ -27,6 +27,7 @@ NOTE_NAME = ".board.open-in.json"
 STALE_AFTER = timedelta(minutes=5)
 """A note from another computer that was not renewed for this long is taken for a leftover."""
 
+FOLDER_NOT_WRITABLE = "The folder cannot be written, so the board is open for reading only."
 _NOTE_BYTES = 4096
 
 
@@ -117,7 +118,7 @@ def _no_lock_sentence(error: Exception) -> str:
         return "The disk is full, so the board is open for reading only; free some space and open it again."
     if number in {errno.ENOSYS, errno.ENOLCK, errno.EOPNOTSUPP}:
         return "This disk cannot lock files, so the board is open for reading only; copy its folder to another disk."
-    return "The folder cannot be written, so the board is open for reading only."
+    return FOLDER_NOT_WRITABLE
 
 
 def _utc(now: datetime) -> datetime:

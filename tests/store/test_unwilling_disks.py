@@ -27,6 +27,8 @@ from rustboard.support import files
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings, load_settings, save_settings
 
+FOLDER_NOT_WRITABLE = "The folder cannot be written, so the board is open for reading only."
+FILE_NOT_WRITABLE = "The board file may not be written, so the board is open for reading only."
 FULL = "The disk is full; free some space and try again. Nothing was changed."
 
 
@@ -151,10 +153,10 @@ def test_a_board_in_a_read_only_folder_opens_for_reading_and_says_why(tmp_path):
     with read_only(folder):
         before = folder_state(folder)
         with closing(Session(folder)) as session:
-            assert session.read_only_reason == "The folder cannot be written, so the board is open for reading only."
+            assert session.read_only_reason == FOLDER_NOT_WRITABLE
             assert len(session.record.coupons) == 3
             for change in (session.undo, lambda: session.do(grade_coupon, GivenGrade(1, 1, 3))):
-                with pytest.raises(InputError, match="The folder cannot be written, so the board is open"):
+                with pytest.raises(InputError, match=FOLDER_NOT_WRITABLE):
                     change()
             assert not session.can_go_back()
             assert session.go_back_to_opening() == 0
@@ -170,9 +172,7 @@ def test_a_read_only_board_file_opens_for_reading_and_leaves_no_lock_behind(tmp_
     folder = graded_board(tmp_path / "b")
     with read_only(folder / "board.rustboard"):
         with opened(folder) as store:
-            assert store.read_only_reason == (
-                "The board file may not be written, so the board is open for reading only."
-            )
+            assert store.read_only_reason == FILE_NOT_WRITABLE
             assert len(store.read().coupons) == 3
         assert not (folder / ".board.open-in.json").exists()
     with opened(folder) as store:

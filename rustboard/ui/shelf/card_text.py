@@ -44,8 +44,8 @@ def grades_in_words(entry: ShelfEntry) -> str:
     found = [(grade, entry.last_grades[grade]) for grade in reversed(GRADES) if entry.last_grades[grade]]
     if not found:
         return say("No grades yet")
-    return say("Last grades: {0}").format(
-        ", ".join(say("{0} coupons at grade {1}").format(count, grade) for grade, count in found)
+    return say("Coupons by last grade: {0}").format(
+        ", ".join(say("grade {0}: {1}").format(grade, count) for grade, count in found)
     )
 
 

@@ -17,7 +17,7 @@ from rustboard.operations.grading import GivenGrade, grade_coupon
 from rustboard.operations.inspections import add_inspection
 from rustboard.operations.photos import add_photo
 from rustboard.session.jobs import InlineExecutor
-from rustboard.session.new_board import create_from_plan
+from rustboard.session.new_board import create_from_plan, folder_name
 from rustboard.session.session import Session
 from rustboard.store.photos import keep_photo
 from rustboard.support.settings import Settings
@@ -41,7 +41,7 @@ def make_board(settings: Settings) -> MakeBoard:
     """Makes a board with one inspection: ``make_board(name, grades, day=0, photo=None)``."""
 
     def make(name: str, grades: Sequence[int] = (), *, day: int = 0, photo: str | None = None) -> Path:
-        folder = settings.boards_path() / name[:20]
+        folder = settings.boards_path() / folder_name(name)
         coupons = tuple(PlannedCoupon(f"C{each}", Position(0, each)) for each in range(4))
         board = Board(name, 1, 4, width_mm=400, height_mm=200, started=START)
         create_from_plan(folder, Plan(board, (), coupons), clock=lambda: LATER)

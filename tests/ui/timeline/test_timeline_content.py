@@ -91,6 +91,15 @@ def test_a_history_is_read_again_only_when_its_coupon_changed(graded_board: Sess
     assert [point.grade for point in after[1].series.points][-1] == 1
 
 
+def test_a_new_grade_changes_its_treatment_and_no_other(graded_board: Session) -> None:
+    reader = ContentReader()
+    before = reader.read(graded_board.record, graded_board.selection, "treatments").tracks
+    reader.forget(graded_board.do(grade_coupon, GivenGrade(3, 4, 1, "G")))
+    after = reader.read(graded_board.record, graded_board.selection, "treatments")
+    assert after.tracks[0].series is before[0].series
+    assert value_text(graded_board.record, after, after.tracks[1], 3) == "3 (1–5, n 2)"
+
+
 def test_a_withdrawn_grade_opens_a_gap(graded_board: Session) -> None:
     reader = ContentReader()
     graded_board.selection.choose({3})

@@ -1,0 +1,60 @@
+"""A board to ask about, and a way to show a dialog."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from typing import TypeVar
+
+import pytest
+from PySide6.QtCore import QLocale
+from PySide6.QtWidgets import QDialog
+from pytestqt.qtbot import QtBot
+
+from rustboard.board.model import Board, Coupon, Inspection, Treatment
+from rustboard.board.position import Position
+from rustboard.board.record import BoardRecord
+
+D = TypeVar("D", bound=QDialog)
+Show = Callable[[D], D]
+
+PLATE = ((30.0, 40.0), (90.0, 40.0), (90.0, 160.0), (30.0, 160.0))
+BRACKET = ((110.0, 40.0), (170.0, 40.0), (170.0, 160.0), (140.0, 170.0), (110.0, 160.0))
+
+
+@pytest.fixture
+def record() -> BoardRecord:
+    return BoardRecord(
+        Board("Harbour wall", 2, 4, width_mm=400, height_mm=400, started=datetime(2026, 3, 2, 9)),
+        treatments={
+            1: Treatment("T1", "hot beeswax blend", "wax", "wire brushed", key=1),
+            2: Treatment("T2", "", "oil", coats=2, cost_per_m2=3.25, minutes_per_m2=40.0, key=2),
+        },
+        coupons={
+            1: Coupon("C01", Position(0, 0), 1, substrate="mild steel", outline_mm=PLATE, key=1),
+            2: Coupon("C02", Position(0, 1), 1, "control", "mild steel", BRACKET, "dented", 2),
+        },
+        inspections={1: Inspection(datetime(2026, 3, 9, 10, 30, 17), "Ada", "overcast", "dry", "windy", 1)},
+    )
+
+
+@pytest.fixture
+def show(qtbot: QtBot) -> Show[QDialog]:
+    """Shows a dialog as the window does, and gives it the keyboard."""
+
+    def shown(dialog: D) -> D:
+        qtbot.addWidget(dialog)
+        dialog.show()
+        dialog.activateWindow()
+        return dialog
+
+    return shown
+
+
+@pytest.fixture
+def german(qapp: object) -> object:
+    """The numbers and dates of a user who writes a decimal comma."""
+    before = QLocale()
+    QLocale.setDefault(QLocale(QLocale.Language.German, QLocale.Country.Germany))
+    yield
+    QLocale.setDefault(before)
