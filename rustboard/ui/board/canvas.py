@@ -44,6 +44,9 @@ class BoardCanvas(QWidget):
         menu_asked(object, QPoint): right click, long press or menu key on a `Place`; global point.
         header_menu_asked(str, int, QPoint): a row or column header was clicked.
         focus_moved(QRectF): the tile to keep in view.
+
+    Attributes:
+        content: what the tiles show. grid: where they are. carry: a coupon on its way, or None.
     """
 
     tapped = Signal(object)
@@ -82,7 +85,7 @@ class BoardCanvas(QWidget):
     def refresh(self, coupons: frozenset[int]) -> None:
         """Read the tiles of these coupons again; enough when only grades changed."""
         for place in self.content.refresh(coupons):
-            self.update(self._geometry.rect(place).toAlignedRect().adjusted(-4, -4, 4, 4))
+            self.update(self.grid.rect(place).toAlignedRect().adjusted(-4, -4, 4, 4))
 
     def set_pictures(self, pictures: dict[int, QImage]) -> None:
         """Show these pictures on the tiles, by coupon key; other tiles show their outline."""
@@ -102,7 +105,7 @@ class BoardCanvas(QWidget):
 
     def sizeHint(self) -> QSize:
         """Return the canvas's size."""
-        return self._geometry.size.toSize()
+        return self.grid.size.toSize()
 
     def focus_place(self) -> Place:
         """Return where the keyboard is."""
@@ -113,13 +116,13 @@ class BoardCanvas(QWidget):
         if self.content.has(place):
             self._focus = place
             self._announce()
-            self.focus_moved.emit(self._geometry.rect(place))
+            self.focus_moved.emit(self.grid.rect(place))
             self.update()
 
     def _lay_out(self) -> None:
         board = self._session.record.board
         row_header, column_header = self._painter.header_sizes(self.content.labels)
-        self._geometry = BoardGeometry(
+        self.grid = BoardGeometry(
             board.rows,
             board.columns,
             self._space,
@@ -128,7 +131,7 @@ class BoardCanvas(QWidget):
             tray=self.content.tray,
             scroll_bar=self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent) + 2,
         )
-        self.setFixedSize(self._geometry.size.toSize())
+        self.setFixedSize(self.grid.size.toSize())
 
     def _announce(self) -> None:
         tile = self.content.tiles.get(self._focus)
@@ -172,7 +175,7 @@ class BoardCanvas(QWidget):
             self._focus if self.hasFocus() else None,
             self.carry,
         )
-        self._painter.paint(painter, QRectF(event.rect()), self._geometry, view)
+        self._painter.paint(painter, QRectF(event.rect()), self.grid, view)
         painter.end()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -180,7 +183,7 @@ class BoardCanvas(QWidget):
         if event.button() != Qt.MouseButton.LeftButton:
             return
         if self.carry is not None:  # picked up by the move command, let down by a tap: touch without dragging
-            self.carry.move(self._geometry.place_at(event.position().x(), event.position().y()))
+            self.carry.move(self.grid.place_at(event.position().x(), event.position().y()))
             self._let_down()
             return
         self._press = event.position()
@@ -196,23 +199,23 @@ class BoardCanvas(QWidget):
             self._begin_drag()
         if self.carry is not None:
             old = self.carry.hand
-            self.carry.move(self._geometry.place_at(hand.x(), hand.y()), hand)
+            self.carry.move(self.grid.place_at(hand.x(), hand.y()), hand)
             self._update_around(old, hand)
             self.focus_moved.emit(QRectF(hand.x() - 24, hand.y() - 24, 48, 48))
 
     def _begin_drag(self) -> None:
         press = self._press or QPointF()
-        place = self._geometry.place_at(press.x(), press.y())
+        place = self.grid.place_at(press.x(), press.y())
         key = self.content.coupon_of(place)
         if place is None or key is None or self._session.read_only_reason:
             self._press = None
             return
-        self.carry = Carry(key, place, press, press - self._geometry.rect(place).topLeft())
+        self.carry = Carry(key, place, press, press - self.grid.rect(place).topLeft())
         self.update()
 
     def _update_around(self, *hands: QPointF | None) -> None:
         # The target's mark may be anywhere under the old and new tile; both lie within a tile of the hand.
-        width, height = self._geometry.tile.width() + 12, self._geometry.tile.height() + 12
+        width, height = self.grid.tile.width() + 12, self.grid.tile.height() + 12
         for hand in hands:
             if hand is not None:
                 self.update(QRectF(hand.x() - width, hand.y() - height, 2 * width, 2 * height).toAlignedRect())
@@ -225,11 +228,11 @@ class BoardCanvas(QWidget):
         if self.carry is not None:
             self._let_down()
             return
-        header = self._geometry.header_at(press.x(), press.y())
+        header = self.grid.header_at(press.x(), press.y())
         if header is not None:
             self.header_menu_asked.emit(*header, event.globalPosition().toPoint())
             return
-        place = self._geometry.place_at(press.x(), press.y())
+        place = self.grid.place_at(press.x(), press.y())
         if place is None:
             return
         self._focus = place
@@ -244,14 +247,14 @@ class BoardCanvas(QWidget):
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Ask for the menu of the place under the pointer or the keyboard."""
         if event.reason() == QContextMenuEvent.Reason.Keyboard:
-            centre = self._geometry.rect(self._focus).center().toPoint()
+            centre = self.grid.rect(self._focus).center().toPoint()
             self.menu_asked.emit(self._focus, self.mapToGlobal(centre))
             return
-        header = self._geometry.header_at(event.pos().x(), event.pos().y())
+        header = self.grid.header_at(event.pos().x(), event.pos().y())
         if header is not None:
             self.header_menu_asked.emit(*header, event.globalPos())
             return
-        place = self._geometry.place_at(event.pos().x(), event.pos().y())
+        place = self.grid.place_at(event.pos().x(), event.pos().y())
         if place is not None:
             self._focus = place
             self._announce()
@@ -276,7 +279,7 @@ class BoardCanvas(QWidget):
             super().keyPressEvent(event)
 
     def _walk(self, down: int, right: int) -> None:
-        place = self._geometry.neighbour(self._focus, down, right)
+        place = self.grid.neighbour(self._focus, down, right)
         if place is None:
             return
         if self.carry is not None:
@@ -297,7 +300,7 @@ class BoardCanvas(QWidget):
     def event(self, event: QEvent) -> bool:
         """Show a tile's whole text as a tool tip, because tiles cut long names short."""
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
-            place = self._geometry.place_at(event.pos().x(), event.pos().y())
+            place = self.grid.place_at(event.pos().x(), event.pos().y())
             tile = self.content.tiles.get(place) if place is not None else None
             if tile is not None and place is not None:
                 label = place.position.label if place.position is not None else self.tr("off the board")

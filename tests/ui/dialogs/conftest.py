@@ -44,8 +44,9 @@ def show(qtbot: QtBot) -> Show[QDialog]:
 
     def shown(dialog: D) -> D:
         qtbot.addWidget(dialog)
-        dialog.show()
-        dialog.activateWindow()
+        with qtbot.waitActive(dialog):
+            dialog.show()
+            dialog.activateWindow()
         return dialog
 
     return shown
