@@ -52,11 +52,13 @@ class Outcome:
 
     Attributes:
         key: of the request.
+        job: what `Jobs.submit` returned for it; an outcome may still be on its way when its job becomes stale.
         value: what the function returned, or None.
         error: what it raised, or None.
     """
 
     key: Hashable
+    job: Progress
     value: Any = None
     error: Exception | None = None
 
@@ -103,12 +105,12 @@ class Jobs:
         self._executor.shutdown(wait=True, cancel_futures=True)
 
     def _run(self, key: Hashable, mine: Progress, function: Callable[..., Any], arguments: tuple[Any, ...]) -> None:
-        outcome = Outcome(key, error=Cancelled())
+        outcome = Outcome(key, mine, error=Cancelled())
         if not mine.cancelled:
             try:
-                outcome = Outcome(key, function(*arguments, mine))
+                outcome = Outcome(key, mine, function(*arguments, mine))
             except Exception as error:  # noqa: BLE001 - carried to the window, which tells the two families apart
-                outcome = Outcome(key, error=error)
+                outcome = Outcome(key, mine, error=error)
         with self._guard:
             if self._newest.get(key) is not mine:
                 return

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QObject, QPoint, Signal, Slot
+from PySide6.QtCore import QObject, QPoint, Qt, Signal, Slot
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QWidget
 
@@ -128,6 +128,7 @@ class BoardCommands(QObject):
             return
         self._header = (axis, number)
         menu = QMenu(self._window)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         row = axis == "row"
         self._add(menu, self.tr("Label this row…") if row else self.tr("Label this column…"), "label")
         menu.addSeparator()

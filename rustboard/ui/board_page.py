@@ -77,6 +77,7 @@ class BoardPage(QWidget):
     def _wire(self) -> None:
         self.tiles.coupon_tapped.connect(self.open_grading)
         self.tiles.empty_tapped.connect(self.coupon_wanted)
+        self.tiles.walked_to.connect(self._walk)
         self.tiles.add_inspection_asked.connect(self.inspection_wanted)
         self.tiles.inspection_chosen.connect(self.look_at)
         self.pictures.arrived.connect(self._show_pictures)
@@ -87,7 +88,7 @@ class BoardPage(QWidget):
 
     def _apply(self, changes: ChangeSet) -> None:
         if changes.touches("coupon", "photo", "board"):
-            self.pictures.forget()
+            self.pictures.follow_outlines()
             self._want_pictures()
         self.tiles.apply(changes)
         for each in (self.timeline, self.panel):
@@ -96,6 +97,11 @@ class BoardPage(QWidget):
         self.state_changed.emit()
 
     def _selection_changed(self) -> None:
+        inspections = self.session.record.inspections_in_order()
+        if self.session.selection.inspection is None and inspections:
+            # The one in view is gone, such as by undo; the newest takes its place, and this is called again.
+            self.session.selection.look_at(inspections[-1].key)
+            return
         if self.session.selection.inspection != self._inspection:
             self._inspection = self.session.selection.inspection
             self.tiles.reload()
@@ -199,8 +205,11 @@ class BoardPage(QWidget):
         inspection = self.session.selection.inspection
         if inspection is None:
             return False
-        after = self.grading_coupon() or self.tiles.focused_coupon()
-        key = next_ungraded(self.session.record, inspection, after)
+        record, here = self.session.record, self.tiles.focused_coupon()
+        if self.grading_coupon() is None and here in {each.key for each in record.ungraded(inspection)}:
+            key = here
+        else:
+            key = next_ungraded(record, inspection, self.grading_coupon() or here)
         if key is not None:
             self.open_grading(key)
         return key is not None
@@ -235,6 +244,11 @@ class BoardPage(QWidget):
         panel.coupon_changed.connect(self._follow_grading)
         panel.finished.connect(self.round_finished)
         panel.close_asked.connect(self.close_grading)
+
+    @Slot(int)
+    def _walk(self, coupon: int) -> None:
+        if self.grading_coupon() is not None and self.panel is not None:
+            self.panel.show_coupon(coupon)
 
     @Slot(int)
     def _follow_grading(self, coupon: int) -> None:

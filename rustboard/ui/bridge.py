@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from concurrent.futures import Executor
-from typing import Any
+from typing import Any, NamedTuple
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
@@ -14,6 +14,15 @@ from rustboard.support.problems import InputError
 Done = Callable[[Any], None]
 Failed = Callable[[InputError], None]
 Told = Callable[[int, int], None]
+
+
+class _Waiting(NamedTuple):
+    """Whom to call when a job comes back."""
+
+    job: Progress
+    done: Done
+    failed: Failed
+    told: Told | None
 
 
 class JobBridge(QObject):
@@ -31,7 +40,7 @@ class JobBridge(QObject):
         """Start the pool, or use the executor given (tests hand in an inline one)."""
         super().__init__(parent)
         self._jobs = Jobs(self._deliver, executor)
-        self._waiting: dict[Hashable, tuple[Done, Failed, Told | None]] = {}
+        self._waiting: dict[Hashable, _Waiting] = {}
         self._closed = False
         self.arrived.connect(self._receive, Qt.ConnectionType.AutoConnection)
         self.progressed.connect(self._tell, Qt.ConnectionType.AutoConnection)
@@ -50,9 +59,12 @@ class JobBridge(QObject):
         ``done(value)``, ``failed(error)`` and ``told(done, total)`` are called on the GUI thread; a cancelled job
         calls nothing. An error that is not the user's is raised on the GUI thread, where the crash hook sees it.
         """
-        self._waiting[key] = (done, failed, told)
-        progress = Progress(_Teller(self, key)) if told is not None else Progress()
-        return self._jobs.submit(key, function, *arguments, progress=progress)
+        job = Progress(_Teller(self, key)) if told is not None else Progress()
+        if self._closed:
+            job.cancel()
+            return job
+        self._waiting[key] = _Waiting(job, done, failed, told)
+        return self._jobs.submit(key, function, *arguments, progress=job)
 
     def close(self) -> None:
         """Stop everything; nothing is called back any more."""
@@ -70,21 +82,24 @@ class JobBridge(QObject):
 
     @Slot(object)
     def _receive(self, outcome: Outcome) -> None:
-        done, failed, _ = self._waiting.pop(outcome.key, (None, None, None))
-        if done is None or failed is None or isinstance(outcome.error, Cancelled):
+        waiting = self._waiting.get(outcome.key)
+        if waiting is None or waiting.job is not outcome.job:
+            return  # a newer request was made while this outcome was on its way
+        del self._waiting[outcome.key]
+        if outcome.job.cancelled or isinstance(outcome.error, Cancelled):
             return
         if isinstance(outcome.error, InputError):
-            failed(outcome.error)
+            waiting.failed(outcome.error)
         elif outcome.error is not None:
             raise outcome.error
         else:
-            done(outcome.value)
+            waiting.done(outcome.value)
 
     @Slot(object, int, int)
     def _tell(self, key: Hashable, done: int, total: int) -> None:
-        told = self._waiting.get(key, (None, None, None))[2]
-        if told is not None:
-            told(done, total)
+        waiting = self._waiting.get(key)
+        if waiting is not None and waiting.told is not None:
+            waiting.told(done, total)
 
 
 class _Teller:

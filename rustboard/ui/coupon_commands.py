@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import QObject, QPoint, Signal, Slot
+from PySide6.QtCore import QObject, QPoint, Qt, Signal, Slot
 from PySide6.QtWidgets import QMenu, QWidget
 
 from rustboard.board.model import Coupon
@@ -176,7 +176,10 @@ class CouponCommands(QObject):
         if self.page is None or self.actions is None:
             return
         menu = QMenu(self._window)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         key = self.page.tiles.canvas.content.coupon_of(place)
+        if key is not None and self.page.grading_coupon() is not None:
+            self.page.open_grading(key)  # or the menu of one tile would act on the coupon being graded
         self.actions.fill_menu(menu, TILE_MENU if key is not None else ("coupon.add",))
         self.page.state_changed.emit()
         menu.popup(where)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QImage
 
-from rustboard.board.model import Photo
+from rustboard.board.model import Outline, Photo
 from rustboard.session.pictures import CutRequest, cut_pictures, outline_on_board
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
@@ -51,6 +51,7 @@ class CouponPictures(QObject):
         self._cut: OrderedDict[int, dict[int, CouponPicture]] = OrderedDict()
         self._images: dict[tuple[int, int], QImage] = {}
         self._wanted: dict[int, int] = {}
+        self._outlines: dict[int, Outline] = {}
         self._version = 0
 
     def want(self, photo: Photo | None) -> bool:
@@ -63,10 +64,8 @@ class CouponPictures(QObject):
         file = self._session.photo_file(photo.key)
         if photo.key in self._wanted or file is None:
             return False
-        record = self._session.record
-        outlines = {each.key: outline_on_board(record, each) for each in record.coupons.values()}
-        outlines = {key: outline for key, outline in outlines.items() if len(outline) >= 3}
-        request = CutRequest(photo.key, file, photo.name, photo.mm_to_px, outlines)
+        self._outlines = self._outlines_now()
+        request = CutRequest(photo.key, file, photo.name, photo.mm_to_px, self._outlines)
         self._wanted[photo.key] = self._version
         arrival = _Arrival(self, photo.key, self._version)
         self._bridge.start(("cut", photo.key), cut_pictures, request, done=arrival.come, failed=arrival.fail)
@@ -93,15 +92,22 @@ class CouponPictures(QObject):
         """Return a coupon's pixels from a photo, or None."""
         return None if photo is None else self._cut.get(photo.key, {}).get(coupon)
 
-    def forget(self) -> None:
-        """Cut everything anew: outlines or positions changed."""
+    def _outlines_now(self) -> dict[int, Outline]:
+        record = self._session.record
+        outlines = {each.key: outline_on_board(record, each) for each in record.coupons.values()}
+        return {key: outline for key, outline in outlines.items() if len(outline) >= 3}
+
+    def follow_outlines(self) -> None:
+        """Cut everything anew if any outline changed; a coupon that only changed places keeps its pictures."""
+        if self._outlines_now() == self._outlines:
+            return
         self._version += 1
         self._cut.clear()
         self._images.clear()
         self._wanted.clear()
 
     def take(self, photo: int, version: int, cut: dict[int, CouponPicture]) -> None:
-        """Keep a photo's coupons; those cut before the last `forget` are dropped."""
+        """Keep a photo's coupons; those cut by older outlines are dropped."""
         if version != self._version:
             return
         self._wanted.pop(photo, None)

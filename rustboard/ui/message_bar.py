@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
+
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
 NOTE_MILLISECONDS = 8_000
+_LONG_RUN = re.compile(r"\S{25,}")
+_ZERO_WIDTH_SPACE = "\u200b"
 
 
 class MessageBar(QFrame):
@@ -20,11 +24,13 @@ class MessageBar(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         """Build the bar, hidden."""
         super().__init__(parent)
+        self._sentence = ""
         self._text = QLabel()
         self._text.setWordWrap(True)
         self._text.setTextFormat(Qt.TextFormat.PlainText)
         self._text.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self._text.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        # Ignored: a long word must not make the window wider than the screen.
+        self._text.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._undo = QPushButton(self.tr("Undo"))
         self._close = QPushButton(self.tr("Got it"))
         self._timer = QTimer(self)
@@ -33,6 +39,7 @@ class MessageBar(QFrame):
         row.setContentsMargins(10, 4, 6, 4)
         for each in (self._text, self._undo, self._close):
             row.addWidget(each)
+        row.setStretchFactor(self._text, 1)
         self._wire()
         self.hide()
 
@@ -43,7 +50,7 @@ class MessageBar(QFrame):
 
     def text(self) -> str:
         """Return what the bar says, or an empty text while it is hidden."""
-        return self._text.text() if not self.isHidden() else ""
+        return self._sentence if not self.isHidden() else ""
 
     def is_error(self) -> bool:
         """Return whether an error is showing."""
@@ -62,7 +69,8 @@ class MessageBar(QFrame):
         self._timer.start(NOTE_MILLISECONDS)
 
     def _show(self, sentence: str, kind: str, *, undo: bool) -> None:
-        self._text.setText(sentence)
+        self._sentence = sentence
+        self._text.setText(_LONG_RUN.sub(_breakable, sentence))
         self.setAccessibleName(sentence)
         self._undo.setVisible(undo)
         if self.property("message") != kind:
@@ -80,3 +88,9 @@ class MessageBar(QFrame):
     def _fade(self) -> None:
         if not self.is_error():
             self.hide()
+
+
+def _breakable(run: re.Match[str]) -> str:
+    """Return a long name or path with places where a line may end."""
+    text = run[0]
+    return _ZERO_WIDTH_SPACE.join(text[at : at + 12] for at in range(0, len(text), 12))

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import textwrap
 from datetime import datetime
+from html import escape
 
 from PySide6.QtCore import QCoreApplication, QDateTime, QLocale
 
@@ -11,6 +13,9 @@ from rustboard.board.model import Coupon, Grading
 from rustboard.board.record import BoardRecord
 from rustboard.support.summary import Summary
 from rustboard.support.text import printable
+
+_LONGEST_TIP = 600
+_TIP_WIDTH = 80
 
 
 def say(text: str) -> str:
@@ -61,3 +66,9 @@ def coupon_title(record: BoardRecord, coupon: Coupon) -> str:
     if treatment is not None:
         parts.append(treatment.title)
     return printable(" · ".join(parts))
+
+
+def tool_tip(text: str) -> str:
+    """Return a user's text as a tool tip: in lines no wider than a screen, and never taken for markup."""
+    lines = textwrap.wrap(printable(text)[:_LONGEST_TIP], _TIP_WIDTH)
+    return f"<p style='white-space: pre'>{'<br>'.join(map(escape, lines))}</p>" if lines else ""

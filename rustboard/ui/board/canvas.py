@@ -25,6 +25,7 @@ from rustboard.ui.board.geometry import BoardGeometry, Place
 from rustboard.ui.board.gestures import Carry
 from rustboard.ui.board.tile_painter import describe
 from rustboard.ui.theme import Scheme
+from rustboard.ui.wording import tool_tip
 
 _ARROWS = {
     Qt.Key.Key_Left: (0, -1),
@@ -44,6 +45,7 @@ class BoardCanvas(QWidget):
         menu_asked(object, QPoint): right click, long press or menu key on a `Place`; global point.
         header_menu_asked(str, int, QPoint): a row or column header was clicked.
         focus_moved(QRectF): the tile to keep in view.
+        walked(object): the keyboard walked to this `Place`.
 
     Attributes:
         content: what the tiles show. grid: where they are. carry: a coupon on its way, or None.
@@ -55,6 +57,7 @@ class BoardCanvas(QWidget):
     menu_asked = Signal(object, object)
     header_menu_asked = Signal(str, int, object)
     focus_moved = Signal(object)
+    walked = Signal(object)
 
     def __init__(self, session: Session, scheme: Scheme, parent: QWidget | None = None) -> None:
         """Show a session's board."""
@@ -183,7 +186,7 @@ class BoardCanvas(QWidget):
         if event.button() != Qt.MouseButton.LeftButton:
             return
         if self.carry is not None:  # picked up by the move command, let down by a tap: touch without dragging
-            self.carry.move(self.grid.place_at(event.position().x(), event.position().y()))
+            self.carry.move(self.grid.drop_at(event.position().x(), event.position().y()))
             self._let_down()
             return
         self._press = event.position()
@@ -199,7 +202,7 @@ class BoardCanvas(QWidget):
             self._begin_drag()
         if self.carry is not None:
             old = self.carry.hand
-            self.carry.move(self.grid.place_at(hand.x(), hand.y()), hand)
+            self.carry.move(self.grid.drop_at(hand.x(), hand.y()), hand)
             self._update_around(old, hand)
             self.focus_moved.emit(QRectF(hand.x() - 24, hand.y() - 24, 48, 48))
 
@@ -285,6 +288,8 @@ class BoardCanvas(QWidget):
         if self.carry is not None:
             self.carry.move(place)
         self.put_focus(place)
+        if self.carry is None:
+            self.walked.emit(place)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Show the keyboard's place."""
@@ -304,7 +309,7 @@ class BoardCanvas(QWidget):
             tile = self.content.tiles.get(place) if place is not None else None
             if tile is not None and place is not None:
                 label = place.position.label if place.position is not None else self.tr("off the board")
-                QToolTip.showText(event.globalPos(), describe(tile, label)[:600], self)
+                QToolTip.showText(event.globalPos(), tool_tip(describe(tile, label)), self)
             else:
                 QToolTip.hideText()
             return True

@@ -101,6 +101,13 @@ class BoardGeometry:
         spot = line * self.columns + column
         return Place(tray=spot) if line >= 0 and 0 <= spot < self.tray else None
 
+    def drop_at(self, x: float, y: float) -> Place | None:
+        """Return where a coupon let go at a point lands: as `place_at`, and anywhere in the tray is the tray."""
+        place = self.place_at(x, y)
+        if place is None and self.tray and self.tray_header_rect().top() <= y < self.size.height():
+            return Place(tray=0) if 0 <= x < self.size.width() else None
+        return place
+
     def neighbour(self, place: Place, down: int, right: int) -> Place | None:
         """Return the place so many lines down and to the right, through the tray too, or None at an edge."""
         if place.position is not None:

@@ -42,12 +42,14 @@ class BoardScreen(QWidget):
     Signals:
         coupon_tapped(int): a coupon, by key.
         empty_tapped(object): an empty `Position`.
+        walked_to(int): the keyboard walked to a coupon, by key.
         add_inspection_asked(), inspection_chosen(int): from the inspection line.
         plan_asked(): the empty board's button.
     """
 
     coupon_tapped = Signal(int)
     empty_tapped = Signal(object)
+    walked_to = Signal(int)
     add_inspection_asked = Signal()
     inspection_chosen = Signal(int)
 
@@ -82,6 +84,7 @@ class BoardScreen(QWidget):
 
     def _wire(self) -> None:
         self.canvas.tapped.connect(self._tap)
+        self.canvas.walked.connect(self._walk)
         self.canvas.focus_moved.connect(self._bring_into_view)
         self._scroll.room_changed.connect(self._fit)
         self.bar.add_asked.connect(self.add_inspection_asked)
@@ -174,6 +177,12 @@ class BoardScreen(QWidget):
             self.coupon_tapped.emit(key)
         elif place.position is not None:
             self.empty_tapped.emit(place.position)
+
+    @Slot(object)
+    def _walk(self, place: Place) -> None:
+        key = self.canvas.content.coupon_of(place)
+        if key is not None:
+            self.walked_to.emit(key)
 
     @Slot(object)
     def _bring_into_view(self, rect: QRectF) -> None:

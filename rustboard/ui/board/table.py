@@ -22,7 +22,7 @@ from rustboard.board.model import Coupon
 from rustboard.session.session import Session
 from rustboard.support.text import printable
 from rustboard.ui.theme import grade_colour, grade_ink
-from rustboard.ui.wording import date_only, grade_text, number
+from rustboard.ui.wording import date_only, grade_text, number, tool_tip
 
 Index = QModelIndex | QPersistentModelIndex
 _DISPLAY = Qt.ItemDataRole.DisplayRole
@@ -84,8 +84,10 @@ class BoardTableModel(QAbstractTableModel):
         coupon = self._coupons[index.row()]
         if role == KEY_ROLE:
             return coupon.key
-        if role in (_DISPLAY, Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
+        if role in (_DISPLAY, Qt.ItemDataRole.AccessibleTextRole):
             return printable(self._text(coupon, index.column()))
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return tool_tip(self._text(coupon, index.column()))
         if role == SORT_ROLE:
             return self._sort_value(coupon, index.column(), index.row())
         if index.column() == GRADE:
@@ -126,9 +128,10 @@ class BoardTableModel(QAbstractTableModel):
     def _sort_value(self, coupon: Coupon, column: int, row: int) -> Any:
         if column == POSITION:
             return row
-        if column == GRADE:
+        if column in (GRADE, PERCENT):
             grading = self._grading(coupon)
-            return -1 if grading is None else grading.grade
+            value = None if grading is None else grading.grade if column == GRADE else grading.percent
+            return -1.0 if value is None else float(value)
         if column in (LAST, LAST_ON):
             latest = self._session.record.latest(coupon.key)
             if latest is None:
@@ -185,6 +188,7 @@ class BoardTable(QTableView):
     def _wire(self) -> None:
         self.activated.connect(self._tap)
         self.selectionModel().selectionChanged.connect(self._choose)
+        self.selectionModel().currentChanged.connect(self._choose)
 
     def reload(self) -> None:
         """Read everything again, and keep the choice."""
@@ -192,16 +196,25 @@ class BoardTable(QTableView):
         self.follow_selection()
 
     def follow_selection(self) -> None:
-        """Mark the rows of the chosen coupons."""
-        if self.hasFocus():
-            return  # the choice came from here
+        """Mark the rows of the chosen coupons, and bring the keyboard to the one it is on."""
+        wanted, focus = self._session.selection.coupons, self._session.selection.focus
+        if wanted == self._chosen() and focus == self.current_coupon():
+            return
+        flags = QItemSelectionModel.SelectionFlag
         chosen = QItemSelection()
+        self._following = True
         for row in range(self._sorted.rowCount()):
             index = self._sorted.index(row, 0)
-            if index.data(KEY_ROLE) in self._session.selection.coupons:
+            if index.data(KEY_ROLE) in wanted:
                 chosen.select(index, index)
-        flags = QItemSelectionModel.SelectionFlag
+            if index.data(KEY_ROLE) == focus:
+                self.selectionModel().setCurrentIndex(index, flags.NoUpdate)
+                self.scrollTo(index)
         self.selectionModel().select(chosen, flags.ClearAndSelect | flags.Rows)
+        self._following = False
+
+    def _chosen(self) -> frozenset[int]:
+        return frozenset(index.data(KEY_ROLE) for index in self.selectionModel().selectedRows())
 
     def current_coupon(self) -> int | None:
         """Return the key of the coupon the keyboard is on, or None."""
@@ -214,9 +227,9 @@ class BoardTable(QTableView):
 
     @Slot()
     def _choose(self) -> None:
-        if self.hasFocus():
-            keys = {index.data(KEY_ROLE) for index in self.selectionModel().selectedRows()}
-            self._session.selection.choose(keys, self.current_coupon())
+        if not self._following:
+            chosen, current = self._chosen(), self.current_coupon()
+            self._session.selection.choose(chosen, current if current in chosen else None)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take Enter for a tap on every platform; Qt leaves that to the desktop's style."""

@@ -64,7 +64,8 @@ class GuideStrip(QWidget):
 
     def ask_for(self, request: GuideRequest) -> None:
         """Show these reference pictures, sized for the keys as they are."""
-        self._request = request
+        if self._request is None or not _shows_the_same(self._request, request):
+            self._request = request
         self._draw()
 
     def mark_given(self, grade: int | None) -> None:
@@ -133,3 +134,9 @@ class GuideStrip(QWidget):
         key = self.sender()
         if isinstance(key, GradeKey):
             self.given.emit(key.grade)
+
+
+def _shows_the_same(one: GuideRequest, other: GuideRequest) -> bool:
+    """Return whether two requests ask for the same pictures; the size is the strip's own matter."""
+    names = ("pattern", "at", "outline", "margin_mm")
+    return one.coupon is other.coupon and all(getattr(one, each) == getattr(other, each) for each in names)

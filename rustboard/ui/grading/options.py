@@ -43,6 +43,7 @@ class GradingOptions(QWidget):
             button.setCheckable(True)
             button.setAccessibleName(self.tr("Distribution {0}").format(name))
             button.setToolTip(self.tr("Distribution: {0}. Key: {1}").format(name, letter))
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
             self._letters.addButton(button, number)
             row.addWidget(button)
         self._pattern = self._choice(
@@ -66,6 +67,10 @@ class GradingOptions(QWidget):
             row.addWidget(each)
         row.addWidget(self._note)
         row.addWidget(self._withdraw)
+        # A click leaves the keyboard where it is, so that the keys for grades work on; Tab still comes here.
+        for each in (self._pattern, self._place, self._own, self._withdraw):
+            each.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self._note_before = ""
         self._note.installEventFilter(self)
         self._wire()
 
@@ -81,7 +86,7 @@ class GradingOptions(QWidget):
         self._pattern.activated.connect(self.guide_changed)
         self._place.activated.connect(self.guide_changed)
         self._own.toggled.connect(self.guide_changed)
-        self._note.editingFinished.connect(self._finish_note)
+        self._note.editingFinished.connect(self.finish_note)
         self._withdraw.clicked.connect(self.withdraw_asked)
 
     def letter(self) -> str:
@@ -121,10 +126,14 @@ class GradingOptions(QWidget):
         """Show a coupon's letter and note; nothing is told of it."""
         for at, each in enumerate(DISTRIBUTIONS):
             self._letters.button(at).setChecked(each == letter)
-        self._note.setText(note)
-        self._note.setModified(False)
+        self._put_note(note)
         self._withdraw.setEnabled(graded)
         self._follow_letter(letter)
+
+    def _put_note(self, note: str) -> None:
+        self._note_before = note
+        self._note.setText(note)
+        self._note.setModified(False)
 
     def _follow_letter(self, letter: str) -> None:
         if letter in _PATTERNS and self._pattern.currentIndex() != _PATTERNS.index(letter):
@@ -143,19 +152,21 @@ class GradingOptions(QWidget):
             self.guide_changed.emit()
 
     @Slot()
-    def _finish_note(self) -> None:
+    def finish_note(self) -> None:
+        """Tell of the note when something was typed since it was shown."""
         if self._note.isModified():
             self._note.setModified(False)
             self.note_entered.emit(self._note.text())
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Let Enter and Esc in the note lead back to the keys."""
+        """Let Enter and Esc in the note lead back to the keys; Esc takes back what was typed."""
         if watched is self._note and isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
             if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-                self._finish_note()
+                self.finish_note()
                 self.left.emit()
                 return True
             if event.key() == Qt.Key.Key_Escape:
+                self._put_note(self._note_before)
                 self.left.emit()
                 return True
         return super().eventFilter(watched, event)

@@ -23,7 +23,7 @@ from rustboard.ui.grading.coupon_views import CouponViews, Shot
 from rustboard.ui.grading.guide import GuideStrip
 from rustboard.ui.grading.options import GradingOptions
 from rustboard.ui.theme import Scheme
-from rustboard.ui.wording import coupon_title, day_text, grade_text
+from rustboard.ui.wording import coupon_title, day_text, grade_text, tool_tip
 
 Do = Callable[..., ChangeSet | None]
 _WIDE = 900
@@ -56,6 +56,7 @@ class GradingPanel(QFrame):
         self._session, self._pictures, self._bridge, self._do = session, pictures, bridge, do
         self._scheme = scheme
         self.coupon: int | None = None
+        self._noted = (0, 0)  # coupon and inspection that the note on the screen belongs to
         self.setProperty("card", True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._title = QLabel()
@@ -85,6 +86,7 @@ class GradingPanel(QFrame):
             (self._close, self.tr("Back to the whole board. Key: Esc")),
         ):
             each.setToolTip(tip)
+            each.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the keyboard with the grades
             head.addWidget(each)
         body = QHBoxLayout()
         body.setSpacing(8)
@@ -118,6 +120,7 @@ class GradingPanel(QFrame):
 
     def show_coupon(self, key: int) -> None:
         """Grade this coupon now."""
+        self.options.finish_note()
         changed = key != self.coupon
         self.coupon = key
         self._show()
@@ -145,9 +148,10 @@ class GradingPanel(QFrame):
             return
         record, grading = self._session.record, self.grading()
         self._title.setText(coupon_title(record, coupon))
-        self._title.setToolTip(self._title.text()[:600])
+        self._title.setToolTip(tool_tip(self._title.text()))
         self._state.setText(_state_text(record, inspection, grading))
         letter = grading.distribution if grading is not None else ""
+        self._noted = (coupon.key, inspection.key)
         self.options.set_values(letter, grading.note if grading is not None else "", graded=grading is not None)
         self.guide.mark_given(grading.grade if grading is not None else None)
         writable = not self._session.read_only_reason
@@ -209,7 +213,8 @@ class GradingPanel(QFrame):
         if coupon is None or inspection is None:
             return
         letter = self.options.letter() if carries_letter(grade) else ""
-        if self._record_grade(grade, letter, self.options.note()) is None:
+        given = self._given(coupon.key, inspection, grade, letter, self.options.note())
+        if self._do(grade_coupon, given, origin=self) is None:
             return
         following = next_ungraded(self._session.record, inspection.key, coupon.key)
         if following is not None:
@@ -217,31 +222,25 @@ class GradingPanel(QFrame):
         else:
             self.finished.emit()
 
-    def _record_grade(self, grade: int, letter: str, note: str) -> ChangeSet | None:
-        inspection = self.inspection()
-        if inspection is None or self.coupon is None:
-            return None
-        given = GivenGrade(
-            coupon=self.coupon,
-            inspection=inspection.key,
-            grade=grade,
-            distribution=letter,
-            grader=inspection.grader or self._session.who,
-            note=note,
-        )
-        return self._do(grade_coupon, given, origin=self)
+    def _given(self, coupon: int, inspection: Inspection, grade: int, letter: str, note: str) -> GivenGrade:
+        grader = inspection.grader or self._session.who
+        return GivenGrade(coupon, inspection.key, grade, letter, grader=grader, note=note)
 
     @Slot(str)
     def _change_letter(self, letter: str) -> None:
         grading = self.grading()
         if grading is not None and carries_letter(grading.grade) and grading.distribution != letter:
-            self._record_grade(grading.grade, letter, grading.note)
+            self._correct(grading, letter, grading.note)
 
     @Slot(str)
     def _change_note(self, note: str) -> None:
-        grading = self.grading()
+        grading = self._session.record.grading(*self._noted)
         if grading is not None and grading.note != note.strip():
-            self._record_grade(grading.grade, grading.distribution, note)
+            self._correct(grading, grading.distribution, note)
+
+    def _correct(self, grading: Grading, letter: str, note: str) -> None:
+        inspection = self._session.record.inspections[grading.inspection]
+        self._do(grade_coupon, self._given(grading.coupon, inspection, grading.grade, letter, note), origin=self)
 
     @Slot()
     def withdraw(self) -> None:

@@ -1,0 +1,223 @@
+"""Bringing older boards up to date, tried with invented formats; and that every real step has its test."""
+
+from __future__ import annotations
+
+import sqlite3
+from contextlib import closing
+
+import pytest
+from store_boards import do, empty_board, graded_board, opened, raw, tables_of
+
+from rustboard.board.model import Inspection
+from rustboard.operations.inspections import add_inspection
+from rustboard.store import board_store, database, schema
+from rustboard.store.database import connect
+from rustboard.store.migrate import migrate
+from rustboard.store.schema import Formats
+from rustboard.support.problems import InputError
+
+
+def add_remark(connection):
+    connection.execute("CREATE TABLE remark (key INTEGER PRIMARY KEY, text TEXT NOT NULL) STRICT")
+    connection.execute("INSERT INTO remark (text) SELECT name FROM board")
+
+
+def shout(connection):
+    connection.execute("UPDATE remark SET text = text || '!'")
+    connection.execute("CREATE INDEX remark_text ON remark (text)")
+
+
+REMARK = "CREATE TABLE remark (key INTEGER PRIMARY KEY, text TEXT NOT NULL) STRICT"
+THREE = (*schema.SCHEMA, REMARK, "CREATE INDEX remark_text ON remark (text)")
+FORMATS = Formats({1: schema.SCHEMA, 2: (*schema.SCHEMA, REMARK), 3: THREE}, {1: add_remark, 2: shout})
+
+
+def formats_with(step):
+    return Formats(FORMATS.schemas, {1: add_remark, 2: step})
+
+
+def run(folder, formats):
+    with closing(connect(folder / "board.rustboard", write=True, formats=formats)) as connection:
+        return migrate(connection, folder / "board.rustboard", formats)
+
+
+def content(folder):
+    with raw(folder) as connection:
+        return list(connection.iterdump()), connection.execute("PRAGMA user_version").fetchone()
+
+
+@pytest.fixture
+def folder(tmp_path):
+    return graded_board(tmp_path / "b")
+
+
+def test_the_steps_run_in_order_and_keep_the_rows(folder):
+    before = tables_of(folder)
+    assert run(folder, FORMATS) == 2
+    with raw(folder) as connection:
+        assert connection.execute("SELECT text FROM remark").fetchall() == [("Harbour wall!",)]
+        assert connection.execute("PRAGMA user_version").fetchone() == (3,)
+        assert schema.objects_of(connection) == FORMATS.expected_objects(3)
+    assert before.items() <= tables_of(folder).items()
+
+
+def test_a_board_of_the_newest_format_is_left_alone(folder):
+    run(folder, FORMATS)
+    before = content(folder)
+    assert run(folder, FORMATS) == 0
+    assert content(folder) == before
+
+
+def test_the_older_file_is_kept_as_a_copy_first(folder):
+    before = (folder / "board.rustboard").read_bytes()
+    run(folder, FORMATS)
+    assert (folder / "backups" / "board-before-leaving-format-1.rustboard").read_bytes() == before
+
+
+def test_the_journal_is_cleared_and_the_audit_stays(folder):
+    with raw(folder) as connection:
+        audit = connection.execute("SELECT * FROM audit").fetchall()
+    run(folder, FORMATS)
+    with raw(folder) as connection:
+        assert connection.execute("SELECT count(*) FROM journal").fetchone() == (0,)
+        assert connection.execute("SELECT count(*) FROM journal_row").fetchone() == (0,)
+        assert connection.execute("SELECT * FROM audit").fetchall() == audit
+
+
+def breaks(connection):
+    connection.execute("DROP TABLE grading")
+    raise ZeroDivisionError
+
+
+def points_nowhere(connection):
+    shout(connection)
+    connection.execute("UPDATE grading SET coupon = 99 WHERE key = 1")
+
+
+def leads_elsewhere(connection):
+    shout(connection)
+    connection.execute("CREATE TABLE forgotten (x)")
+
+
+def runs_into_the_disk(connection):
+    shout(connection)
+    connection.execute("INSERT INTO no_such_table VALUES (1)")
+
+
+@pytest.mark.parametrize(("step", "error"), [
+    (breaks, ZeroDivisionError),
+    (points_nowhere, InputError),
+    (leads_elsewhere, RuntimeError),
+    (runs_into_the_disk, sqlite3.OperationalError),
+])  # fmt: skip
+def test_when_a_step_fails_all_steps_are_taken_back(folder, step, error):
+    before = content(folder)
+    with pytest.raises(error):
+        run(folder, formats_with(step))
+    assert content(folder) == before
+    with opened(folder) as store:
+        assert len(store.read().coupons) == 3
+        assert store.next_step("undo") is not None
+
+
+def test_without_a_copy_there_is_no_migration(folder):
+    (folder / "backups" / "board-2026-03-02.rustboard").unlink()
+    (folder / "backups").rmdir()
+    (folder / "backups").write_text("a file is in the way")
+    before = content(folder)
+    with pytest.raises(InputError) as caught:
+        run(folder, FORMATS)
+    assert caught.value.problem.what == (
+        "The board must be brought up to date, and the copy to be made first failed: "
+        "Something with this name is already there; choose another name."
+    )
+    assert content(folder) == before
+
+
+def test_an_older_file_that_was_altered_is_refused_before_any_step(folder):
+    with raw(folder) as connection:
+        connection.execute("CREATE TRIGGER t AFTER DELETE ON journal BEGIN DELETE FROM audit; END")
+    before = content(folder)
+    with pytest.raises(InputError, match="it was altered by another program"):
+        run(folder, FORMATS)
+    assert content(folder) == before
+    assert not (folder / "backups" / "board-before-leaving-format-1.rustboard").exists()
+
+
+def test_an_older_board_is_not_read_as_if_it_were_new(folder):
+    with pytest.raises(InputError) as caught:
+        connect(folder / "board.rustboard", write=False, formats=FORMATS)
+    assert caught.value.problem.what == (
+        "This board is still of format 1, which is brought up to date only where it may be written; open it in "
+        "Rustboard once, or copy its folder to a place of your own."
+    )
+
+
+def test_a_gap_between_the_steps_is_refused(folder):
+    gap = Formats(FORMATS.schemas, {2: shout})
+    with pytest.raises(InputError, match="No version of Rustboard wrote format 1; the file was altered"):
+        run(folder, gap)
+
+
+def test_opening_a_board_runs_the_steps(folder, monkeypatch):
+    # `Formats` is frozen, so the store's own connect and migrate are given other ones.
+    monkeypatch.setattr(board_store, "connect", lambda file, write: connect(file, write=write, formats=FORMATS))
+    monkeypatch.setattr(board_store, "migrate", lambda connection, file: migrate(connection, file, FORMATS))
+    with opened(folder) as store:
+        assert store.read_only_reason == ""
+        assert store.next_step("undo") is None
+        do(store, add_inspection, Inspection(store.read().inspections[1].at.replace(year=2030)))
+        assert store.next_step("undo") is not None
+    monkeypatch.undo()
+    with pytest.raises(InputError, match="written by a newer version"), opened(folder):
+        pass
+
+
+def test_every_real_step_has_a_test_of_its_own():
+    """By its name: ``test_from_format_1_to_2`` in this file, and so on."""
+    missing = [
+        f"test_from_format_{start}_to_{start + 1}"
+        for start in schema.MIGRATIONS
+        if not callable(globals().get(f"test_from_format_{start}_to_{start + 1}"))
+    ]
+    assert missing == []
+
+
+def test_the_formats_are_numbered_without_gaps_and_each_has_its_tables():
+    assert sorted(schema.SCHEMAS) == list(range(1, schema.FORMAT + 1))
+    assert sorted(schema.MIGRATIONS) == list(range(1, schema.FORMAT))
+    assert schema.FORMATS.newest == schema.FORMAT
+    assert schema.SCHEMAS[schema.FORMAT] == schema.SCHEMA
+    assert database.connect.__kwdefaults__["formats"] is schema.FORMATS
+
+
+# What a file of format 1 holds. A change here is a change of the format: it needs a new number and a migration.
+FORMAT_1 = {
+    "board": "key name row_count column_count width_mm height_mm edge_margin_mm started site shelter incline_deg "
+    "facing_deg customer shop note markers",
+    "axis_label": "key axis number label",
+    "treatment": "key id name family preparation finish protectant coats batch cost_per_m2 minutes_per_m2 note",
+    "coupon": "key id row_number column_number treatment role substrate outline_mm note",
+    "inspection": "key at grader light surface note",
+    "grading": "key coupon inspection grade distribution percent grader source note recorded state replaces",
+    "photo": "key name file sha256 width_px height_px taken inspection mm_to_px",
+    "journal": "key at pattern parts undone",
+    "journal_row": "entry step table_name row_key before after",
+    "audit": "key at who operation pattern parts",
+    "sqlite_sequence": "name seq",
+}
+FORMAT_1_INDEXES = {
+    "one_current_grade", "grading_of_coupon", "grading_of_inspection", "grading_replaced", "coupon_of_treatment",
+    "photo_of_inspection",
+}  # fmt: skip
+
+
+def test_a_new_file_has_the_tables_columns_and_indexes_of_format_1(tmp_path):
+    with raw(empty_board(tmp_path / "new")) as connection:
+        tables = [name for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")]
+        columns = {
+            name: " ".join(row[1] for row in connection.execute(f"PRAGMA table_info({name})")) for name in tables
+        }
+        indexes = connection.execute("SELECT name FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL")
+        assert columns == FORMAT_1
+        assert {name for (name,) in indexes} == FORMAT_1_INDEXES
