@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import contextlib
+
 from PySide6.QtCore import QObject, QPoint, Qt, Signal, Slot
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QWidget
 
 from rustboard.board.model import Axis, Inspection
+from rustboard.board.position import Position
 from rustboard.operations.boards import add_line, edit_board, label_axis, remove_line
 from rustboard.operations.inspections import add_inspection, edit_inspection, remove_inspection
 from rustboard.support.clock import wall_clock
+from rustboard.support.problems import InputError
+from rustboard.support.settings import Settings, save_settings
 from rustboard.ui.ask import Asker
 from rustboard.ui.board_page import BoardPage, Do
 
@@ -23,12 +28,11 @@ class BoardCommands(QObject):
 
     told = Signal(str)
 
-    def __init__(self, window: QWidget, asker: Asker, do: Do) -> None:
+    def __init__(self, window: QWidget, asker: Asker, do: Do, settings: Settings) -> None:
         """Start without a page."""
         super().__init__(window)
-        self._window, self._asker, self._do = window, asker, do
+        self._window, self._asker, self._do, self._settings = window, asker, do, settings
         self.page: BoardPage | None = None
-        self.grader = ""
         self._header: tuple[Axis, int] = ("row", 0)
 
     def attach(self, page: BoardPage | None) -> None:
@@ -57,11 +61,21 @@ class BoardCommands(QObject):
         changes = self._do(add_inspection, inspection) if inspection is not None else None
         if changes is None:
             return
+        if inspection is not None:
+            self._remember_grader(inspection.grader)
         (key,) = changes.tables["inspection"]
         self.page.look_at(key)
         focus = self.page.session.selection.focus
         if focus is not None and self.page.grading_coupon() is None:
             self.page.open_grading(focus)
+
+    def _remember_grader(self, name: str) -> None:
+        if self.page is None or name in ("", self._settings.grader):
+            return
+        self._settings.grader = self.page.session.who = name
+        # Only a convenience for the next inspection: a disk that refuses is no reason to interrupt.
+        with contextlib.suppress(InputError):
+            save_settings(self._settings)
 
     @Slot()
     def edit_inspection(self) -> None:
@@ -77,7 +91,7 @@ class BoardCommands(QObject):
         if self.page is None:
             return None
         record = self.page.session.record
-        dialog = InspectionDialog(record, inspection, self.grader, wall_clock(), self._window)
+        dialog = InspectionDialog(record, inspection, self._settings.grader, wall_clock(), self._window)
         return dialog.inspection() if self._asker.dialog(dialog) else None
 
     @Slot()
@@ -120,6 +134,25 @@ class BoardCommands(QObject):
         """Add a column at the right."""
         if self.page is not None:
             self._do(add_line, "column", self.page.session.record.board.columns)
+
+    @Slot()
+    def row_menu(self) -> None:
+        """Show the menu of the row that the keyboard is on."""
+        self._line_menu("row")
+
+    @Slot()
+    def column_menu(self) -> None:
+        """Show the menu of the column that the keyboard is on."""
+        self._line_menu("column")
+
+    def _line_menu(self, axis: Axis) -> None:
+        if self.page is None:
+            return
+        canvas = self.page.tiles.canvas
+        position = canvas.focus_place().position or Position(0, 0)
+        number = position.row if axis == "row" else position.column
+        where = canvas.grid.header_rect(axis, number).center().toPoint()
+        self.show_header_menu(axis, number, canvas.mapToGlobal(where))
 
     @Slot(str, int, object)
     def show_header_menu(self, axis: Axis, number: int, where: QPoint) -> None:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
@@ -205,11 +207,9 @@ class BoardPage(QWidget):
         inspection = self.session.selection.inspection
         if inspection is None:
             return False
-        record, here = self.session.record, self.tiles.focused_coupon()
-        if self.grading_coupon() is None and here in {each.key for each in record.ungraded(inspection)}:
-            key = here
-        else:
-            key = next_ungraded(record, inspection, self.grading_coupon() or here)
+        key, record = self.tiles.focused_coupon(), self.session.record
+        if self.grading_coupon() is not None or key not in {each.key for each in record.ungraded(inspection)}:
+            key = next_ungraded(record, inspection, self.grading_coupon() or key)
         if key is not None:
             self.open_grading(key)
         return key is not None
@@ -224,6 +224,7 @@ class BoardPage(QWidget):
     def close_grading(self) -> None:
         """Go back to the whole board."""
         if self.panel is not None and not self.panel.isHidden():
+            self.panel.options.finish_note()
             self.panel.hide()
             self._share_room()
             self.tiles.show_table(self.tiles.is_table())
@@ -256,6 +257,12 @@ class BoardPage(QWidget):
         self.tiles.show_coupon(coupon)
 
     # ---- the rest
+
+    def holds(self, path: Path) -> bool:
+        """Return whether this is the board at ``path`` (its folder or its file), open here for writing."""
+        folder = os.path.realpath(self.session.folder)
+        there = os.path.realpath(path)
+        return not self.session.read_only_reason and there in (folder, os.path.join(folder, "board.rustboard"))
 
     def current_coupon(self) -> int | None:
         """Return the coupon that commands are about, or None."""

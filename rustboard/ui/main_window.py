@@ -11,16 +11,22 @@ from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QLabel, QMainWindow, QStackedWidget, QToolBar, QVBoxLayout, QWidget
 
+from rustboard.operations.boards import remove_line
+from rustboard.operations.coupons import remove_coupon, take_off
+from rustboard.operations.grading import withdraw_grade
+from rustboard.operations.inspections import remove_inspection
+from rustboard.operations.treatments import remove_treatment
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
 from rustboard.support.settings import save_settings
 from rustboard.support.text import printable
-from rustboard.ui.actions import ActionSet, When
+from rustboard.ui.actions import ActionSet
 from rustboard.ui.ask import Asker
 from rustboard.ui.board_commands import BoardCommands
 from rustboard.ui.board_page import BoardPage
 from rustboard.ui.bridge import JobBridge
+from rustboard.ui.conditions import conditions_of
 from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.help_commands import HelpCommands
@@ -37,6 +43,7 @@ _TOOLBAR = (
     ("round.next", "view.table", "view.timeline"),
     ("file.report",),
 )
+_TAKING_AWAY = {withdraw_grade, take_off, remove_coupon, remove_inspection, remove_line, remove_treatment}
 _KEEP_ALIVE_MS = 60_000
 _LOOK_AGAIN_MS = 3_000
 
@@ -77,7 +84,7 @@ class MainWindow(QMainWindow):
         self.statusBar().setSizeGripEnabled(False)
         self.treatments = TreatmentCommands(self, self.asker, self.do)
         self.coupons = CouponCommands(self, self.asker, self.do, self.treatments)
-        self.board = BoardCommands(self, self.asker, self.do)
+        self.board = BoardCommands(self, self.asker, self.do, windows.settings)
         self.files = FileCommands(self, self.asker, self.do, windows.settings, self.bridge, self._open)
         self.help = HelpCommands(self, self.asker)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
@@ -122,6 +129,8 @@ class MainWindow(QMainWindow):
             "inspection.earlier": board.earlier,
             "inspection.later": board.later,
             "board.treatments": self.treatments.treatments,
+            "board.row": board.row_menu,
+            "board.column": board.column_menu,
             "board.add_row": board.add_row,
             "board.add_column": board.add_column,
             "board.edit": board.describe,
@@ -168,7 +177,10 @@ class MainWindow(QMainWindow):
             self.message.show_error(str(error))
             return None
         if changes.tables:
-            self.statusBar().showMessage(summary_text(changes.summary), 10_000)
+            said = summary_text(changes.summary)
+            self.statusBar().showMessage(said, 10_000)
+            if operation in _TAKING_AWAY:
+                self.message.show_note(said, undo=True)
         return changes
 
     # ---- boards
@@ -178,6 +190,8 @@ class MainWindow(QMainWindow):
 
     def show_board(self, path: Path) -> bool:
         """Open a board in this window; return False, with the sentence shown, when it cannot be."""
+        if self.page is not None and self.page.holds(path):
+            return True  # opened a second time it would find itself in its own way
         try:
             session = Session(path, who=self._windows.settings.grader)
         except InputError as error:
@@ -217,6 +231,7 @@ class MainWindow(QMainWindow):
         self.message.hide()
         if self.page is None:
             return
+        self.page.close_grading()  # a note just typed is still told of
         page, self.page = self.page, None
         for each in (self.coupons, self.treatments, self.board, self.files):
             each.attach(None)
@@ -238,7 +253,7 @@ class MainWindow(QMainWindow):
 
     @Slot()
     def _update_state(self) -> None:
-        self.actions_by_id.enable(self._true())
+        self.actions_by_id.enable(conditions_of(self.page))
         by_id = self.actions_by_id.by_id
         page = self.page
         by_id["view.table"].setChecked(page is not None and page.tiles.is_table())
@@ -249,30 +264,6 @@ class MainWindow(QMainWindow):
 
     def _saved_text(self, session: Session) -> str:
         return self.tr("Reading only") if session.read_only_reason else self.tr("Every change is saved at once")
-
-    def _true(self) -> set[When]:
-        true: set[When] = {"always"}
-        page = self.page
-        if page is None:
-            return true
-        true.add("board")
-        session = page.session
-        if session.read_only_reason:
-            return true
-        true.add("writable")
-        steps: tuple[tuple[When, object], ...] = (
-            ("undo", session.undo_summary()),
-            ("redo", session.redo_summary()),
-            ("changed", session.can_go_back()),
-            ("inspection", session.selection.inspection),
-            ("coupon", page.current_coupon()),
-            ("graded", self._graded(page)),
-        )
-        return true | {name for name, is_so in steps if is_so}
-
-    def _graded(self, page: BoardPage) -> bool:
-        coupon, inspection = page.current_coupon(), page.session.selection.inspection
-        return page.session.record.grading(coupon or 0, inspection or 0) is not None
 
     @Slot()
     def _round_finished(self) -> None:

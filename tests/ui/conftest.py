@@ -14,7 +14,7 @@ from rustboard.support.settings import Settings
 from rustboard.ui.start import make_application
 
 # The platform without a screen says this of windows whatever they do.
-OFFSCREEN = r"^This plugin does not support (propagateSizeHints|raise)\(\)"
+OFFSCREEN = r"^This plugin does not support (propagateSizeHints|raise|grabbing the keyboard)"
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -196,6 +196,8 @@ class Desk(Program):
         self._wire_window(window)
         window.resize(SIZE)
         window.show()
+        window.activateWindow()
+        assert QTest.qWaitForWindowActive(window)
         return window
 
     def sit_down(self, board: Path | None = None) -> Person:

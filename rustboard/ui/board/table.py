@@ -167,6 +167,7 @@ class BoardTable(QTableView):
         """Show a session's coupons."""
         super().__init__(parent)
         self._session = session
+        self._following = False
         self.board_model = BoardTableModel(session, self)
         self._sorted = QSortFilterProxyModel(self)
         self._sorted.setSourceModel(self.board_model)

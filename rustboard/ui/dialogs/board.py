@@ -12,7 +12,7 @@ from rustboard.board.position import MOST_COLUMNS, MOST_ROWS
 from rustboard.operations.boards import checked_board
 from rustboard.support.clock import Clock, wall_clock
 from rustboard.support.text import many_lines
-from rustboard.ui.dialogs.dates import date_time_field, date_time_in
+from rustboard.ui.dialogs.dates import DateTimeField, date_time_in
 from rustboard.ui.dialogs.form import FormDialog, WrongFieldError, known_field, line_field, note_field, text_of
 from rustboard.ui.dialogs.numbers import number_field, number_in
 
@@ -49,7 +49,7 @@ class BoardDialog(FormDialog):
             self._build_grid()
         self._started = QCheckBox(self.tr("begun"))
         self._started.setChecked(before.started is not None)
-        self._started_at = date_time_field(before.started or self._now)
+        self._started_at = DateTimeField(before.started or self._now)
         self._started_at.setAccessibleName(self.tr("When exposure began"))
         self.add_row(self.tr("&Exposure"), _beside(self._started, self._started_at), self._started)
         self._site = line_field(before.site, hint=self.tr("such as: harbour wall"))

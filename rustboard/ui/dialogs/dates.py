@@ -3,42 +3,97 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import Final
 
-from PySide6.QtCore import QDate, QDateTime, QLocale, QTime, QTimeZone
-from PySide6.QtWidgets import QDateTimeEdit
+from PySide6.QtCore import QDate, QDateTime, QLocale, Qt, QTime, QTimeZone
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent
+from PySide6.QtWidgets import QDateTimeEdit, QWidget
 
 from rustboard.ui.dialogs.form import WrongFieldError
 
-EARLIEST_YEAR = 1900
-LATEST_YEAR = 2200
+EARLIEST_YEAR: Final = 1900
+LATEST_YEAR: Final = 2200
+
+_DAY: Final = QDateTimeEdit.Section.DaySection
 
 
-def date_time_field(when: datetime) -> QDateTimeEdit:
-    """Return a field for a date and a time, in the user's order, the year with four digits."""
-    field = QDateTimeEdit()
-    # In a zone without summer time every hour of the clock exists.
-    field.setTimeZone(QTimeZone(QTimeZone.Initialization.UTC))
-    field.setDisplayFormat(_format())
-    field.setCalendarPopup(True)
-    field.setDateTime(_qt(when))
-    return field
+class DateTimeField(QDateTimeEdit):
+    """A date and a time in the user's order, the year with four digits.
+
+    A day that is typed before its month is kept: whoever types 31 12 over a date in April gets the 31st, although
+    there is no 31 April on the way. (The field alone would make it the 30th, and say nothing.)
+    """
+
+    def __init__(self, when: datetime, parent: QWidget | None = None) -> None:
+        """Show a time."""
+        super().__init__(parent)
+        self._day = ""
+        # In a zone without summer time every hour of the clock exists.
+        self.setTimeZone(QTimeZone(QTimeZone.Initialization.UTC))
+        self.setDisplayFormat(_format())
+        self.setCalendarPopup(True)
+        self.setDateTime(_qt(when))
+
+    def when(self) -> datetime:
+        """Return the time in the field; the seconds, which are not shown, are those it began with."""
+        self._put_typed_day_back()
+        found = self.dateTime()
+        date, time = found.date(), found.time()
+        return datetime(date.year(), date.month(), date.day(), time.hour(), time.minute(), time.second())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Note the day that is typed."""
+        before = self.currentSection()
+        digit = event.text() if event.text() in set("0123456789") else ""
+        super().keyPressEvent(event)
+        if before == _DAY and digit:
+            self._day = (self._day + digit)[-2:]
+        elif before == _DAY and event.key() in (Qt.Key.Key_Backspace, Qt.Key.Key_Delete):
+            self._day = ""
+        if self.currentSection() != before:
+            self._put_typed_day_back()
+            if self.currentSection() == _DAY:
+                self._day = ""
+
+    def stepBy(self, steps: int) -> None:
+        """Forget the typed day: the arrows start from what is shown."""
+        self._day = ""
+        super().stepBy(steps)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Forget the typed day: another part, or the calendar, is chosen."""
+        self._put_typed_day_back()
+        self._day = ""
+        super().mousePressEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Settle the day."""
+        super().focusOutEvent(event)
+        self._put_typed_day_back()
+
+    def _put_typed_day_back(self) -> None:
+        date = self.date()
+        day = int(self._day or 0)
+        if date.day() < day <= date.daysInMonth():
+            section = self.currentSection()
+            self.setDate(QDate(date.year(), date.month(), day))
+            self.setSelectedSection(section)
 
 
-def date_time_in(field: QDateTimeEdit, wrong_year: str) -> datetime:
-    """Return the time in a field, to the minute as shown; seconds are kept while the field was not touched.
+def date_time_in(field: DateTimeField, wrong_year: str) -> datetime:
+    """Return the time in a field.
 
     Args:
-        field: from `date_time_field`.
-        wrong_year: the sentence for a year that no inspection can have.
+        field: the field.
+        wrong_year: the sentence for a year that cannot be.
 
     Raises:
         WrongFieldError: the year is before 1900 or after 2200.
     """
-    found = field.dateTime()
-    date, time = found.date(), found.time()
-    if not EARLIEST_YEAR <= date.year() <= LATEST_YEAR:
+    found = field.when()
+    if not EARLIEST_YEAR <= found.year <= LATEST_YEAR:
         raise WrongFieldError(wrong_year, field)
-    return datetime(date.year(), date.month(), date.day(), time.hour(), time.minute(), time.second())
+    return found
 
 
 def _qt(when: datetime) -> QDateTime:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import QEvent, QObject, QSize, Qt
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Slot
 from PySide6.QtGui import QIcon, QKeySequence, QPalette, QShortcut, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractSpinBox,
@@ -137,6 +137,7 @@ class FormDialog(QDialog):
         """
         raise NotImplementedError
 
+    @Slot()
     def accept(self) -> None:
         """Close when the fields are right; else say what is wrong and go there."""
         try:

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 from rustboard.board.model import Inspection
 from rustboard.board.record import BoardRecord
 from rustboard.support.text import many_lines
-from rustboard.ui.dialogs.dates import date_time_field, date_time_in
+from rustboard.ui.dialogs.dates import DateTimeField, date_time_in
 from rustboard.ui.dialogs.form import (
     FormDialog,
     WrongFieldError,
@@ -47,7 +47,7 @@ class InspectionDialog(FormDialog):
 
     def _build(self) -> None:
         before, known = self._before, list(self._record.inspections.values())
-        self._at = date_time_field(before.at)
+        self._at = DateTimeField(before.at)
         self.add_row(self.tr("&Date and time"), self._at)
         self._grader = known_field(before.grader, (each.grader for each in known))
         self.add_row(self.tr("&Graded by"), self._grader)

@@ -68,8 +68,8 @@ class GradingOptions(QWidget):
         row.addWidget(self._note)
         row.addWidget(self._withdraw)
         # A click leaves the keyboard where it is, so that the keys for grades work on; Tab still comes here.
-        for each in (self._pattern, self._place, self._own, self._withdraw):
-            each.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        for choice in (self._pattern, self._place, self._own, self._withdraw):
+            choice.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self._note_before = ""
         self._note.installEventFilter(self)
         self._wire()

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import cast
 
 from PySide6.QtCore import QCoreApplication, Qt, Signal, Slot
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
-from rustboard.board.grade import carries_letter
+from rustboard.board.grade import Source, carries_letter
 from rustboard.board.model import Coupon, Grading, Inspection
 from rustboard.board.record import BoardRecord
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
@@ -213,7 +214,8 @@ class GradingPanel(QFrame):
         if coupon is None or inspection is None:
             return
         letter = self.options.letter() if carries_letter(grade) else ""
-        given = self._given(coupon.key, inspection, grade, letter, self.options.note())
+        grader = inspection.grader or self._session.who
+        given = GivenGrade(coupon.key, inspection.key, grade, letter, grader=grader, note=self.options.note())
         if self._do(grade_coupon, given, origin=self) is None:
             return
         following = next_ungraded(self._session.record, inspection.key, coupon.key)
@@ -221,10 +223,6 @@ class GradingPanel(QFrame):
             self.show_coupon(following)
         else:
             self.finished.emit()
-
-    def _given(self, coupon: int, inspection: Inspection, grade: int, letter: str, note: str) -> GivenGrade:
-        grader = inspection.grader or self._session.who
-        return GivenGrade(coupon, inspection.key, grade, letter, grader=grader, note=note)
 
     @Slot(str)
     def _change_letter(self, letter: str) -> None:
@@ -239,8 +237,12 @@ class GradingPanel(QFrame):
             self._correct(grading, grading.distribution, note)
 
     def _correct(self, grading: Grading, letter: str, note: str) -> None:
-        inspection = self._session.record.inspections[grading.inspection]
-        self._do(grade_coupon, self._given(grading.coupon, inspection, grading.grade, letter, note), origin=self)
+        grader = self._session.record.inspections[grading.inspection].grader or self._session.who
+        source = cast("Source", grading.source)
+        given = GivenGrade(
+            grading.coupon, grading.inspection, grading.grade, letter, grading.percent, grader, source, note
+        )
+        self._do(grade_coupon, given, origin=self)
 
     @Slot()
     def withdraw(self) -> None:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Iterator
 from datetime import datetime
-from typing import TypeVar
 
 import pytest
+from dialog_showing import BRACKET, PLATE, D, SetCountry, Show
 from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import QDialog
 from pytestqt.qtbot import QtBot
@@ -14,12 +14,6 @@ from pytestqt.qtbot import QtBot
 from rustboard.board.model import Board, Coupon, Inspection, Treatment
 from rustboard.board.position import Position
 from rustboard.board.record import BoardRecord
-
-D = TypeVar("D", bound=QDialog)
-Show = Callable[[D], D]
-
-PLATE = ((30.0, 40.0), (90.0, 40.0), (90.0, 160.0), (30.0, 160.0))
-BRACKET = ((110.0, 40.0), (170.0, 40.0), (170.0, 160.0), (140.0, 170.0), (110.0, 160.0))
 
 
 @pytest.fixture
@@ -53,9 +47,18 @@ def show(qtbot: QtBot) -> Show[QDialog]:
 
 
 @pytest.fixture
-def german(qapp: object) -> object:
-    """The numbers and dates of a user who writes a decimal comma."""
+def users_country(qapp: object) -> Iterator[SetCountry]:
+    """Sets how numbers and dates are written, until the test ends."""
     before = QLocale()
-    QLocale.setDefault(QLocale(QLocale.Language.German, QLocale.Country.Germany))
-    yield
+
+    def live_in(country: QLocale.Country) -> None:
+        QLocale.setDefault(QLocale(QLocale.Language.AnyLanguage, country))
+
+    yield live_in
     QLocale.setDefault(before)
+
+
+@pytest.fixture
+def german(users_country: SetCountry) -> None:
+    """The user writes a decimal comma, and the day before the month."""
+    users_country(QLocale.Country.Germany)

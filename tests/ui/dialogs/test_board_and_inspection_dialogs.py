@@ -6,8 +6,8 @@ from dataclasses import replace
 from datetime import datetime
 
 import pytest
-from conftest import Show
-from PySide6.QtCore import QDate, QDateTime, Qt, QTime
+from dialog_showing import SetCountry, Show
+from PySide6.QtCore import QDate, QDateTime, QLocale, Qt, QTime
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QDialog, QLineEdit
 
@@ -71,13 +71,52 @@ def test_an_inspection_is_filled_in_with_the_keyboard(record: BoardRecord, show:
     assert dialog.inspection() == Inspection(datetime(2026, 4, 6, 8, 15), "Ben", "moonlight", "wet", "dew")
 
 
-def test_the_date_is_typed_with_a_year_of_four_digits(record: BoardRecord, show: Show, german: object) -> None:
+@pytest.mark.parametrize(
+    ("country", "shown", "keys"),
+    [
+        (QLocale.Country.Germany, "06.04.2026 08:15", "31122027"),
+        (QLocale.Country.UnitedStates, "4/6/2026 8:15", "12312027"),
+        (QLocale.Country.Sweden, "2026-04-06 08:15", "20271231"),
+    ],
+)
+def test_the_date_is_typed_in_the_users_order_with_a_year_of_four_digits(
+    record: BoardRecord, show: Show, users_country: SetCountry, country: QLocale.Country, shown: str, keys: str
+) -> None:
+    users_country(country)
     dialog = show(InspectionDialog(record, None, "", NOW))
-    assert dialog._at.text() == "06.04.2026 08:15"
-    dialog._at.selectAll()
-    QTest.keyClicks(dialog._at, "31122027")
+    assert dialog._at.text().replace("\u202f", " ").startswith(shown)
+    QTest.keyClicks(dialog._at, keys)  # each part is left when it is full
     enter(dialog)
     assert dialog.inspection().at == datetime(2027, 12, 31, 8, 15)
+
+
+@pytest.mark.parametrize(
+    ("country", "keys"), [(QLocale.Country.Germany, "29022028"), (QLocale.Country.UnitedStates, "2292028")]
+)
+def test_a_leap_day_may_be_typed_before_its_year(
+    record: BoardRecord, show: Show, users_country: SetCountry, country: QLocale.Country, keys: str
+) -> None:
+    users_country(country)
+    dialog = show(InspectionDialog(record, None, "", NOW))
+    QTest.keyClicks(dialog._at, keys)
+    enter(dialog)
+    assert dialog.inspection().at == datetime(2028, 2, 29, 8, 15)
+
+
+def test_a_day_that_its_month_lacks_becomes_the_last_one(record: BoardRecord, show: Show, german: object) -> None:
+    dialog = show(InspectionDialog(record, None, "", NOW))
+    QTest.keyClicks(dialog._at, "31062027")
+    enter(dialog)
+    assert dialog.inspection().at == datetime(2027, 6, 30, 8, 15)
+
+
+def test_the_arrows_start_from_the_day_that_is_shown(record: BoardRecord, show: Show, german: object) -> None:
+    dialog = show(InspectionDialog(record, None, "", NOW))
+    QTest.keyClicks(dialog._at, "31")  # shown as 30 April, and the month comes next
+    QTest.keyClick(dialog._at, Key.Key_Left)
+    QTest.keyClick(dialog._at, Key.Key_Down)
+    enter(dialog)
+    assert dialog.inspection().at == datetime(2026, 4, 29, 8, 15)
 
 
 def test_an_hour_that_summer_time_skips_is_a_time_all_the_same(record: BoardRecord, show: Show) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from conftest import BRACKET, PLATE, Show
+from dialog_showing import BRACKET, PLATE, Show
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QDialog
 from pytestqt.qtbot import QtBot

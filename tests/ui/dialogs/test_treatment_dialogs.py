@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from conftest import Show
+from dialog_showing import Show
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QDialog, QLineEdit, QPushButton
@@ -106,6 +106,7 @@ def test_words_in_the_note_call_for_care_too(record: BoardRecord, show: Show) ->
     assert "selenious acid" in dialog.care()
 
 
+@pytest.mark.no_qt_log  # a list that pops up makes the plugin without a screen complain
 def test_typing_a_family_is_not_completed_behind_ones_back(record: BoardRecord, show: Show) -> None:
     record.treatments[1] = replace(record.treatments[1], family="wax polish")
     dialog = show(TreatmentDialog(record, None))

@@ -1,0 +1,28 @@
+"""What is so in a window just now, for enabling its actions."""
+
+from __future__ import annotations
+
+from rustboard.ui.actions import When
+from rustboard.ui.board_page import BoardPage
+
+
+def conditions_of(page: BoardPage | None) -> set[When]:
+    """Return what is so of the board shown; None while all boards are."""
+    true: set[When] = {"always"}
+    if page is None:
+        return true
+    true.add("board")
+    session = page.session
+    if session.read_only_reason:
+        return true
+    true.add("writable")
+    coupon, inspection = page.current_coupon(), session.selection.inspection
+    steps: tuple[tuple[When, object], ...] = (
+        ("undo", session.undo_summary()),
+        ("redo", session.redo_summary()),
+        ("changed", session.can_go_back()),
+        ("inspection", inspection),
+        ("coupon", coupon),
+        ("graded", session.record.grading(coupon or 0, inspection or 0)),
+    )
+    return true | {name for name, is_so in steps if is_so}

@@ -1,0 +1,237 @@
+"""Whatever is done, undone, done again, refused, closed and opened: the board is exactly what its history says."""
+
+from __future__ import annotations
+
+import shutil
+import sqlite3
+import tempfile
+from collections.abc import Iterator
+from contextlib import closing
+from dataclasses import replace
+from datetime import timedelta
+from pathlib import Path
+
+from hypothesis import settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
+from session_boards import NOW, opened, prepared
+
+from rustboard.board.grades_csv import TypedGrade
+from rustboard.board.model import Board, Coupon, Inspection, Photo, Treatment
+from rustboard.board.position import Position
+from rustboard.operations.boards import add_line, edit_board, label_axis, remove_line
+from rustboard.operations.coupons import add_coupon, edit_coupon, move_coupon, remove_coupon, take_off
+from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
+from rustboard.operations.inspections import add_inspection, edit_inspection, remove_inspection
+from rustboard.operations.photos import add_photo
+from rustboard.operations.plans import carry_out_plan, plan_of
+from rustboard.operations.treatments import add_treatment, edit_treatment, remove_treatment
+from rustboard.operations.typed_grades import add_typed_grades, match_typed_grades
+from rustboard.session.session import Session
+from rustboard.store.check import check_board
+from rustboard.support.problems import InputError
+
+keys = st.integers(1, 6)
+texts = st.sampled_from(["", "a", "A", " b ", "Ä", "ä", "=1+1", "\ud800", "\x00\n", "{0}", "🐝", "x" * 400, "\u202e"])
+numbers = st.sampled_from([0, 1, 2, 3, 7, 59, 60, -1, 10**30, float("nan"), float("inf"), 0.1])
+rows, columns = st.integers(-1, 4), st.integers(-1, 7)
+positions = st.builds(Position, rows, columns)
+axes = st.sampled_from(["row", "column"])
+outlines = st.sampled_from([(), ((0, 0), (9, 0), (9, 9)), ((0, 0), (float("nan"), 0), (9, 9)), ((0, 0), (1, 1))])
+moments = st.integers(0, 5).map(lambda weeks: NOW + timedelta(weeks=weeks)) | st.just(NOW.replace(year=1066))
+coupons = st.builds(
+    Coupon,
+    texts,
+    st.none() | positions,
+    st.none() | keys,
+    st.sampled_from(["test", "control", "spy"]),
+    texts,
+    outlines,
+)
+treatments = st.builds(
+    Treatment, texts, texts, coats=st.none() | st.integers(-1, 200), cost_per_m2=st.none() | numbers
+)
+boards = st.builds(Board, texts, width_mm=numbers, incline_deg=st.none() | numbers, started=st.none() | moments)
+inspections = st.builds(Inspection, moments, texts, note=texts)
+grades = st.builds(
+    GivenGrade, keys, keys, st.integers(-1, 11), st.sampled_from(["", "S", "H", "Q"]), st.none() | numbers, texts,
+    st.sampled_from(["eye", "photo confirmed", "guess"]), texts,
+)  # fmt: skip
+typed = st.builds(
+    TypedGrade, st.integers(2, 9), moments, st.booleans(), st.sampled_from(["C1", "c2", "C9"]), st.integers(0, 10),
+    st.just(""), st.none(), texts, texts,
+)  # fmt: skip
+
+
+class History(RuleBasedStateMachine):
+    """One board and the row images it must show at each step of its history."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.folder = Path(tempfile.mkdtemp(prefix="rustboard-history-"))
+        self.session = prepared(self.folder / "b")
+        self.done = [self.images()]
+        self.undone: list[dict] = []
+        self.audit: list[tuple] = self.audit_lines()
+        # What was done to prepare the board is part of its history.
+        self.before = 6
+
+    def teardown(self) -> None:
+        self.undo_and_redo_everything()
+        self.session.close()
+        assert check_board(self.session.folder).problems == []
+        shutil.rmtree(self.folder)
+
+    def undo_and_redo_everything(self) -> None:
+        while self.session.redo() is not None:
+            pass
+        last = [*self.done, *reversed(self.undone)][-1]
+        assert self.images() == last
+        steps = sum(1 for _ in iter(self.session.undo, None))
+        assert steps == self.before + len(self.done) + len(self.undone) - 1
+        empty = self.session.record
+        assert (empty.board, empty.coupons, empty.treatments, empty.inspections) == (
+            Board("Harbour wall"),
+            {},
+            {},
+            {},
+        )
+        assert steps == sum(1 for _ in iter(self.session.redo, None))
+        assert self.images() == last
+        self.record_is_what_the_disk_holds()
+
+    def query(self, sql: str) -> list[tuple]:
+        file = self.folder / "b" / "board.rustboard"
+        with closing(sqlite3.connect(f"file:{file}?mode=ro", uri=True)) as connection:
+            return connection.execute(sql).fetchall()
+
+    def images(self) -> dict[str, list[tuple]]:
+        tables = ("board", "axis_label", "treatment", "coupon", "inspection", "grading", "photo")
+        return {table: self.query(f"SELECT * FROM {table} ORDER BY key") for table in tables}
+
+    def audit_lines(self) -> list[tuple]:
+        return self.query("SELECT * FROM audit ORDER BY key")
+
+    def attempt(self, operation, *arguments) -> None:
+        try:
+            changes = self.session.do(operation, *arguments)
+        except InputError as error:
+            assert error.problem.what.endswith("."), error
+            assert self.images() == self.done[-1], "a refused operation changed something"
+            return
+        if changes.tables:
+            self.done.append(self.images())
+            self.undone = []
+        assert (self.images() == self.done[-2]) is False if changes.tables else self.images() == self.done[-1]
+
+    def held(self, table: dict, key: int) -> Iterator:
+        return iter([table[key]] if key in table else [])
+
+    @rule(coupon=coupons)
+    def add_a_coupon(self, coupon):
+        self.attempt(add_coupon, coupon)
+
+    @rule(key=keys, coupon=coupons)
+    def edit_a_coupon(self, key, coupon):
+        self.attempt(edit_coupon, replace(coupon, key=key))
+
+    @rule(key=keys, position=positions)
+    def move_a_coupon(self, key, position):
+        self.attempt(move_coupon, key, position)
+
+    @rule(key=keys, operation=st.sampled_from([take_off, remove_coupon, remove_treatment, remove_inspection]))
+    def take_something_away(self, key, operation):
+        self.attempt(operation, key)
+
+    @rule(treatment=treatments, key=st.just(0) | keys)
+    def add_or_edit_a_treatment(self, treatment, key):
+        if key:
+            self.attempt(edit_treatment, replace(treatment, key=key))
+        else:
+            self.attempt(add_treatment, treatment)
+
+    @rule(inspection=inspections, key=st.just(0) | keys)
+    def add_or_edit_an_inspection(self, inspection, key):
+        if key:
+            self.attempt(edit_inspection, replace(inspection, key=key))
+        else:
+            self.attempt(add_inspection, inspection)
+
+    @rule(given=grades)
+    def give_a_grade(self, given):
+        self.attempt(grade_coupon, given)
+
+    @rule(coupon=keys, inspection=keys, grade=st.integers(0, 10), note=texts)
+    def give_a_sound_grade(self, coupon, inspection, grade, note):
+        self.attempt(grade_coupon, GivenGrade(coupon, inspection, grade, note=note))
+
+    @rule(coupon=keys, inspection=keys)
+    def withdraw_a_grade(self, coupon, inspection):
+        self.attempt(withdraw_grade, coupon, inspection)
+
+    @rule(rows=st.lists(typed, max_size=6))
+    def add_grades_from_a_file(self, rows):
+        matched, problems = match_typed_grades(self.session.record, rows, "grades.csv")
+        assert len(matched) + len(problems) == len(rows)
+        self.attempt(add_typed_grades, matched)
+
+    @rule(board=boards)
+    def edit_the_board(self, board):
+        self.attempt(edit_board, board)
+
+    @rule(axis=axes, number=rows, label=texts)
+    def label_a_row_or_column(self, axis, number, label):
+        self.attempt(label_axis, axis, number, label)
+
+    @rule(axis=axes, number=rows, operation=st.sampled_from([add_line, remove_line]))
+    def change_the_grid(self, axis, number, operation):
+        self.attempt(operation, axis, number)
+
+    @rule(number=keys, inspection=st.none() | keys, taken=st.none() | moments)
+    def add_a_photo(self, number, inspection, taken):
+        photo = Photo("a.jpg", f"undated-{number:016}.jpg", str(number), 4, 3, taken, inspection)
+        self.attempt(add_photo, photo)
+
+    @rule()
+    def carry_out_a_plan_where_there_is_one_already(self):
+        self.attempt(carry_out_plan, plan_of(self.session.record, "again"))
+
+    @rule()
+    def undo(self):
+        changes = self.session.undo()
+        if changes is not None and len(self.done) > 1:
+            self.undone.append(self.done.pop())
+            assert self.images() == self.done[-1]
+        elif changes is not None:
+            self.session.redo()  # what prepared the board stays
+
+    @precondition(lambda self: self.undone)
+    @rule()
+    def redo(self):
+        assert self.session.redo() is not None
+        self.done.append(self.undone.pop())
+        assert self.images() == self.done[-1]
+
+    @rule()
+    def close_and_open_again(self):
+        record = self.session.record
+        self.session.close()
+        self.session = opened(self.folder / "b")
+        assert self.session.read_only_reason == ""
+        assert self.session.record == record
+
+    @invariant()
+    def record_is_what_the_disk_holds(self):
+        with closing(Session(self.folder / "b", read_only=True)) as other:
+            assert other.record == self.session.record
+
+    @invariant()
+    def audit_only_grows(self):
+        lines = self.audit_lines()
+        assert lines[: len(self.audit)] == self.audit
+        self.audit = lines
+
+
+# Each example is a board on a disk, so few of them with many steps.
+History.TestCase.settings = settings(settings.get_profile("ci"), max_examples=30, stateful_step_count=40)
+TestHistory = History.TestCase
