@@ -82,8 +82,7 @@ class BoardRecord:
 
     def day_of(self, when: datetime) -> float:
         """Return days of exposure at ``when``; negative before the start."""
-        zero = self.day_zero()
-        return 0.0 if zero is None else (when - zero).total_seconds() / 86_400
+        return _days_between(self.day_zero(), when)
 
     def grading(self, coupon_key: int, inspection_key: int) -> Grading | None:
         """Return the grade that counts for a coupon at an inspection, or None."""
@@ -107,6 +106,7 @@ class BoardRecord:
         ``inspections`` is `inspections_in_order()` when the caller has it already.
         """
         graded = self.current.get(coupon_key, {})
+        zero = self.day_zero()
         points: list[HistoryPoint] = []
         missed = False
         for inspection in self.inspections_in_order() if inspections is None else inspections:
@@ -114,7 +114,7 @@ class BoardRecord:
             if grading is None:
                 missed = bool(points)
                 continue
-            points.append(HistoryPoint(self.day_of(inspection.at), grading, missed))
+            points.append(HistoryPoint(_days_between(zero, inspection.at), grading, missed))
             missed = False
         return points
 
@@ -152,6 +152,11 @@ class BoardRecord:
         placed = self._placed_photos(None)
         return placed[0] if placed else None
 
+    def day_of_photo(self, photo: Photo) -> float:
+        """Return days of exposure when a photo was taken; that of its inspection where it has one."""
+        when = self._photo_time(photo)
+        return 0.0 if when is None else self.day_of(when)
+
     def photo_before(self, inspection: Inspection) -> Photo | None:
         """Return the newest placed photo of the inspections before this one, or None."""
         limit = (inspection.at, inspection.key)
@@ -173,6 +178,10 @@ class BoardRecord:
         if photo.inspection is not None and photo.inspection in self.inspections:
             return self.inspections[photo.inspection].at
         return photo.taken
+
+
+def _days_between(zero: datetime | None, when: datetime) -> float:
+    return 0.0 if zero is None else (when - zero).total_seconds() / 86_400
 
 
 def _reading_order(coupon: Coupon) -> tuple[bool, int, int, str]:

@@ -34,8 +34,9 @@ def add_coupon(tx: Transaction, coupon: Coupon) -> Summary:
             that is none, or no room.
     """
     (clean,) = add_coupons(tx, [coupon])
-    where = clean.position.label if clean.position is not None else "off the board"
-    return Summary("Add coupon {0} at {1}", (clean.id, where))
+    if clean.position is None:
+        return Summary("Add coupon {0}", (clean.id,))
+    return Summary("Add coupon {0} at {1}", (clean.id, clean.position.label))
 
 
 def add_coupons(tx: Transaction, coupons: Iterable[Coupon]) -> list[Coupon]:
@@ -146,6 +147,6 @@ def _refuse_taken(tx: Transaction, position: Position) -> None:
 def _refuse_outside(tx: Transaction, position: Position) -> None:
     board = the_board(tx)
     if not board.has(position):
-        raise InputError(
-            f"The board has no position {position.label}; it has {board.rows} rows and {board.columns} columns."
-        )
+        rows = "1 row" if board.rows == 1 else f"{board.rows} rows"
+        columns = "1 column" if board.columns == 1 else f"{board.columns} columns"
+        raise InputError(f"The board has no position {position.label}; it has {rows} and {columns}.")

@@ -20,7 +20,7 @@ def add_inspection(tx: Transaction, inspection: Inspection) -> Summary:
     Raises:
         InputError: there is one at the same time already.
     """
-    clean = _checked(tx, replace(inspection, key=0))
+    clean = checked_inspection(tx, replace(inspection, key=0))
     tx.put(INSPECTIONS, clean)
     return Summary("Add inspection of {0}", (clean.at.isoformat(" ", "minutes"),))
 
@@ -32,7 +32,7 @@ def edit_inspection(tx: Transaction, inspection: Inspection) -> Summary:
         InputError: as `add_inspection`.
     """
     before = the_inspection(tx, inspection.key)
-    clean = _checked(tx, inspection)
+    clean = checked_inspection(tx, inspection)
     tx.put(INSPECTIONS, clean)
     names = changed_names(before, clean, ("at", "grader", "light", "surface", "note"))
     return Summary("Edit inspection of {0}: {1}", (before.at.isoformat(" ", "minutes"), names))
@@ -52,7 +52,12 @@ def remove_inspection(tx: Transaction, key: int) -> Summary:
     return Summary("Remove inspection of {0}", (inspection.at.isoformat(" ", "minutes"),))
 
 
-def _checked(tx: Transaction, inspection: Inspection) -> Inspection:
+def checked_inspection(tx: Transaction, inspection: Inspection) -> Inspection:
+    """Return the visit with safe texts and a time to the second.
+
+    Raises:
+        InputError: another visit has this time, or its year cannot be.
+    """
     at = inspection.at.replace(microsecond=0, tzinfo=None)
     if not FIRST_YEAR <= at.year <= LAST_YEAR:
         raise InputError(f"The year of an inspection is between {FIRST_YEAR} and {LAST_YEAR}; check the date.")

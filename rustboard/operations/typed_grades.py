@@ -11,6 +11,7 @@ from rustboard.board.grades_csv import TypedGrade
 from rustboard.board.model import Inspection
 from rustboard.board.record import BoardRecord
 from rustboard.operations.grading import GivenGrade, grade_coupon
+from rustboard.operations.inspections import checked_inspection
 from rustboard.store.tables import INSPECTIONS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import Problem
@@ -76,12 +77,13 @@ def add_typed_grades(tx: Transaction, matched: Sequence[MatchedGrade]) -> Summar
     A grade that differs from the one the board has supersedes it, as any correction does.
 
     Raises:
-        InputError: a coupon is no longer there; nothing is recorded.
+        InputError: a coupon is no longer there, or a time or a grade cannot be; nothing is recorded.
     """
     keys = {each.at: each.key for each in tx.find(INSPECTIONS)}
     for each in matched:
         if each.at not in keys:
-            keys[each.at] = tx.put(INSPECTIONS, Inspection(each.at, grader=each.typed.grader))
+            visit = checked_inspection(tx, Inspection(each.at, grader=each.typed.grader))
+            keys[each.at] = tx.put(INSPECTIONS, visit)
         typed = each.typed
         given = GivenGrade(
             coupon=each.coupon,

@@ -33,18 +33,18 @@ def mean_grades(record: BoardRecord, sorted_coupons: list[Group]) -> pd.DataFram
     """Return means and counts of current grades.
 
     Returns:
-        One row an inspection (key, by time) with any grade, columns ``("mean", title)`` and ``("count", title)`` for
-        each group in the order given; a mean is NaN where nothing was graded.
+        One row an inspection (key, by time) with any grade, columns ``("mean", n)`` and ``("count", n)`` for the
+        n-th group, from 0: titles may be alike. A mean is NaN where nothing was graded.
     """
-    titles = {coupon.key: group.title for group in sorted_coupons for coupon in group.coupons}
+    numbers = {coupon.key: number for number, group in enumerate(sorted_coupons) for coupon in group.coupons}
     rows = [
-        (inspection.key, titles[coupon.key], grading.grade)
+        (inspection.key, numbers[coupon.key], grading.grade)
         for inspection, coupon, grading in record.current_gradings()
-        if coupon.key in titles
+        if coupon.key in numbers
     ]
     frame = pd.DataFrame(rows, columns=["inspection", "group", "grade"])
     wide = frame.pivot_table(index="inspection", columns="group", values="grade", aggfunc=["mean", "count"])
-    order = [(what, group.title) for what in ("mean", "count") for group in sorted_coupons]
+    order = [(what, number) for what in ("mean", "count") for number in range(len(sorted_coupons))]
     wide = wide.reindex(columns=pd.MultiIndex.from_tuples(order, names=[None, "group"]))
     in_time = [each.key for each in record.inspections_in_order()]
     return wide.reindex([key for key in in_time if key in wide.index])
@@ -72,7 +72,7 @@ def _write_rows(sheet: Worksheet, record: BoardRecord, sorted_coupons: list[Grou
         put(sheet, at, 1, inspection.at, WHEN)
         put(sheet, at, 2, record.day_of(inspection.at), DAYS)
         for number, group in enumerate(sorted_coupons, start=3):
-            mean, count = values["mean", group.title], values["count", group.title]
+            mean, count = values["mean", number - 3], values["count", number - 3]
             if pd.isna(mean):
                 put(sheet, at, number, None, CELL)
                 continue

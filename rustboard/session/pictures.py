@@ -5,7 +5,9 @@ Every function here is a job: frozen request in, arrays out, nothing of the sess
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -14,6 +16,7 @@ from rustboard.board.model import Coupon, Outline
 from rustboard.board.record import BoardRecord
 from rustboard.session.jobs import Progress
 from rustboard.support.files import read_bounded
+from rustboard.support.problems import InputError
 
 if TYPE_CHECKING:
     import numpy as np
@@ -25,6 +28,12 @@ if TYPE_CHECKING:
     Mask = NDArray[np.bool_]
 
 MOST_PHOTO_BYTES = 200 << 20
+TILE_PX = 420
+"""Longer side of a coupon's picture as tiles and the grading panel show it."""
+
+LARGE_PX = 1_440
+"""Longer side of a coupon's picture to look at it large."""
+
 _LONGEST_PX = 640
 _MARGIN_MM = 2.0
 _CELL_SHARE = 0.8
@@ -40,6 +49,8 @@ class CutRequest:
     Attributes:
         photo: key of the photo. file: where it is. name: as the user knows it.
         outlines: in mm on the board, by coupon key.
+        sha256: of the photo when it was added; another content is not shown.
+        longest_px: of each picture.
     """
 
     photo: int
@@ -47,11 +58,15 @@ class CutRequest:
     name: str
     mm_to_px: tuple[float, ...]
     outlines: Mapping[int, Outline]
+    sha256: str = ""
+    longest_px: int = TILE_PX
 
 
 def outline_on_board(record: BoardRecord, coupon: Coupon) -> Outline:
-    """Return a coupon's outline; where none is given, most of its cell of the board, or nothing when off it."""
-    if coupon.outline_mm or coupon.position is None:
+    """Return a coupon's outline; where none is given, most of its cell of the board; nothing when off the board."""
+    if coupon.position is None:
+        return ()
+    if coupon.outline_mm:
         return coupon.outline_mm
     board = record.board
     width, height = board.width_mm / board.columns, board.height_mm / board.rows
@@ -75,14 +90,22 @@ def cut_pictures(request: CutRequest, progress: Progress) -> dict[int, CouponPic
     """
     from rustboard.photo.crops import cut_coupon, open_upright
 
-    image = open_upright(read_bounded(request.file, MOST_PHOTO_BYTES), request.name)
+    image = open_upright(_photo_bytes(request), request.name)
     found: dict[int, CouponPicture] = {}
     for number, (key, outline) in enumerate(request.outlines.items()):
         progress.step(number, len(request.outlines))
-        cut = cut_coupon(image, request.mm_to_px, outline, longest_px=_LONGEST_PX, margin_mm=_MARGIN_MM)
-        if cut.mask.any():
-            found[key] = cut
+        with suppress(InputError):  # one odd outline must not cost the others their pictures
+            cut = cut_coupon(image, request.mm_to_px, outline, longest_px=request.longest_px, margin_mm=_MARGIN_MM)
+            if cut.mask.any():
+                found[key] = cut
     return found
+
+
+def _photo_bytes(request: CutRequest) -> bytes:
+    data = read_bounded(request.file, MOST_PHOTO_BYTES)
+    if request.sha256 and hashlib.sha256(data).hexdigest() != request.sha256:
+        raise InputError("This photo is not the one that was added; its content differs.", file=request.name)
+    return data
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -92,7 +115,7 @@ class GuideRequest:
     Attributes:
         pattern, at: how the rust is strewn, and where in each grade's interval.
         height_px: of each picture as it is shown.
-        coupon: the coupon on day zero to paint on, or None when there is no picture of it.
+        coupon: how to cut the coupon on day zero to paint on, or None when there is no picture of it.
         outline: of the coupon to paint on, mm; empty for plain steel.
         margin_mm: edge margin, left out of what counts.
     """
@@ -100,7 +123,7 @@ class GuideRequest:
     pattern: Pattern
     at: At
     height_px: int
-    coupon: CouponPicture | None = None
+    coupon: CutRequest | None = None
     outline: Outline = ()
     margin_mm: float = 0.0
 
@@ -127,7 +150,7 @@ def guide_pictures(request: GuideRequest, progress: Progress) -> tuple[GuidePict
         InputError: nothing of the coupon counts.
     """
     pictures = []
-    ground = _ground(request)
+    ground = _ground(request, progress)
     for grade in range(11):
         progress.step(grade, 11)
         pictures.append(_guide_picture(request, ground, grade))
@@ -137,7 +160,7 @@ def guide_pictures(request: GuideRequest, progress: Progress) -> tuple[GuidePict
 def guide_picture(request: GuideRequest, grade: int, progress: Progress) -> GuidePicture:
     """Draw the reference picture of one grade, to look at it large."""
     progress.step(0, 1)
-    return _guide_picture(request, _ground(request), grade)
+    return _guide_picture(request, _ground(request, progress), grade)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -172,13 +195,14 @@ def _resized_mask(mask: Mask, height: int, width: int) -> Mask:
     return resized
 
 
-def _ground(request: GuideRequest) -> _Ground | None:
+def _ground(request: GuideRequest, progress: Progress) -> _Ground | None:
     if not request.outline:
         return None
     from rustboard.scales.rust_paint import bare_steel
     from rustboard.scales.surface import significant_surface
 
-    picture, outline = request.coupon, request.outline
+    picture = next(iter(cut_pictures(request.coupon, progress).values()), None) if request.coupon else None
+    outline = request.outline
     if picture is not None:
         shape = (picture.mask.shape[0], picture.mask.shape[1])
         points = picture.outline_px(outline)

@@ -31,7 +31,7 @@ class Selection:
         """Bring another inspection into view."""
         if inspection != self.inspection:
             self.inspection = inspection
-            self._tell()
+            self.tell()
 
     def choose(self, coupons: Iterable[int], focus: int | None = None) -> None:
         """Choose coupons; ``focus`` is the one the keyboard is on (default: the only one chosen)."""
@@ -40,17 +40,21 @@ class Selection:
             (focus,) = chosen
         if (chosen, focus) != (self.coupons, self.focus):
             self.coupons, self.focus = chosen, focus
-            self._tell()
+            self.tell()
 
-    def keep_only(self, coupons: Iterable[int], inspections: Iterable[int]) -> None:
-        """Forget what is no longer on the board; tells only when something was forgotten."""
+    def keep_only(self, coupons: Iterable[int], inspections: Iterable[int]) -> bool:
+        """Forget what is no longer on the board, without telling; return whether anything was forgotten.
+
+        Whoever calls it tells by `tell` once every screen knows of the change itself.
+        """
         there = frozenset(coupons)
         inspection = self.inspection if self.inspection in frozenset(inspections) else None
         chosen, focus = self.coupons & there, self.focus if self.focus in there else None
-        if (inspection, chosen, focus) != (self.inspection, self.coupons, self.focus):
-            self.inspection, self.coupons, self.focus = inspection, chosen, focus
-            self._tell()
+        forgotten = (inspection, chosen, focus) != (self.inspection, self.coupons, self.focus)
+        self.inspection, self.coupons, self.focus = inspection, chosen, focus
+        return forgotten
 
-    def _tell(self) -> None:
+    def tell(self) -> None:
+        """Call every listener."""
         for listener in tuple(self._listeners):
             listener()

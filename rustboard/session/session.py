@@ -162,8 +162,10 @@ class Session:
         return result
 
     def _publish(self, changes: ChangeSet) -> None:
-        self.selection.keep_only(self.record.coupons, self.record.inspections)
+        forgotten = self.selection.keep_only(self.record.coupons, self.record.inspections)
         self.feed.publish(changes)
+        if forgotten:
+            self.selection.tell()
 
     def _refresh(self, change: RowChange) -> None:
         # From the rows as written, not by reading again: after the commit nothing is left that the disk can refuse.

@@ -11,7 +11,7 @@ from typing import Any
 
 from rustboard.board.record import BoardRecord
 from rustboard.store import backup, journal, schema
-from rustboard.store.database import DATABASE_ERRORS, connect, database_problem, look_at_header
+from rustboard.store.database import BARE_HANDLES, DATABASE_ERRORS, connect, database_problem, look_at_header
 from rustboard.store.folder import BOARD_FILE, board_file_of, copy_photos, fresh_folder, is_backup
 from rustboard.store.journal import Direction
 from rustboard.store.lock import FOLDER_NOT_WRITABLE, BoardLock
@@ -96,7 +96,8 @@ class BoardStore:
     def _open(self, now: datetime) -> sqlite3.Connection:
         if not self.read_only_reason:
             try:
-                return self._open_for_writing(now)
+                with BARE_HANDLES:  # its migration, its copy and its prune
+                    return self._open_for_writing(now)
             except InputError as error:
                 self.read_only_reason = _why_not_writable(error)
                 if not self.read_only_reason:
@@ -230,7 +231,7 @@ class BoardStore:
     def _transaction(self) -> Iterator[None]:
         if self.read_only_reason:
             raise InputError(self.read_only_reason)
-        with self._told():
+        with BARE_HANDLES, self._told():
             self._connection.execute("BEGIN IMMEDIATE")
             try:
                 yield

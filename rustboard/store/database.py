@@ -6,6 +6,7 @@ import os
 import sqlite3
 import stat
 import tempfile
+import threading
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
@@ -19,6 +20,13 @@ from rustboard.support.problems import InputError
 BUSY_SECONDS = 5.0
 DATABASE_ERRORS = (sqlite3.Error, UnicodeDecodeError)
 """What a damaged file can raise: Python decodes SQLite's own messages too, which may quote bytes that are no text."""
+
+BARE_HANDLES = threading.RLock()
+"""Held while a board file is opened past SQLite, and while a transaction writes one.
+
+On POSIX systems, closing any handle of a file gives up all of the process's locks on it, SQLite's too. A job that
+looks at the shelf must not do that to a commit in the window's thread.
+"""
 
 _MAGIC = b"SQLite format 3\x00"
 _SMALLEST = 512
@@ -48,7 +56,7 @@ def look_at_header(path: Path) -> Header:
     try:
         if not stat.S_ISREG(path.stat().st_mode) or any(map(_is_special, _companions(path))):
             raise _no_board_file(path)  # a pipe would be waited for without end
-        with path.open("rb") as stream:
+        with BARE_HANDLES, path.open("rb") as stream:
             start = stream.read(_SMALLEST)
             size = os.fstat(stream.fileno()).st_size
     except FileNotFoundError:

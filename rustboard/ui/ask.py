@@ -15,9 +15,17 @@ class Asker:
         self._parent = parent
 
     def save_file(self, title: str, start: Path, kinds: str) -> Path | None:
-        """Return where to write a file, or None when the user thinks better of it."""
-        name, _ = QFileDialog.getSaveFileName(self._parent, title, str(start), kinds)
-        return Path(name) if name else None
+        """Return where to write a file, or None when the user thinks better of it.
+
+        A name without an ending gets that of ``start`` before the dialog asks whether to replace a file.
+        """
+        dialog = QFileDialog(self._parent, title, str(start.parent), kinds)
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.setDefaultSuffix(start.suffix.lstrip("."))
+        dialog.selectFile(start.name)
+        accepted = self.dialog(dialog)
+        names = dialog.selectedFiles()
+        return Path(names[0]) if accepted and names else None
 
     def open_file(self, title: str, start: Path, kinds: str) -> Path | None:
         """Return a file to read, or None."""

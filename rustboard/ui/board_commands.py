@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+from datetime import timedelta
 
 from PySide6.QtCore import QObject, QPoint, Qt, Signal, Slot
 from PySide6.QtGui import QAction
@@ -66,8 +67,22 @@ class BoardCommands(QObject):
         (key,) = changes.tables["inspection"]
         self.page.look_at(key)
         focus = self.page.session.selection.focus
-        if focus is not None and self.page.grading_coupon() is None:
+        if focus is not None:
             self.page.open_grading(focus)
+        else:
+            self.page.grade_next()
+        self._doubt(key)
+
+    def _doubt(self, key: int) -> None:
+        """Ask back, in a note, when the time of an inspection is hard to believe."""
+        if self.page is None:
+            return
+        record = self.page.session.record
+        at = record.inspections[key].at
+        if record.day_of(at) < 0:
+            self.told.emit(self.tr("This inspection is before the exposure began; edit it if that is a slip."))
+        elif at > wall_clock() + timedelta(days=1):
+            self.told.emit(self.tr("This inspection is in the future; edit it if that is a slip."))
 
     def _remember_grader(self, name: str) -> None:
         if self.page is None or name in ("", self._settings.grader):

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
@@ -66,6 +64,7 @@ class BoardPage(QWidget):
         self._wide.setChildrenCollapsible(False)
         self._wide.addWidget(self.tiles)
         self._timeline_wanted = True
+        self._painted = False
         self._tall = QSplitter(Qt.Orientation.Vertical)
         self._tall.setChildrenCollapsible(False)
         self._tall.addWidget(self._wide)
@@ -78,7 +77,7 @@ class BoardPage(QWidget):
 
     def _wire(self) -> None:
         self.tiles.coupon_tapped.connect(self.open_grading)
-        self.tiles.empty_tapped.connect(self.coupon_wanted)
+        self.tiles.empty_tapped.connect(self._want_coupon)
         self.tiles.walked_to.connect(self._walk)
         self.tiles.add_inspection_asked.connect(self.inspection_wanted)
         self.tiles.inspection_chosen.connect(self.look_at)
@@ -96,6 +95,8 @@ class BoardPage(QWidget):
         for each in (self.timeline, self.panel):
             if each is not None:
                 each.apply(changes)
+        if self.session.selection.inspection is None:
+            self._selection_changed()  # a first inspection may have come from a file, or back by redo
         self.state_changed.emit()
 
     def _selection_changed(self) -> None:
@@ -119,6 +120,7 @@ class BoardPage(QWidget):
 
     @Slot()
     def _after_first_paint(self) -> None:
+        self._painted = True
         self._want_pictures()
         self.show_timeline(self.width() >= _NARROW)
 
@@ -143,7 +145,7 @@ class BoardPage(QWidget):
 
             panel = TimelinePanel(self.session, self._scheme)
             self.timeline = panel
-            self._wire_timeline(panel)
+            self._wire_late(timeline=panel)
             self._wide.addWidget(panel)
             width = max(self._wide.width(), 900)
             self._wide.setSizes([round(width * (1 - _TIMELINE_SHARE)), round(width * _TIMELINE_SHARE)])
@@ -152,9 +154,6 @@ class BoardPage(QWidget):
         self._timeline_wanted = shown
         self._share_room()
         self.state_changed.emit()
-
-    def _wire_timeline(self, panel: TimelinePanel) -> None:
-        panel.inspection_chosen.connect(self.look_at)
 
     def _share_room(self) -> None:
         """In a small window show one thing at a time: tiles or timeline, board or grading."""
@@ -172,8 +171,12 @@ class BoardPage(QWidget):
         super().resizeEvent(event)
         if crossed:
             self._timeline_wanted = event.size().width() >= _NARROW
+            if self._timeline_wanted and self.timeline is None and self._painted:
+                QTimer.singleShot(0, self, self._after_first_paint)
         self._share_room()
         if crossed:
+            # Asked for inside a resize it would be lost, and the window could not be made any smaller.
+            QTimer.singleShot(0, self, self.updateGeometry)
             self.state_changed.emit()
 
     def has_timeline(self) -> bool:
@@ -235,21 +238,36 @@ class BoardPage(QWidget):
 
         panel = GradingPanel(self.session, self.pictures, self._bridge, self._do, self._scheme)
         self.panel = panel
-        self._wire_panel(panel)
+        self._wire_late(panel)
         self._tall.addWidget(panel)
         height = max(self._tall.height(), 400)
         self._tall.setSizes([round(height * (1 - _GRADING_SHARE)), round(height * _GRADING_SHARE)])
         return panel
 
-    def _wire_panel(self, panel: GradingPanel) -> None:
-        panel.coupon_changed.connect(self._follow_grading)
-        panel.finished.connect(self.round_finished)
-        panel.close_asked.connect(self.close_grading)
+    def _wire_late(self, panel: GradingPanel | None = None, timeline: TimelinePanel | None = None) -> None:
+        if timeline is not None:
+            timeline.inspection_chosen.connect(self.look_at)
+        if panel is not None:
+            panel.coupon_changed.connect(self._follow_grading)
+            panel.finished.connect(self._finish_round)
+            panel.close_asked.connect(self.close_grading)
 
-    @Slot(int)
-    def _walk(self, coupon: int) -> None:
-        if self.grading_coupon() is not None and self.panel is not None:
+    @Slot()
+    def _finish_round(self) -> None:
+        # Left open, the next key pressed in haste would correct the last grade.
+        self.close_grading()
+        self.round_finished.emit()
+
+    @Slot(object)
+    def _walk(self, coupon: int | None) -> None:
+        if coupon is not None and self.grading_coupon() is not None and self.panel is not None:
             self.panel.show_coupon(coupon)
+        self.state_changed.emit()
+
+    @Slot(object)
+    def _want_coupon(self, position: Position) -> None:
+        self.state_changed.emit()
+        self.coupon_wanted.emit(position)
 
     @Slot(int)
     def _follow_grading(self, coupon: int) -> None:
@@ -257,12 +275,6 @@ class BoardPage(QWidget):
         self.tiles.show_coupon(coupon)
 
     # ---- the rest
-
-    def holds(self, path: Path) -> bool:
-        """Return whether this is the board at ``path`` (its folder or its file), open here for writing."""
-        folder = os.path.realpath(self.session.folder)
-        there = os.path.realpath(path)
-        return not self.session.read_only_reason and there in (folder, os.path.join(folder, "board.rustboard"))
 
     def current_coupon(self) -> int | None:
         """Return the coupon that commands are about, or None."""

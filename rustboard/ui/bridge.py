@@ -6,6 +6,7 @@ from collections.abc import Callable, Hashable
 from concurrent.futures import Executor
 from typing import Any, NamedTuple
 
+import shiboken6
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
 from rustboard.session.jobs import Cancelled, Jobs, Outcome, Progress
@@ -23,6 +24,11 @@ class _Waiting(NamedTuple):
     done: Done
     failed: Failed
     told: Told | None
+    owner: QObject | None
+
+    def is_orphan(self) -> bool:
+        """Return whether the screen that asked has been closed and deleted."""
+        return self.owner is not None and not shiboken6.isValid(self.owner)
 
 
 class JobBridge(QObject):
@@ -53,17 +59,19 @@ class JobBridge(QObject):
         done: Done,
         failed: Failed,
         told: Told | None = None,
+        owner: QObject | None = None,
     ) -> Progress:
         """Run ``function(*arguments, progress)`` beside the window.
 
         ``done(value)``, ``failed(error)`` and ``told(done, total)`` are called on the GUI thread; a cancelled job
-        calls nothing. An error that is not the user's is raised on the GUI thread, where the crash hook sees it.
+        calls nothing, nor does one whose ``owner`` is gone when it comes back. An error that is not the user's is
+        raised on the GUI thread, where the crash hook sees it.
         """
         job = Progress(_Teller(self, key)) if told is not None else Progress()
         if self._closed:
             job.cancel()
             return job
-        self._waiting[key] = _Waiting(job, done, failed, told)
+        self._waiting[key] = _Waiting(job, done, failed, told, owner)
         return self._jobs.submit(key, function, *arguments, progress=job)
 
     def close(self) -> None:
@@ -86,7 +94,7 @@ class JobBridge(QObject):
         if waiting is None or waiting.job is not outcome.job:
             return  # a newer request was made while this outcome was on its way
         del self._waiting[outcome.key]
-        if outcome.job.cancelled or isinstance(outcome.error, Cancelled):
+        if outcome.job.cancelled or isinstance(outcome.error, Cancelled) or waiting.is_orphan():
             return
         if isinstance(outcome.error, InputError):
             waiting.failed(outcome.error)
@@ -98,7 +106,7 @@ class JobBridge(QObject):
     @Slot(object, int, int)
     def _tell(self, key: Hashable, done: int, total: int) -> None:
         waiting = self._waiting.get(key)
-        if waiting is not None and waiting.told is not None:
+        if waiting is not None and waiting.told is not None and not waiting.is_orphan():
             waiting.told(done, total)
 
 

@@ -9,16 +9,16 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QImage
 
 from rustboard.board.model import Outline, Photo
-from rustboard.session.pictures import CutRequest, cut_pictures, outline_on_board
+from rustboard.session.jobs import Progress
+from rustboard.session.pictures import LARGE_PX, TILE_PX, CutRequest, cut_pictures, outline_on_board
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
 from rustboard.ui.bridge import JobBridge
 
 if TYPE_CHECKING:
-    from rustboard.photo.crops import CouponPicture
     from rustboard.session.pictures import Mask, Rgb
 
-_PHOTOS_KEPT = 5
+_PHOTOS_KEPT = 3  # now, the visit before, day zero
 
 
 def image_of(rgb: Rgb, mask: Mask | None = None) -> QImage:
@@ -34,8 +34,13 @@ def image_of(rgb: Rgb, mask: Mask | None = None) -> QImage:
     return QImage(pixels.tobytes(), width, height, width * 4, QImage.Format.Format_RGBA8888).copy()
 
 
+def cut_images(request: CutRequest, progress: Progress) -> dict[int, QImage]:
+    """Cut coupons from a photo, as images; a job."""
+    return {key: image_of(each.rgb, each.mask) for key, each in cut_pictures(request, progress).items()}
+
+
 class CouponPictures(QObject):
-    """Cuts coupons from photos beside the window, a photo at a time.
+    """Cuts coupons from photos beside the window, a photo at a time, and keeps those of the last few.
 
     Signals:
         arrived(int): the coupons of a photo, by its key, are ready.
@@ -48,49 +53,48 @@ class CouponPictures(QObject):
         super().__init__(parent)
         self._session = session
         self._bridge = bridge
-        self._cut: OrderedDict[int, dict[int, CouponPicture]] = OrderedDict()
-        self._images: dict[tuple[int, int], QImage] = {}
-        self._wanted: dict[int, int] = {}
+        self._images: OrderedDict[int, dict[int, QImage]] = OrderedDict()
+        self._wanted: set[int] = set()
         self._outlines: dict[int, Outline] = {}
         self._version = 0
 
     def want(self, photo: Photo | None) -> bool:
         """See to it that a photo's coupons are cut; return whether they are there already."""
-        if photo is None or photo.mm_to_px is None:
+        if photo is None:
             return False
-        if photo.key in self._cut:
-            self._cut.move_to_end(photo.key)
+        if photo.key in self._images:
+            self._images.move_to_end(photo.key)
             return True
-        file = self._session.photo_file(photo.key)
-        if photo.key in self._wanted or file is None:
-            return False
         self._outlines = self._outlines_now()
-        request = CutRequest(photo.key, file, photo.name, photo.mm_to_px, self._outlines)
-        self._wanted[photo.key] = self._version
+        request = self._request(photo, self._outlines)
+        if photo.key in self._wanted or request is None:
+            return False
+        self._wanted.add(photo.key)
         arrival = _Arrival(self, photo.key, self._version)
-        self._bridge.start(("cut", photo.key), cut_pictures, request, done=arrival.come, failed=arrival.fail)
-        return photo.key in self._cut
+        key = ("cut", id(self), photo.key)
+        self._bridge.start(key, cut_images, request, done=arrival.come, failed=arrival.fail, owner=self)
+        return photo.key in self._images
+
+    def _request(self, photo: Photo, outlines: dict[int, Outline], longest_px: int = TILE_PX) -> CutRequest | None:
+        file = self._session.photo_file(photo.key)
+        if photo.mm_to_px is None or file is None:
+            return None
+        return CutRequest(photo.key, file, photo.name, photo.mm_to_px, outlines, photo.sha256, longest_px)
+
+    def request_for(self, photo: Photo | None, coupon: int, longest_px: int = LARGE_PX) -> CutRequest | None:
+        """Return how to cut one coupon large, for a job of its own; None when the photo does not have it."""
+        outline = self._outlines_now().get(coupon)
+        if photo is None or outline is None:
+            return None
+        return self._request(photo, {coupon: outline}, longest_px)
 
     def image(self, photo: Photo | None, coupon: int) -> QImage | None:
         """Return a coupon's picture from a photo, or None when it is not cut (yet) or not on it."""
-        if photo is None or coupon not in self._cut.get(photo.key, {}):
-            return None
-        key = (photo.key, coupon)
-        if key not in self._images:
-            cut = self._cut[photo.key][coupon]
-            self._images[key] = image_of(cut.rgb, cut.mask)
-        return self._images[key]
+        return self.images(photo).get(coupon)
 
     def images(self, photo: Photo | None) -> dict[int, QImage]:
         """Return all pictures cut from a photo, by coupon key."""
-        if photo is None:
-            return {}
-        found = {key: self.image(photo, key) for key in self._cut.get(photo.key, {})}
-        return {key: image for key, image in found.items() if image is not None}
-
-    def cut(self, photo: Photo | None, coupon: int) -> CouponPicture | None:
-        """Return a coupon's pixels from a photo, or None."""
-        return None if photo is None else self._cut.get(photo.key, {}).get(coupon)
+        return {} if photo is None else self._images.get(photo.key, {})
 
     def _outlines_now(self) -> dict[int, Outline]:
         record = self._session.record
@@ -98,23 +102,21 @@ class CouponPictures(QObject):
         return {key: outline for key, outline in outlines.items() if len(outline) >= 3}
 
     def follow_outlines(self) -> None:
-        """Cut everything anew if any outline changed; a coupon that only changed places keeps its pictures."""
+        """Cut everything anew if any outline changed."""
         if self._outlines_now() == self._outlines:
             return
         self._version += 1
-        self._cut.clear()
         self._images.clear()
         self._wanted.clear()
 
-    def take(self, photo: int, version: int, cut: dict[int, CouponPicture]) -> None:
+    def take(self, photo: int, version: int, images: dict[int, QImage]) -> None:
         """Keep a photo's coupons; those cut by older outlines are dropped."""
         if version != self._version:
             return
-        self._wanted.pop(photo, None)
-        self._cut[photo] = cut
-        while len(self._cut) > _PHOTOS_KEPT:
-            old, _ = self._cut.popitem(last=False)
-            self._images = {key: image for key, image in self._images.items() if key[0] != old}
+        self._wanted.discard(photo)
+        self._images[photo] = images
+        while len(self._images) > _PHOTOS_KEPT:
+            self._images.popitem(last=False)
         self.arrived.emit(photo)
 
 
@@ -126,8 +128,8 @@ class _Arrival:
         self._photo = photo
         self._version = version
 
-    def come(self, cut: dict[int, CouponPicture]) -> None:
-        self._pictures.take(self._photo, self._version, cut)
+    def come(self, images: dict[int, QImage]) -> None:
+        self._pictures.take(self._photo, self._version, images)
 
     def fail(self, error: InputError) -> None:
         # A photo that cannot be read is shown as missing: the tiles keep their outlines.

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from concurrent.futures import Executor
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +21,6 @@ from rustboard.operations.treatments import remove_treatment
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
-from rustboard.support.settings import save_settings
 from rustboard.support.text import printable
 from rustboard.ui.actions import ActionSet
 from rustboard.ui.ask import Asker
@@ -75,8 +76,8 @@ class MainWindow(QMainWindow):
         column = QVBoxLayout(centre)
         column.setContentsMargins(4, 2, 4, 2)
         column.setSpacing(3)
-        column.addWidget(self.message)
         column.addWidget(self._stack, 1)
+        self.message.live_in(column, self)
         self.setCentralWidget(centre)
         self._saved = QLabel()
         self._saved.setProperty("muted", True)
@@ -177,6 +178,7 @@ class MainWindow(QMainWindow):
             self.message.show_error(str(error))
             return None
         if changes.tables:
+            self.message.hide_note()  # what it told of is no longer the last thing done
             said = summary_text(changes.summary)
             self.statusBar().showMessage(said, 10_000)
             if operation in _TAKING_AWAY:
@@ -190,7 +192,7 @@ class MainWindow(QMainWindow):
 
     def show_board(self, path: Path) -> bool:
         """Open a board in this window; return False, with the sentence shown, when it cannot be."""
-        if self.page is not None and self.page.holds(path):
+        if self.page is not None and _is_written_by(self.page.session, path):
             return True  # opened a second time it would find itself in its own way
         try:
             session = Session(path, who=self._windows.settings.grader)
@@ -205,7 +207,6 @@ class MainWindow(QMainWindow):
             each.attach(page)
         self._stack.addWidget(page)
         self._stack.setCurrentWidget(page)
-        self.setWindowTitle(self.tr("{0} – Rustboard").format(printable(session.record.board.name)[:120]))
         self._remember(session.folder)
         if session.read_only_reason:
             self.message.show_error(session.read_only_reason)
@@ -221,9 +222,7 @@ class MainWindow(QMainWindow):
         page.round_finished.connect(self._round_finished)
 
     def _remember(self, folder: Path) -> None:
-        settings = self._windows.settings
-        settings.remember(folder.resolve())
-        self.files.attempt(lambda: save_settings(settings))
+        self.files.attempt(partial(self._windows.remember, folder.resolve()))
 
     def _leave_board(self) -> None:
         self._alive.stop()
@@ -245,7 +244,6 @@ class MainWindow(QMainWindow):
         """Show all boards; the board in the window is closed, and everything in it is on the disk."""
         self._leave_board()
         self._stack.setCurrentWidget(self.shelf.screen)
-        self.setWindowTitle(self.tr("All boards – Rustboard"))
         self.shelf.reload()
         self._update_state()
 
@@ -261,6 +259,13 @@ class MainWindow(QMainWindow):
         for name in ("system", "light", "dark", "sunlight"):
             by_id[f"view.{name}"].setChecked(self._windows.settings.scheme == name)
         self._saved.setText("" if page is None else self._saved_text(page.session))
+        self._show_title()
+
+    def _show_title(self) -> None:
+        name = self.tr("All boards") if self.page is None else printable(self.page.session.record.board.name)[:120]
+        title = self.tr("{0} – Rustboard").format(name).replace("[*]", "[*][*]")  # Qt's own mark for unsaved work
+        if title != self.windowTitle():
+            self.setWindowTitle(title)
 
     def _saved_text(self, session: Session) -> str:
         return self.tr("Reading only") if session.read_only_reason else self.tr("Every change is saved at once")
@@ -276,8 +281,8 @@ class MainWindow(QMainWindow):
 
     @Slot()
     def _look_again(self) -> None:
-        if self.page is not None:
-            self.files.attempt(self.page.session.look_for_outside_changes)
+        if self.page is not None and not self.files.attempt(self.page.session.look_for_outside_changes):
+            self._again.stop()  # told once; asking again every few seconds would only repeat it
 
     # ---- view
 
@@ -314,3 +319,9 @@ class MainWindow(QMainWindow):
         self._leave_board()
         self.closed.emit(self)
         super().closeEvent(event)
+
+
+def _is_written_by(session: Session, path: Path) -> bool:
+    folder = os.path.realpath(session.folder)
+    there = os.path.realpath(path)
+    return not session.read_only_reason and there in (folder, os.path.join(folder, "board.rustboard"))

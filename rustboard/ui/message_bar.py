@@ -1,13 +1,18 @@
-"""Messages in the window: errors stay until read, notes say what was done and offer to undo it."""
+"""Messages in the window: errors stay until read, notes say what was done and offer to undo it.
+
+An error takes a line of its own above the screen. A note floats over the window's lower edge, so that nothing moves
+under the pointer when it comes and goes.
+"""
 
 from __future__ import annotations
 
 import re
 
-from PySide6.QtCore import Qt, QTimer, Signal, Slot
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal, Slot
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 NOTE_MILLISECONDS = 8_000
+_EDGE = 2
 _LONG_RUN = re.compile(r"\S{25,}")
 _ZERO_WIDTH_SPACE = "\u200b"
 
@@ -25,6 +30,7 @@ class MessageBar(QFrame):
         """Build the bar, hidden."""
         super().__init__(parent)
         self._sentence = ""
+        self._home: QVBoxLayout | None = None
         self._text = QLabel()
         self._text.setWordWrap(True)
         self._text.setTextFormat(Qt.TextFormat.PlainText)
@@ -47,6 +53,42 @@ class MessageBar(QFrame):
         self._undo.clicked.connect(self._ask_undo)
         self._close.clicked.connect(self.hide)
         self._timer.timeout.connect(self._fade)
+
+    def live_in(self, layout: QVBoxLayout, window: QWidget) -> None:
+        """Show errors as the first line of ``layout`` and notes over the lower edge of ``window``."""
+        self._home = layout
+        layout.insertWidget(0, self)
+        window.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Stay at the window's lower edge when it is resized."""
+        if event.type() == QEvent.Type.Resize and self.property("message") == "note" and isinstance(watched, QWidget):
+            self._float(watched)
+        return super().eventFilter(watched, event)
+
+    def _float(self, window: QWidget) -> None:
+        if self._home is None:
+            return
+        if self._home.indexOf(self) >= 0:
+            self._home.removeWidget(self)
+        if self.parentWidget() is not window:
+            self.setParent(window)
+        height = self.sizeHint().height()
+        self.setGeometry(_EDGE, window.height() - height - _EDGE, window.width() - 2 * _EDGE, height)
+        self.raise_()
+
+    def _take_place(self, kind: str) -> None:
+        if self._home is None:
+            return
+        if kind == "note":
+            self._float(self.window())
+        elif self._home.indexOf(self) < 0:
+            self._home.insertWidget(0, self)
+
+    def hide_note(self) -> None:
+        """Take a note away; an error stays."""
+        if not self.is_error():
+            self.hide()
 
     def text(self) -> str:
         """Return what the bar says, or an empty text while it is hidden."""
@@ -77,6 +119,7 @@ class MessageBar(QFrame):
             self.setProperty("message", kind)
             self.style().unpolish(self)
             self.style().polish(self)
+        self._take_place(kind)
         self.show()
 
     @Slot()
@@ -86,8 +129,7 @@ class MessageBar(QFrame):
 
     @Slot()
     def _fade(self) -> None:
-        if not self.is_error():
-            self.hide()
+        self.hide_note()
 
 
 def _breakable(run: re.Match[str]) -> str:

@@ -24,7 +24,7 @@ _LONGEST_WAIT_MS = 8_000
 def write_pictures(boards: list[Path], folder: Path) -> list[Path]:
     """Draw the window on each board, and one of them being graded; return the files written.
 
-    The boards are opened for reading only where that is possible, and nothing of the user's settings is changed.
+    Nothing of the user's settings is read or changed.
 
     Raises:
         InputError: a board cannot be opened, or the disk refused.
@@ -74,6 +74,9 @@ def _more_pictures(app: QApplication, window: MainWindow, folder: Path, name: st
 
 class _Quiet(Program):
     """Windows that leave the user's settings alone."""
+
+    def remember(self, board: Path) -> None:
+        """Change nothing."""
 
     def set_scheme(self, name: str) -> None:
         """Change nothing."""

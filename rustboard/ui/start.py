@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import QObject, QSize, Signal, Slot
-from PySide6.QtGui import QFont, QIcon, QPixmap
+from PySide6.QtGui import QFont, QGuiApplication, QIcon, QPixmap
 from PySide6.QtWidgets import QApplication, QWidget
 
 from rustboard.session.jobs import Progress
@@ -42,6 +42,7 @@ class Program(QObject):
 
     def _wire(self) -> None:
         self.fault.connect(self._show_fault)
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self._follow_desktop)
 
     def open(self, board: Path | None, *, new_window: bool, source: QWidget | None = None) -> None:
         """Open a board, or the shelf, in ``source`` or in another window."""
@@ -69,16 +70,34 @@ class Program(QObject):
         self.windows.remove(window)
         window.deleteLater()
 
+    def remember(self, board: Path) -> None:
+        """Put a board at the head of the recent ones, on the disk too.
+
+        Raises:
+            InputError: the disk refused.
+        """
+        self.settings.remember(board)
+        save_settings(self.settings)
+
+    @Slot()
+    def _follow_desktop(self) -> None:
+        if self.settings.scheme == "system":
+            self._dress()
+
     def set_scheme(self, name: str) -> None:
         """Dress every window in a scheme, and remember it."""
         self.settings.scheme = name
-        scheme = scheme_named(name)
+        self._dress()
+        for window in self.windows[:1]:
+            window.files.attempt(self._save)
+
+    def _dress(self) -> None:
+        scheme = scheme_named(self.settings.scheme)
         app = QApplication.instance()
         if isinstance(app, QApplication):
             apply_scheme(app, scheme)
         for window in self.windows:
             window.set_scheme(scheme)
-            window.files.attempt(self._save)
 
     def _save(self) -> None:
         save_settings(self.settings)
@@ -115,7 +134,10 @@ class _DemoArrival:
         self._window = window
 
     def come(self, boards: list[Path]) -> None:
-        self._window.show_board(boards[0])
+        if self._window.page is None:
+            self._window.show_board(boards[0])
+        else:  # another board was opened meanwhile; nobody is torn away from grading
+            self._window.message.show_note(self._window.tr("The demo boards are ready, among all boards."))
 
     def fail(self, error: InputError) -> None:
         self._window.message.show_error(str(error))

@@ -21,7 +21,8 @@ class Scheme:
     Attributes:
         window: ground of the window. base: ground of lists, fields and cards. text, muted: inks.
         line: borders. accent: what is chosen or pressed. on_accent: ink on it.
-        tile: ground of a tile. error, error_text: a message that stays until read.
+        tile: ground of a tile. disabled: ink of what cannot be done now.
+        error, error_text: a message that stays until read.
         series: inks of the lines in the timeline, told apart by colour-blind eyes as well as eight can be.
         line_width: px of borders that carry meaning. font_scale: of the system's font size.
     """
@@ -35,6 +36,7 @@ class Scheme:
     accent: str
     on_accent: str
     tile: str
+    disabled: str
     error: str
     error_text: str
     series: tuple[str, ...]
@@ -52,6 +54,7 @@ LIGHT: Final = Scheme(
     accent="#1f5c94",
     on_accent="#ffffff",
     tile="#e6e2d9",
+    disabled="#7d8389",
     error="#fbe3dc",
     error_text="#6d1708",
     series=("#1f5c94", "#b3541e", "#3f7d4e", "#7a4a9c", "#8a6d00", "#0f7f8c", "#a8324f", "#4d4d4d"),
@@ -66,6 +69,7 @@ DARK: Final = Scheme(
     accent="#86b8e0",
     on_accent="#10161b",
     tile="#30353a",
+    disabled="#82898f",
     error="#4b1f16",
     error_text="#ffd9cf",
     series=("#86b8e0", "#f0a06a", "#86c795", "#c8a2e8", "#e3c75a", "#62c9d6", "#f08ba6", "#c9c9c9"),
@@ -80,6 +84,7 @@ SUNLIGHT: Final = Scheme(
     accent="#003a75",
     on_accent="#ffffff",
     tile="#f2f2f2",
+    disabled="#757575",
     error="#ffe1d6",
     error_text="#500c00",
     series=("#003a75", "#9a3300", "#1d5e2b", "#54207c", "#5e4700", "#005863", "#7d0f2e", "#000000"),
@@ -132,7 +137,7 @@ def _palette(scheme: Scheme) -> QPalette:
     ):
         palette.setColor(each, QColor(colour))
     for each in (role.WindowText, role.Text, role.ButtonText):
-        palette.setColor(QPalette.ColorGroup.Disabled, each, QColor(scheme.muted))
+        palette.setColor(QPalette.ColorGroup.Disabled, each, QColor(scheme.disabled))
     return palette
 
 
@@ -145,6 +150,7 @@ def _style_sheet(scheme: Scheme) -> str:
         "line": scheme.line,
         "accent": scheme.accent,
         "on_accent": scheme.on_accent,
+        "disabled": scheme.disabled,
         "error": scheme.error,
         "error_text": scheme.error_text,
         "width": f"{scheme.line_width:.0f}px",
@@ -157,14 +163,15 @@ def _style_sheet(scheme: Scheme) -> str:
 
 _SHEET = """
 QToolBar { border: none; spacing: 4px; padding: 4px 6px; }
-QToolButton, QPushButton { border: @width@ solid @line@; border-radius: 6px; padding: 5px 12px; background: @base@; }
+QPushButton { border: @width@ solid @line@; border-radius: 6px; padding: 5px 12px; background: @base@; }
 QToolBar QToolButton { border-color: transparent; background: transparent; padding: 5px 9px; }
 QToolBar QToolButton#qt_toolbar_ext_button { padding: 0px; min-width: 16px; background: @base@; }
-QToolButton:hover, QPushButton:hover { border-color: @accent@; }
-QToolButton:pressed, QPushButton:pressed, QToolButton:checked, QPushButton:checked {
+QToolBar QToolButton:hover, QPushButton:hover { border-color: @accent@; }
+QToolBar QToolButton:pressed, QPushButton:pressed, QToolBar QToolButton:checked, QPushButton:checked {
     background: @accent@; color: @on_accent@; border-color: @accent@; }
-QToolButton:focus, QPushButton:focus { border: 2px solid @accent@; padding: 4px 11px; }
-QToolButton:disabled, QPushButton:disabled { color: @muted@; background: transparent; }
+QPushButton:focus { border: 2px solid @accent@; padding: 4px 11px; }
+QToolBar QToolButton:focus { border: 2px solid @accent@; }
+QToolBar QToolButton:disabled, QPushButton:disabled { color: @disabled@; background: transparent; }
 QPushButton[primary="true"] { background: @accent@; color: @on_accent@; border-color: @accent@; font-weight: 600; }
 QPushButton[primary="true"]:focus { border: 2px solid @text@; }
 QLineEdit, QPlainTextEdit {

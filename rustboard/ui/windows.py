@@ -18,6 +18,13 @@ class Windows(Protocol):
     def open(self, board: Path | None, *, new_window: bool, source: QWidget) -> None:
         """Open a board, or the shelf, in ``source`` or in another window."""
 
+    def remember(self, board: Path) -> None:
+        """Put a board at the head of the recent ones, on the disk too.
+
+        Raises:
+            InputError: the disk refused.
+        """
+
     def set_scheme(self, name: str) -> None:
         """Dress every window in a scheme."""
 

@@ -146,10 +146,13 @@ def test_numbers_come_back_exactly(tmp_path):
 def test_undoing_one_grade_does_not_search_through_all_of_them(tmp_path):
     # Without the indexes behind the foreign keys each undone row reads the whole table of gradings.
     folder = graded_board(tmp_path / "b")
-    plant(folder, "INSERT INTO inspection (at, grader, light, surface, note) WITH n(i) AS (SELECT 1 UNION ALL "
-          "SELECT i + 1 FROM n WHERE i < 20000) SELECT '2030-01-01T00:00:00', '', '', '', '' FROM n",
-          "INSERT INTO grading (coupon, inspection, grade, distribution, grader, source, note, recorded, state) "
-          "SELECT coupon.key, inspection.key, 7, '', '', 'eye', '', '', 'superseded' FROM coupon, inspection")  # fmt: skip
+    plant(
+        folder,
+        "INSERT INTO inspection (at, grader, light, surface, note) WITH n(i) AS (SELECT 1 UNION ALL SELECT i + 1 "
+        "FROM n WHERE i < 20000) SELECT '2030-01-01T00:00:00', '', '', '', '' FROM n",
+        "INSERT INTO grading (coupon, inspection, grade, distribution, grader, source, note, recorded, state) "
+        "SELECT coupon.key, inspection.key, 7, '', '', 'eye', '', '', 'superseded' FROM coupon, inspection",
+    )
     with raw(folder) as connection:
         connection.execute("PRAGMA foreign_keys = ON")
         for table, column in (("grading", "coupon"), ("grading", "inspection"), ("grading", "replaces"),

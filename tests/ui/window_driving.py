@@ -10,9 +10,9 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QSize, Qt
-from PySide6.QtGui import QMouseEvent, QPointingDevice
+from PySide6.QtGui import QContextMenuEvent, QMouseEvent, QPointingDevice
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QApplication, QDialog, QLineEdit, QMenu, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QDialog, QLabel, QLineEdit, QMenu, QWidget
 
 from rustboard.board.model import Axis, Board, Coupon, Grading, Inspection, Treatment
 from rustboard.board.position import Position, parse_position
@@ -161,6 +161,7 @@ def filling(**fields: str) -> Answer:
             field = field_named(dialog, name)
             field.setFocus()
             field.selectAll()
+            QTest.keyClick(field, Qt.Key.Key_Delete)
             QTest.keyClicks(field, text)
 
     return fill
@@ -168,8 +169,6 @@ def filling(**fields: str) -> Answer:
 
 def field_named(dialog: QDialog, name: str) -> QLineEdit:
     """Return the one-line field whose label begins with a word."""
-    from PySide6.QtWidgets import QComboBox, QLabel
-
     for label in dialog.findChildren(QLabel):
         field = label.buddy()
         if field is not None and label.text().replace("&", "").lower().startswith(name):
@@ -196,8 +195,6 @@ class Desk(Program):
         self._wire_window(window)
         window.resize(SIZE)
         window.show()
-        window.activateWindow()
-        assert QTest.qWaitForWindowActive(window)
         return window
 
     def sit_down(self, board: Path | None = None) -> Person:
@@ -235,6 +232,8 @@ class Person:
     def __init__(self, desk: Desk, window: MainWindow) -> None:
         self.desk, self.window, self.answers = desk, window, desk.answers
         settle()
+        window.activateWindow()
+        assert QTest.qWaitForWindowActive(window)
 
     @property
     def page(self) -> BoardPage:
@@ -272,9 +271,17 @@ class Person:
         """Return what the message bar says."""
         return self.window.message.text()
 
+    def reads(self, text: str) -> bool:
+        """Return whether a text stands on the window just now."""
+        return any(text in each.text() for each in self.window.findChildren(QLabel) if each.isVisible())
+
     def enabled(self) -> set[str]:
         """Return the ids of the actions that can be done."""
         return {name for name, action in self.window.actions_by_id.by_id.items() if action.isEnabled()}
+
+    def checked(self, action: str) -> bool:
+        """Return whether a switch in a menu is on."""
+        return self.window.actions_by_id.by_id[action].isChecked()
 
     # ---- what the person does
 
@@ -301,12 +308,9 @@ class Person:
         settle()
 
     def press(self, text: str) -> None:
-        """Click the button with this text in the grading panel or the line of inspections."""
-        found = [
-            each
-            for each in self.page.findChildren(QAbstractButton)
-            if each.text().startswith(text) and each.isVisible() and each.text()
-        ]
+        """Click the button in the window that begins with a text."""
+        buttons = self.window.centralWidget().findChildren(QAbstractButton)
+        found = [each for each in buttons if each.text().startswith(text) and each.isVisible()]
         assert len(found) == 1, f"{len(found)} buttons {text}"
         self.click(found[0])
 
@@ -330,10 +334,10 @@ class Person:
     def touch_widget(self, widget: QWidget, device: QPointingDevice) -> None:
         self.touch(widget, widget.rect().center(), device)
 
-    def drag(self, label: str, to: str | QPoint, *, drop: bool = True) -> None:
+    def drag(self, what: str, to: str | QPoint, *, drop: bool = True) -> None:
         """Drag a tile to a position, or to a point of the canvas; without ``drop`` the button stays down."""
         canvas = self.page.tiles.canvas
-        start, end = QPointF(self._centre(label)), QPointF(self._centre(to) if isinstance(to, str) else to)
+        start, end = QPointF(self._centre(what)), QPointF(self._centre(to) if isinstance(to, str) else to)
         send_mouse(canvas, QEvent.Type.MouseButtonPress, start)
         for part in (0.1, 0.4, 0.7, 1.0):
             send_mouse(canvas, QEvent.Type.MouseMove, start + (end - start) * part)
@@ -348,7 +352,7 @@ class Person:
 
     def open_menu(self, label: str) -> QMenu:
         """Open the menu of a tile with the right button, and return it."""
-        return self._menu_at(self._centre(label))
+        return self.menu_at(self._centre(label))
 
     def open_header(self, axis: Axis, number: int) -> QMenu:
         """Click the header of a row or column and return its menu."""
@@ -357,9 +361,8 @@ class Person:
         QTest.mouseClick(canvas, Qt.MouseButton.LeftButton, pos=at)
         return self._open_popup()
 
-    def _menu_at(self, point: QPoint) -> QMenu:
-        from PySide6.QtGui import QContextMenuEvent
-
+    def menu_at(self, point: QPoint) -> QMenu:
+        """Open the menu of a point of the board with the right button, and return it."""
         canvas = self.page.tiles.canvas
         reason = QContextMenuEvent.Reason.Mouse
         QApplication.sendEvent(canvas, QContextMenuEvent(reason, point, canvas.mapToGlobal(point)))
@@ -379,8 +382,6 @@ class Person:
 
     def look_at(self, number: int) -> None:
         """Choose an inspection in the line above the board, 0 the earliest."""
-        from PySide6.QtWidgets import QComboBox
-
         box = self.page.tiles.bar.findChild(QComboBox)
         assert box is not None
         box.setFocus()
@@ -392,6 +393,12 @@ class Person:
         )
         wait_until(lambda: QApplication.activePopupWidget() is None)
         settle()
+
+    def resize(self, size: QSize) -> None:
+        """Pull the window's corner; in between, the window puts away what has no room any more."""
+        for _ in range(2):
+            self.window.resize(size)
+            settle()
 
     def stand_up(self) -> None:
         """Close the window."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, QSizeF, Qt, Signal, Slot
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSizeF, Qt, Signal, Slot
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleEvent,
@@ -71,13 +71,14 @@ class BoardCanvas(QWidget):
         self._press: QPointF | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(False)
-        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent, False)
-        self.reload()
+        self._lay_out()
+        self._announce()
 
     # ---- what it shows
 
     def reload(self) -> None:
-        """Read everything again from the session."""
+        """Read everything again from the session; a coupon on its way is put back."""
+        self.put_back()
         self.content.reload()
         self._lay_out()
         if not self.content.has(self._focus):
@@ -105,10 +106,6 @@ class BoardCanvas(QWidget):
         """Fit the tiles into the space there is to see."""
         self._space = space
         self._lay_out()
-
-    def sizeHint(self) -> QSize:
-        """Return the canvas's size."""
-        return self.grid.size.toSize()
 
     def focus_place(self) -> Place:
         """Return where the keyboard is."""
@@ -152,6 +149,12 @@ class BoardCanvas(QWidget):
         if key is not None and not self._session.read_only_reason:
             self.carry = Carry(key, self._focus)
             self.update()
+
+    def put_back(self) -> None:
+        """Leave a coupon on its way where it was."""
+        if self.carry is not None:
+            self.update()
+        self.carry, self._press = None, None
 
     def _let_down(self) -> None:
         carry, self.carry = self.carry, None
@@ -249,6 +252,7 @@ class BoardCanvas(QWidget):
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Ask for the menu of the place under the pointer or the keyboard."""
+        self.put_back()
         if event.reason() == QContextMenuEvent.Reason.Keyboard:
             centre = self.grid.rect(self._focus).center().toPoint()
             self.menu_asked.emit(self._focus, self.mapToGlobal(centre))
@@ -276,8 +280,7 @@ class BoardCanvas(QWidget):
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
             self.tapped.emit(self._focus)
         elif key == Qt.Key.Key_Escape and self.carry is not None:
-            self.carry, self._press = None, None
-            self.update()
+            self.put_back()
         else:
             super().keyPressEvent(event)
 
@@ -300,6 +303,7 @@ class BoardCanvas(QWidget):
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Hide the keyboard's place."""
         super().focusOutEvent(event)
+        self.put_back()
         self.update()
 
     def event(self, event: QEvent) -> bool:

@@ -42,14 +42,14 @@ class BoardScreen(QWidget):
     Signals:
         coupon_tapped(int): a coupon, by key.
         empty_tapped(object): an empty `Position`.
-        walked_to(int): the keyboard walked to a coupon, by key.
+        walked_to(object): the keyboard walked to a coupon, by key, or to an empty position: None.
         add_inspection_asked(), inspection_chosen(int): from the inspection line.
         plan_asked(): the empty board's button.
     """
 
     coupon_tapped = Signal(int)
     empty_tapped = Signal(object)
-    walked_to = Signal(int)
+    walked_to = Signal(object)
     add_inspection_asked = Signal()
     inspection_chosen = Signal(int)
 
@@ -180,9 +180,7 @@ class BoardScreen(QWidget):
 
     @Slot(object)
     def _walk(self, place: Place) -> None:
-        key = self.canvas.content.coupon_of(place)
-        if key is not None:
-            self.walked_to.emit(key)
+        self.walked_to.emit(self.canvas.content.coupon_of(place))
 
     @Slot(object)
     def _bring_into_view(self, rect: QRectF) -> None:

@@ -18,7 +18,7 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QColor, QKeyEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
-from rustboard.board.model import Coupon
+from rustboard.board.model import Coupon, Grading
 from rustboard.session.session import Session
 from rustboard.support.text import printable
 from rustboard.ui.theme import grade_colour, grade_ink
@@ -39,6 +39,7 @@ class BoardTableModel(QAbstractTableModel):
         super().__init__(parent)
         self._session = session
         self._coupons: list[Coupon] = []
+        self._latest: dict[int, Grading] = {}
         self._titles = (
             self.tr("Position"),
             self.tr("Coupon"),
@@ -57,10 +58,22 @@ class BoardTableModel(QAbstractTableModel):
         """Read everything again."""
         self.beginResetModel()
         self._coupons = self._session.record.coupons_in_order()
+        self._latest = {}
+        self._find_latest(frozenset(each.key for each in self._coupons))
         self.endResetModel()
+
+    def _find_latest(self, coupons: frozenset[int]) -> None:
+        # Sorting asks for the last grade of every coupon many times over.
+        for key in coupons:
+            latest = self._session.record.latest(key)
+            if latest is None:
+                self._latest.pop(key, None)
+            else:
+                self._latest[key] = latest
 
     def refresh(self, coupons: frozenset[int]) -> None:
         """Say that the grades of these coupons changed."""
+        self._find_latest(coupons)
         for row, coupon in enumerate(self._coupons):
             if coupon.key in coupons:
                 self.dataChanged.emit(self.index(row, 0), self.index(row, len(self._titles) - 1))
@@ -109,7 +122,7 @@ class BoardTableModel(QAbstractTableModel):
         if column == ROLE:
             return self.tr("control") if coupon.role == "control" else self.tr("test")
         if column in (LAST, LAST_ON):
-            latest = record.latest(coupon.key)
+            latest = self._latest.get(coupon.key)
             if latest is None:
                 return "–"
             return grade_text(latest) if column == LAST else date_only(record.inspections[latest.inspection].at)
@@ -133,7 +146,7 @@ class BoardTableModel(QAbstractTableModel):
             value = None if grading is None else grading.grade if column == GRADE else grading.percent
             return -1.0 if value is None else float(value)
         if column in (LAST, LAST_ON):
-            latest = self._session.record.latest(coupon.key)
+            latest = self._latest.get(coupon.key)
             if latest is None:
                 return -1 if column == LAST else ""
             return (
@@ -181,9 +194,10 @@ class BoardTable(QTableView):
         self.setAccessibleName(self.tr("The board as a table"))
         self.verticalHeader().hide()
         header = self.horizontalHeader()
-        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         header.setMaximumSectionSize(240)
         header.setStretchLastSection(True)
+        self.resizeColumnsToContents()
         self._wire()
 
     def _wire(self) -> None:
@@ -194,6 +208,7 @@ class BoardTable(QTableView):
     def reload(self) -> None:
         """Read everything again, and keep the choice."""
         self.board_model.reload()
+        self.resizeColumnsToContents()
         self.follow_selection()
 
     def follow_selection(self) -> None:

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal, Slot
+from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, QSize, Qt, Signal, Slot
 from PySide6.QtGui import QColor, QImage, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from rustboard.session.jobs import Progress
-from rustboard.session.pictures import GuidePicture, GuideRequest, guide_picture
+from rustboard.session.pictures import CutRequest, GuidePicture, GuideRequest, guide_picture
 from rustboard.support.problems import InputError
 from rustboard.ui.bridge import JobBridge
-from rustboard.ui.coupon_pictures import image_of
+from rustboard.ui.coupon_pictures import cut_images, image_of
 from rustboard.ui.grading.guide import limits_text
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import number
@@ -69,7 +69,6 @@ class CompareDialog(QDialog):
 
     def __init__(
         self,
-        coupon: QImage | None,
         title: str,
         request: GuideRequest,
         bridge: JobBridge,
@@ -83,7 +82,6 @@ class CompareDialog(QDialog):
         self._job: Progress | None = None
         self.setWindowTitle(title[:200])
         self._coupon, self._guide = LargePicture(scheme), LargePicture(scheme)
-        self._coupon.show_image(coupon, self.tr("The coupon now"))
         self._text = QLabel()
         self._text.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._text.setProperty("heading", True)
@@ -118,10 +116,29 @@ class CompareDialog(QDialog):
         self._more.clicked.connect(self.show_more)
         self._give.clicked.connect(self._give_shown)
         self._close.clicked.connect(self.reject)
+        for each in (self, self._less, self._more, self._give, self._close):
+            each.installEventFilter(self)
+
+    def show_coupon(self, image: QImage | None, request: CutRequest | None) -> None:
+        """Show the coupon at once as it was cut for the board, then cut large."""
+        self._coupon.show_image(image, self.tr("The coupon"))
+        if request is not None:
+            self._bridge.start("large coupon", cut_images, request, done=self._cut, failed=self._keep, owner=self)
+
+    def _cut(self, images: dict[int, QImage]) -> None:
+        for image in images.values():
+            self._coupon.show_image(image, self.tr("The coupon"))
+
+    def _keep(self, error: InputError) -> None:
+        """Keep the smaller picture; what is wrong with the photo is told where photos are."""
 
     def grade(self) -> int:
         """Return the grade whose picture is shown."""
         return self._grade
+
+    def forbid_giving(self) -> None:
+        """Only look: the board may not be changed here."""
+        self._give.setEnabled(False)
 
     def start_at(self, grade: int) -> None:
         """Show this grade first."""
@@ -144,7 +161,7 @@ class CompareDialog(QDialog):
             self._request.margin_mm,
         )
         self._job = self._bridge.start(
-            "large", guide_picture, request, self._grade, done=self._come, failed=self._fail
+            "large", guide_picture, request, self._grade, done=self._come, failed=self._fail, owner=self
         )
 
     def _come(self, picture: GuidePicture) -> None:
@@ -169,13 +186,17 @@ class CompareDialog(QDialog):
         self.accept()
         self.given.emit(self._grade)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Up and Down change the reference, digits bring it."""
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Up and Down change the reference, digits bring it, whichever button has the keyboard."""
+        if event.type() != QEvent.Type.KeyPress or not isinstance(event, QKeyEvent):
+            return super().eventFilter(watched, event)
+        text = event.text().upper()
         if event.key() in (Qt.Key.Key_Up, Qt.Key.Key_Left):
             self.show_less()
         elif event.key() in (Qt.Key.Key_Down, Qt.Key.Key_Right):
             self.show_more()
-        elif event.text() and event.text().upper() in "0123456789T":
-            self._show(10 if event.text().upper() == "T" else int(event.text()))
+        elif len(text) == 1 and text in "0123456789T":
+            self._show(10 if text == "T" else int(text))
         else:
-            super().keyPressEvent(event)
+            return super().eventFilter(watched, event)
+        return True

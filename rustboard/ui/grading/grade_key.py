@@ -65,6 +65,7 @@ class GradeKey(QAbstractButton):
         """Paint picture, digit and percent."""
         painter = QPainter(self)
         painter.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.SmoothPixmapTransform)
+        painter.setOpacity(1.0 if self.isEnabled() else 0.55)
         whole = QRectF(self.rect()).adjusted(1.5, 1.5, -1.5, -1.5)
         pressed = self.isDown()
         painter.setPen(self._border(pressed))
@@ -83,7 +84,7 @@ class GradeKey(QAbstractButton):
         if self._given:
             return QPen(QColor(self._scheme.text), 3)
         if self.hasFocus() or self.underMouse() or pressed:
-            return QPen(QColor(self._scheme.accent), 2.5)
+            return QPen(QColor(self._scheme.accent), 2.0)
         return QPen(QColor(self._scheme.line), self._scheme.line_width)
 
     def _paint_picture(self, painter: QPainter, area: QRectF) -> None:

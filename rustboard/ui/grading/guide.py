@@ -104,7 +104,7 @@ class GuideStrip(QWidget):
         sized = GuideRequest(
             request.pattern, request.at, self._height_drawn, request.coupon, request.outline, request.margin_mm
         )
-        self._job = self._bridge.start("guide", guide_pictures, sized, done=self._come, failed=self._fail)
+        self._job = self._bridge.start("guide", guide_pictures, sized, done=self._come, failed=self._fail, owner=self)
 
     def _plain_key(self, request: GuideRequest) -> tuple[str, str, int] | None:
         return None if request.outline else (request.pattern, request.at, self._height_drawn)

@@ -79,6 +79,7 @@ class GradingOptions(QWidget):
         box.addItems(texts)
         box.setAccessibleName(name)
         box.setToolTip(name)
+        box.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the keyboard with the grades
         return box
 
     def _wire(self) -> None:
@@ -124,10 +125,14 @@ class GradingOptions(QWidget):
 
     def set_values(self, letter: str, note: str, *, graded: bool) -> None:
         """Show a coupon's letter and note; nothing is told of it."""
-        for at, each in enumerate(DISTRIBUTIONS):
-            self._letters.button(at).setChecked(each == letter)
+        self.show_letter(letter)
         self._put_note(note)
         self._withdraw.setEnabled(graded)
+
+    def show_letter(self, letter: str) -> None:
+        """Show a letter as pressed, or none; nothing is told of it."""
+        for at, each in enumerate(DISTRIBUTIONS):
+            self._letters.button(at).setChecked(each == letter)
         self._follow_letter(letter)
 
     def _put_note(self, note: str) -> None:

@@ -15,7 +15,7 @@ from rustboard.board.record import BoardRecord
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
 from rustboard.session.changes import ChangeSet
 from rustboard.session.grading_round import neighbour, next_ungraded
-from rustboard.session.pictures import GuideRequest
+from rustboard.session.pictures import GuideRequest, outline_on_board
 from rustboard.session.session import Session
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import CouponPictures
@@ -28,6 +28,8 @@ from rustboard.ui.wording import coupon_title, day_text, grade_text, tool_tip
 
 Do = Callable[..., ChangeSet | None]
 _WIDE = 900
+_GROUND_PX = 640  # longer side of the coupon that the guide is painted on
+_PLATE = ((0.0, 0.0), (60.0, 0.0), (60.0, 120.0), (0.0, 120.0))  # stands for a coupon of unknown size
 
 
 class GradingPanel(QFrame):
@@ -57,6 +59,7 @@ class GradingPanel(QFrame):
         self._session, self._pictures, self._bridge, self._do = session, pictures, bridge, do
         self._scheme = scheme
         self.coupon: int | None = None
+        self._drafts: dict[tuple[int, int], str] = {}
         self._noted = (0, 0)  # coupon and inspection that the note on the screen belongs to
         self.setProperty("card", True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -73,6 +76,16 @@ class GradingPanel(QFrame):
         self.options = GradingOptions(self)
         self.views = CouponViews(scheme)
         self.guide = GuideStrip(bridge, scheme)
+        key = Qt.Key
+        self._moves: dict[int, Callable[[], object]] = {
+            key.Key_Left: self.go_back,
+            key.Key_Right: self.go_on,
+            key.Key_Escape: self.close_asked.emit,
+            key.Key_Delete: self.withdraw,
+            key.Key_L: self.open_large,
+            key.Key_N: self.options.edit_note,
+            key.Key_C: self.options.toggle_on_coupon,
+        }
         self._lay_out()
         self._wire()
 
@@ -153,7 +166,8 @@ class GradingPanel(QFrame):
         self._state.setText(_state_text(record, inspection, grading))
         letter = grading.distribution if grading is not None else ""
         self._noted = (coupon.key, inspection.key)
-        self.options.set_values(letter, grading.note if grading is not None else "", graded=grading is not None)
+        note = grading.note if grading is not None else self._drafts.get(self._noted, "")
+        self.options.set_values(letter, note, graded=grading is not None)
         self.guide.mark_given(grading.grade if grading is not None else None)
         writable = not self._session.read_only_reason
         self.options.setEnabled(writable)
@@ -170,13 +184,12 @@ class GradingPanel(QFrame):
         now, before, first = record.newest_photo(inspection), record.photo_before(inspection), record.first_photo()
         for photo in (now, before, first):
             self._pictures.want(photo)
-        shots = [Shot(self._pictures.image(now, coupon.key), self.tr("now"))]
-        if before is not None:
-            at = record.inspections.get(before.inspection or 0)
-            caption = day_text(record.day_of(at.at)) if at is not None else self.tr("before")
-            shots.append(Shot(self._pictures.image(before, coupon.key), caption))
-        if first is not None and first not in (now, before):
-            shots.append(Shot(self._pictures.image(first, coupon.key), self.tr("day 0")))
+        shots = [Shot(None, self.tr("now"))] if now is None else []
+        for photo in dict.fromkeys(each for each in (now, before, first) if each is not None):
+            current = photo.inspection == inspection.key
+            caption = self.tr("now") if current else day_text(record.day_of_photo(photo))
+            shots.append(Shot(self._pictures.image(photo, coupon.key), caption))
+        self._share_room()
         self.views.show_shots(tuple(shots), coupon.outline_mm)
         self._show_guide()
 
@@ -189,8 +202,8 @@ class GradingPanel(QFrame):
         coupon = self._coupon()
         if coupon is None or not self.options.on_coupon():
             return GuideRequest(self.options.pattern(), self.options.place(), height_px)
-        cut = self._pictures.cut(self._session.record.first_photo(), coupon.key)
-        outline = coupon.outline_mm or ((0.0, 0.0), (60.0, 0.0), (60.0, 120.0), (0.0, 120.0))
+        cut = self._pictures.request_for(self._session.record.first_photo(), coupon.key, _GROUND_PX)
+        outline = outline_on_board(self._session.record, coupon) or coupon.outline_mm or _PLATE
         margin = self._session.record.board.edge_margin_mm
         return GuideRequest(self.options.pattern(), self.options.place(), height_px, cut, outline, margin)
 
@@ -203,7 +216,11 @@ class GradingPanel(QFrame):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave the room to the keys where the window is narrow."""
         super().resizeEvent(event)
-        self.views.setVisible(self.width() >= _WIDE)
+        self._share_room()
+
+    def _share_room(self) -> None:
+        photographed = self._session.record.first_photo() is not None
+        self.views.setVisible(photographed and self.width() >= _WIDE)
 
     # ---- what the user does
 
@@ -216,33 +233,38 @@ class GradingPanel(QFrame):
         letter = self.options.letter() if carries_letter(grade) else ""
         grader = inspection.grader or self._session.who
         given = GivenGrade(coupon.key, inspection.key, grade, letter, grader=grader, note=self.options.note())
+        first_time = self.grading() is None
+        self._drafts.pop(self._noted, None)
         if self._do(grade_coupon, given, origin=self) is None:
             return
         following = next_ungraded(self._session.record, inspection.key, coupon.key)
         if following is not None:
             self.show_coupon(following)
-        else:
+        elif first_time:
             self.finished.emit()
 
     @Slot(str)
     def _change_letter(self, letter: str) -> None:
         grading = self.grading()
-        if grading is not None and carries_letter(grading.grade) and grading.distribution != letter:
-            self._correct(grading, letter, grading.note)
+        if grading is None or not carries_letter(grading.grade) or grading.distribution == letter:
+            return
+        if self._correct(grading, letter, grading.note) is None:
+            self.options.show_letter(grading.distribution)
 
     @Slot(str)
     def _change_note(self, note: str) -> None:
         grading = self._session.record.grading(*self._noted)
-        if grading is not None and grading.note != note.strip():
+        if grading is None:
+            self._drafts[self._noted] = note  # kept for when the coupon gets its grade
+        elif grading.note != note.strip():
             self._correct(grading, grading.distribution, note)
 
-    def _correct(self, grading: Grading, letter: str, note: str) -> None:
-        grader = self._session.record.inspections[grading.inspection].grader or self._session.who
+    def _correct(self, grading: Grading, letter: str, note: str) -> ChangeSet | None:
         source = cast("Source", grading.source)
         given = GivenGrade(
-            grading.coupon, grading.inspection, grading.grade, letter, grading.percent, grader, source, note
+            grading.coupon, grading.inspection, grading.grade, letter, grading.percent, grading.grader, source, note
         )
-        self._do(grade_coupon, given, origin=self)
+        return self._do(grade_coupon, given, origin=self)
 
     @Slot()
     def withdraw(self) -> None:
@@ -267,8 +289,9 @@ class GradingPanel(QFrame):
         coupon = self._coupon()
         if coupon is None:
             return
-        image = self._pictures.image(self._session.record.newest_photo(self.inspection()), coupon.key)
-        dialog = CompareDialog(image, self._title.text(), self.guide_request(0), self._bridge, self._scheme, self)
+        photo = self._session.record.newest_photo(self.inspection())
+        dialog = CompareDialog(self._title.text(), self.guide_request(0), self._bridge, self._scheme, self)
+        dialog.show_coupon(self._pictures.image(photo, coupon.key), self._pictures.request_for(photo, coupon.key))
         latest = self._session.record.latest(coupon.key, self.inspection())
         dialog.start_at(latest.grade if latest is not None else 10)
         self._wire_large(dialog)
@@ -276,33 +299,23 @@ class GradingPanel(QFrame):
         dialog.open()
 
     def _wire_large(self, dialog: CompareDialog) -> None:
-        if not self._session.read_only_reason:
-            dialog.given.connect(self.give)
+        if self._session.read_only_reason:
+            dialog.forbid_giving()
+        dialog.given.connect(self.give)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Grade by keys: digits, T for ten, letters, arrows."""
-        text = event.text().upper()
+        # A key held down must not grade the coupons that follow.
+        text = "" if event.isAutoRepeat() else event.text().upper()
         plain = event.modifiers() in (Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.KeypadModifier)
         if plain and len(text) == 1 and text in "0123456789T" and not self._session.read_only_reason:
             self.give(10 if text == "T" else int(text))
         elif plain and len(text) == 1 and text in "SGPH" and not self._session.read_only_reason:
             self.options.press_letter(text)
-        elif event.key() in self._moves():
-            self._moves()[event.key()]()
+        elif event.key() in self._moves:
+            self._moves[event.key()]()
         else:
             super().keyPressEvent(event)
-
-    def _moves(self) -> dict[int, Callable[[], object]]:
-        key = Qt.Key
-        return {
-            key.Key_Left: self.go_back,
-            key.Key_Right: self.go_on,
-            key.Key_Escape: self.close_asked.emit,
-            key.Key_Delete: self.withdraw,
-            key.Key_L: self.open_large,
-            key.Key_N: self.options.edit_note,
-            key.Key_C: self.options.toggle_on_coupon,
-        }
 
 
 def _say(text: str) -> str:

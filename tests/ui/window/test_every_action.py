@@ -1,0 +1,564 @@
+"""Every action of the table does its work, is there when it can be done, and is grey when it cannot."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeySequence
+from PySide6.QtWidgets import QApplication, QDialog, QLabel
+from window_driving import (
+    START,
+    Person,
+    accept,
+    cancel,
+    filling,
+    graded,
+    grades_on_disk,
+    made_board,
+    places_on_disk,
+    reopened,
+)
+
+from rustboard.operations.coupons import edit_coupon as edit_coupon_operation
+from rustboard.ui.actions import ACTIONS, MENUS
+
+Story = Callable[[Person, Path], None]
+
+
+# ---- boards
+
+
+def all_boards(person: Person, yard: Path) -> None:
+    person.do("file.shelf")
+    assert person.window.page is None
+    assert person.window.windowTitle().startswith("All boards")
+    with reopened(yard):
+        pass
+
+
+def new_board(person: Person, yard: Path) -> None:
+    person.answers.dialogs = [filling(name="Porch, east")]
+    person.do("file.new")
+    assert person.session.record.board.name == "Porch, east"
+    assert person.session.folder == person.desk.settings.boards_path() / "Porch, east"
+    assert person.reads("This board is empty")
+
+
+def board_from_plan(person: Person, yard: Path) -> None:
+    plan = yard.parent / "plan.csv"
+    plan.write_text("coupon,position,treatment\nK1,A1,oil\nK2,Z9x,oil\n", encoding="utf-8")
+    person.answers.files = [plan]
+    person.do("file.from_plan")
+    assert person.tile("A1").id == "K1"
+    assert "plan.csv, row 3" in person.message()
+
+
+def board_like_this(person: Person, yard: Path) -> None:
+    person.answers.dialogs = [filling(name="Yard, autumn")]
+    person.do("file.like")
+    assert person.session.record.board.name == "Yard, autumn"
+    assert len(person.session.record.coupons) == 4
+    assert person.session.record.inspections == {}
+
+
+def open_board(person: Person, yard: Path) -> None:
+    other = made_board(yard.parent / "Other")
+    person.answers.files = [other / "board.rustboard"]
+    person.do("file.open")
+    assert person.session.folder == other
+
+
+def another_window(person: Person, yard: Path) -> None:
+    person.do("file.second_window")
+    assert [window.page is None for window in person.desk.windows] == [False, True]
+
+
+def save_copy(person: Person, yard: Path) -> None:
+    person.tap("A1")
+    person.tap_grade(7)
+    person.answers.dialogs = [accept]
+    person.do("file.copy")
+    copy = person.desk.settings.boards_path() / "Yard copy"
+    assert str(copy) in person.message()
+    assert grades_on_disk(copy) == {"C01": "7"}
+    assert person.session.folder == yard
+
+
+def grades_from_file(person: Person, yard: Path) -> None:
+    typed = yard.parent / "typed.csv"
+    typed.write_text(f"date,coupon,grade\n{START:%Y-%m-%d},C01,9-S\n{START:%Y-%m-%d},C99,9\n", encoding="utf-8")
+    person.answers.files = [typed]
+    person.do("file.grades")
+    assert "typed.csv, row 3" in person.message()
+    person.stand_up()
+    with reopened(yard) as session:
+        assert [each.grade for *_, each in session.record.current_gradings()] == [9]
+
+
+def workbook(person: Person, yard: Path) -> None:
+    person.tap("A1")
+    person.tap_grade(7)
+    person.answers.files = [yard.parent / "for the customer"]
+    person.do("file.report")
+    written = yard.parent / "for the customer.xlsx"
+    assert str(written) in person.message()
+    assert "Grades" in load_workbook(written).sheetnames
+
+
+def go_back(person: Person, yard: Path) -> None:
+    person.tap("A1")
+    person.tap_grade(7)
+    person.do("file.go_back")
+    assert person.digit("A1") == ""
+    person.stand_up()
+    assert grades_on_disk(yard) == {}
+
+
+def audit(person: Person, yard: Path) -> None:
+    seen = []
+    person.answers.dialogs = [lambda dialog: seen.append(dialog.table.item(0, 2).text())]
+    person.drag("A1", "A2")
+    person.do("file.audit")
+    assert seen == ["Swap C01 and C02"]
+
+
+def close_window(person: Person, yard: Path) -> None:
+    person.do("file.close")
+    assert person.desk.windows == []
+
+
+# ---- steps
+
+
+def undo(person: Person, yard: Path) -> None:
+    person.drag("A1", "B3")
+    person.do("edit.undo")
+    person.stand_up()
+    assert places_on_disk(yard)["C01"] == "A1"
+
+
+def redo(person: Person, yard: Path) -> None:
+    person.drag("A1", "B3")
+    person.do("edit.undo")
+    person.do("edit.redo")
+    person.stand_up()
+    assert places_on_disk(yard)["C01"] == "B3"
+
+
+# ---- a coupon
+
+
+def grade_this(person: Person, yard: Path) -> None:
+    person.key(Qt.Key.Key_Right)
+    person.do("coupon.grade")
+    assert person.grading() == "C02"
+
+
+def grade_next(person: Person, yard: Path) -> None:
+    person.do("round.next")
+    assert person.grading() == "C01"
+
+
+def withdraw(person: Person, yard: Path) -> None:
+    person.tap("A1")
+    person.key("7", Qt.Key.Key_Left)
+    person.do("coupon.withdraw")
+    person.stand_up()
+    assert grades_on_disk(yard) == {}
+
+
+def edit_coupon(person: Person, yard: Path) -> None:
+    person.answers.dialogs = [filling(id="N7")]
+    person.do("coupon.edit")
+    assert person.tile("A1").id == "N7"
+    person.stand_up()
+    assert "N7" in places_on_disk(yard)
+
+
+def edit_treatment(person: Person, yard: Path) -> None:
+    person.answers.dialogs = [filling(name="linseed oil")]
+    person.do("coupon.treatment")
+    assert {tile.treatment for tile in person.page.tiles.canvas.content.tiles.values()} == {"linseed oil"}
+
+
+def carry(person: Person, yard: Path) -> None:
+    person.do("coupon.carry")
+    person.tap("B3")
+    person.stand_up()
+    assert places_on_disk(yard)["C01"] == "B3"
+
+
+def take_off(person: Person, yard: Path) -> None:
+    person.do("coupon.take_off")
+    person.stand_up()
+    assert places_on_disk(yard)["C01"] == ""
+
+
+def remove_coupon(person: Person, yard: Path) -> None:
+    person.do("coupon.remove")
+    person.stand_up()
+    assert set(places_on_disk(yard)) == {"C02", "C03", "C04"}
+
+
+def add_coupon(person: Person, yard: Path) -> None:
+    person.answers.dialogs = [accept]
+    person.do("coupon.add")
+    person.stand_up()
+    assert places_on_disk(yard)["C05"] == "B2", "the first free position, as the keyboard is on a coupon"
+
+
+# ---- inspections
+
+
+def add_inspection(person: Person, yard: Path) -> None:
+    person.answers.dialogs = [accept]
+    person.do("inspection.add")
+    assert len(person.session.record.inspections) == 2
+    assert person.session.selection.inspection == 2
+
+
+def edit_inspection(person: Person, yard: Path) -> None:
+    person.answers.dialogs = [filling(graded="Berta")]
+    person.do("inspection.edit")
+    person.stand_up()
+    with reopened(yard) as session:
+        assert session.record.inspections[1].grader == "Berta"
+
+
+def remove_inspection(person: Person, yard: Path) -> None:
+    person.do("inspection.remove")
+    assert person.session.record.inspections == {}
+    assert person.reads("No inspection yet")
+
+
+def earlier(person: Person, yard: Path) -> None:
+    person.answers.dialogs = [accept]
+    person.do("inspection.add")
+    person.do("inspection.earlier")
+    assert person.session.selection.inspection == 1
+    person.do("inspection.earlier")
+    assert person.session.selection.inspection == 1, "there is none before the first"
+
+
+def later(person: Person, yard: Path) -> None:
+    person.answers.dialogs = [accept]
+    person.do("inspection.add")
+    person.do("inspection.earlier")
+    person.do("inspection.later")
+    assert person.session.selection.inspection == 2
+
+
+# ---- the board
+
+
+def treatments(person: Person, yard: Path) -> None:
+    def add_another(dialog: QDialog) -> None:
+        person.answers.dialogs = [filling(name="bare")]
+        dialog.add_asked.emit()
+        assert dialog.table.rowCount() == 2
+
+    person.answers.dialogs = [add_another]
+    person.do("board.treatments")
+    assert [each.title for each in person.session.record.treatments.values()] == ["beeswax blend", "bare"]
+
+
+def row_menu(person: Person, yard: Path) -> None:
+    person.key(Qt.Key.Key_Down)
+    person.do("board.row")
+    menu = QApplication.activePopupWidget()
+    person.choose(menu, "Remove this row")
+    person.stand_up()
+    assert places_on_disk(yard)["C04"] == ""
+
+
+def column_menu(person: Person, yard: Path) -> None:
+    person.do("board.column")
+    person.choose(QApplication.activePopupWidget(), "Add a column to the left")
+    person.stand_up()
+    assert places_on_disk(yard) == {"C01": "A2", "C02": "A3", "C03": "A4", "C04": "B2"}
+
+
+def add_row(person: Person, yard: Path) -> None:
+    person.do("board.add_row")
+    assert person.session.record.board.rows == 3
+
+
+def add_column(person: Person, yard: Path) -> None:
+    person.do("board.add_column")
+    assert person.session.record.board.columns == 4
+
+
+def describe_board(person: Person, yard: Path) -> None:
+    person.answers.dialogs = [filling(name="Yard, north side")]
+    person.do("board.edit")
+    assert person.window.windowTitle().startswith("Yard, north side")
+    person.stand_up()
+    with reopened(yard) as session:
+        assert session.record.board.name == "Yard, north side"
+
+
+# ---- view and help
+
+
+def table(person: Person, yard: Path) -> None:
+    person.do("view.table")
+    assert person.page.tiles.is_table()
+    person.do("view.table")
+    assert not person.page.tiles.is_table()
+
+
+def timeline(person: Person, yard: Path) -> None:
+    assert person.page.has_timeline()
+    person.do("view.timeline")
+    assert not person.page.has_timeline()
+    person.do("view.timeline")
+    assert person.page.has_timeline()
+
+
+def dressed_in(scheme: str) -> Story:
+    def dress(person: Person, yard: Path) -> None:
+        before = "dark" if scheme == "light" else "light"
+        person.do(f"view.{before}")
+        person.do(f"view.{scheme}")
+        assert person.desk.settings.scheme == scheme
+        shown = "light" if scheme == "system" else scheme
+        assert person.window.scheme.name == shown
+        checked = [s for s in ("system", "light", "dark", "sunlight") if person.checked(f"view.{s}")]
+        assert checked == [scheme]
+
+    return dress
+
+
+def keys(person: Person, yard: Path) -> None:
+    said = []
+    person.answers.dialogs = [lambda dialog: said.extend(_rows(dialog))]
+    person.do("help.keys")
+    shown = dict(said)
+    assert shown["Undo"] == "Ctrl+Z"
+    assert "T" in shown.values()
+
+
+def _rows(dialog: QDialog) -> list[tuple[str, str]]:
+    return [
+        (dialog.table.item(row, 0).text(), dialog.table.item(row, 1).text()) for row in range(dialog.table.rowCount())
+    ]
+
+
+def about(person: Person, yard: Path) -> None:
+    texts = []
+    person.answers.dialogs = [lambda box: texts.append(box.text())]
+    person.do("help.about")
+    assert "ASTM D610" in texts[0]
+
+
+STORIES: dict[str, Story] = {
+    "file.shelf": all_boards,
+    "file.new": new_board,
+    "file.from_plan": board_from_plan,
+    "file.like": board_like_this,
+    "file.open": open_board,
+    "file.second_window": another_window,
+    "file.copy": save_copy,
+    "file.grades": grades_from_file,
+    "file.report": workbook,
+    "file.go_back": go_back,
+    "file.audit": audit,
+    "file.close": close_window,
+    "edit.undo": undo,
+    "edit.redo": redo,
+    "coupon.grade": grade_this,
+    "round.next": grade_next,
+    "coupon.withdraw": withdraw,
+    "coupon.edit": edit_coupon,
+    "coupon.treatment": edit_treatment,
+    "coupon.carry": carry,
+    "coupon.take_off": take_off,
+    "coupon.remove": remove_coupon,
+    "coupon.add": add_coupon,
+    "inspection.add": add_inspection,
+    "inspection.edit": edit_inspection,
+    "inspection.remove": remove_inspection,
+    "inspection.earlier": earlier,
+    "inspection.later": later,
+    "board.treatments": treatments,
+    "board.row": row_menu,
+    "board.column": column_menu,
+    "board.add_row": add_row,
+    "board.add_column": add_column,
+    "board.edit": describe_board,
+    "view.table": table,
+    "view.timeline": timeline,
+    "view.system": dressed_in("system"),
+    "view.light": dressed_in("light"),
+    "view.dark": dressed_in("dark"),
+    "view.sunlight": dressed_in("sunlight"),
+    "help.keys": keys,
+    "help.about": about,
+}
+
+
+@pytest.mark.parametrize("action", STORIES)
+def test_the_action_does_its_work(person, yard, action):
+    STORIES[action](person, yard)
+
+
+def test_every_action_has_its_story_here():
+    assert set(STORIES) == {each.id for each in ACTIONS}
+
+
+# ---- what can be done when
+
+ALWAYS = {"file.shelf", "file.new", "file.from_plan", "file.open", "file.second_window", "file.close"}
+ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about"}
+ANY_BOARD = ALWAYS | {"file.like", "file.copy", "file.report", "file.audit", "view.table", "view.timeline"}
+ANY_BOARD |= {"inspection.earlier", "inspection.later"}
+MINE = ANY_BOARD | {"file.grades", "inspection.add", "coupon.add", "board.treatments", "board.row", "board.column"}
+MINE |= {"board.add_row", "board.add_column", "board.edit"}
+ONE_COUPON = {"coupon.grade", "coupon.edit", "coupon.treatment", "coupon.carry", "coupon.take_off", "coupon.remove"}
+AN_INSPECTION = {"inspection.edit", "inspection.remove", "round.next"}
+
+
+def test_without_a_board_only_what_makes_or_opens_one_can_be_done(desk):
+    assert desk.sit_down().enabled() == ALWAYS
+
+
+def test_on_an_empty_board_there_is_no_coupon_and_no_step_to_take_back(tmp_path, sitting_at):
+    folder = made_board(tmp_path / "b", coupons=0, inspections=0)
+    assert sitting_at(folder).enabled() == MINE
+
+
+def test_on_a_board_for_reading_nothing_can_be_changed(person, yard, desk):
+    assert desk.sit_down(yard).enabled() == ANY_BOARD
+
+
+def test_on_a_board_with_an_inspection_its_coupons_can_be_graded(person):
+    can = MINE | ONE_COUPON | AN_INSPECTION | {"edit.undo"}
+    assert person.enabled() == can
+    person.tap("A1")
+    person.key("7", Qt.Key.Key_Left)
+    assert person.enabled() == can | {"coupon.withdraw", "file.go_back"}
+    person.do("edit.undo")
+    assert person.enabled() == can | {"edit.redo"}
+
+
+def test_on_an_empty_position_there_is_no_coupon_to_do_things_to(person):
+    person.key(Qt.Key.Key_Down, Qt.Key.Key_Right)
+    assert not ONE_COUPON & person.enabled()
+    assert "coupon.add" in person.enabled()
+    person.key(Qt.Key.Key_Left)
+    assert person.enabled() >= ONE_COUPON
+
+
+# ---- the table itself
+
+
+def test_no_two_actions_share_a_key():
+    keys_of = [QKeySequence(key).toString() for each in ACTIONS for key in each.keys]
+    assert len(keys_of) == len(set(keys_of))
+
+
+def test_no_two_entries_of_a_menu_share_a_letter_and_each_has_one():
+    for menu, _ in MENUS:
+        letters = [re.findall(r"&(\w)", each.text) for each in ACTIONS if each.menu == menu]
+        assert all(len(found) == 1 for found in letters), menu
+        lower = [found[0].lower() for found in letters]
+        assert len(lower) == len(set(lower)), (menu, sorted(lower))
+
+
+def test_every_menu_entry_is_in_its_menu_once(person):
+    menus = [action.menu() for action in person.window.menuBar().actions()]
+    listed = [action.objectName() for menu in menus for action in menu.actions() if not action.isSeparator()]
+    assert sorted(listed) == sorted(each.id for each in ACTIONS)
+
+
+def test_a_dialog_that_is_cancelled_changes_nothing(person, yard):
+    for action in ("file.new", "file.like", "file.copy", "coupon.edit", "coupon.treatment", "coupon.add"):
+        person.answers.dialogs = [cancel]
+        person.do(action)
+    for action in ("inspection.add", "inspection.edit", "board.edit"):
+        person.answers.dialogs = [cancel]
+        person.do(action)
+    for action in ("file.open", "file.from_plan", "file.grades", "file.report"):
+        person.answers.files = [None]
+        person.do(action)
+    assert person.session.folder == yard
+    assert not person.session.can_go_back()
+    assert person.message() == ""
+    assert not person.desk.settings.boards_path().exists()
+
+
+# ---- refusals
+
+
+def test_a_coupon_with_grades_is_not_removed_and_the_sentence_stays_until_read(tmp_path, sitting_at):
+    person = sitting_at(graded(made_board(tmp_path / "b"), 1, {"C01": 9}))
+    person.do("coupon.remove")
+    sentence = "Coupon C01 has grades, which are never erased; take it off the board instead."
+    assert person.message() == sentence
+    person.window.message._timer.timeout.emit()  # time passes
+    person.do("coupon.take_off")  # and notes come
+    assert person.message() == sentence
+    person.press("Got it")
+    assert person.message() == ""
+
+
+def test_an_inspection_with_grades_is_not_removed(tmp_path, sitting_at):
+    person = sitting_at(graded(made_board(tmp_path / "b"), 1, {"C01": 9}))
+    person.do("inspection.remove")
+    assert "never erased" in person.message()
+    assert person.window.message.is_error()
+
+
+def test_a_coupon_without_a_treatment_says_where_to_choose_one(person, yard):
+    coupon = person.session.record.coupons[1]
+    person.window.do(edit_coupon_operation, replace(coupon, treatment=None))
+    person.do("coupon.treatment")
+    assert person.message() == "This coupon has no treatment yet; choose one in Edit coupon."
+
+
+def test_a_file_that_is_no_board_leaves_the_board_in_the_window_as_it_is(person, yard):
+    stray = yard.parent / "board.rustboard"
+    stray.write_text("not a board")
+    person.answers.files = [stray]
+    person.do("file.open")
+    assert person.window.message.is_error()
+    assert person.session.folder == yard
+    person.tap("A1")
+    assert person.grading() == "C01"
+
+
+def test_the_board_in_the_window_opened_again_stays_open_for_writing(person, yard):
+    for path in (yard, yard / "board.rustboard"):
+        person.answers.files = [path]
+        person.do("file.open")
+        assert person.session.read_only_reason == ""
+
+
+def test_a_table_of_grades_that_cannot_be_read_is_told(person, yard):
+    person.answers.files = [yard / "board.rustboard"]
+    person.do("file.grades")
+    assert "board.rustboard" in person.message()
+    assert person.window.message.is_error()
+
+
+def test_grades_typed_elsewhere_that_all_fit_are_counted(person, yard):
+    typed = yard.parent / "typed.csv"
+    day = START + timedelta(days=1)
+    typed.write_text(f"date,coupon,grade\n{day:%Y-%m-%d},C01,9\n{day:%Y-%m-%d},C02,8\n", encoding="utf-8")
+    person.answers.files = [typed]
+    person.do("file.grades")
+    assert person.message() == "Added 2 grades from typed.csv"
+
+
+def test_the_version_and_the_caution_are_in_the_about_box(person):
+    seen = []
+    person.answers.dialogs = [lambda box: seen.extend(label.text() for label in box.findChildren(QLabel))]
+    person.do("help.about")
+    assert any("replace no standard" in text for text in seen)
