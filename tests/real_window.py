@@ -63,7 +63,9 @@ def _story(folder: Path) -> int:
         return _fail(f"the grades on disk are {grades}, not 7 and 10")
     if len(colours) < _ENOUGH_COLOURS:
         return _fail(f"the screen shows only {len(colours)} colours: nothing was painted")
-    sys.stdout.write(f"real window: {shot.width()} x {shot.height()}, {len(colours)} colours, grades {grades} on disk\n")
+    sys.stdout.write(
+        f"real window: {shot.width()} x {shot.height()}, {len(colours)} colours, grades {grades} on disk\n"
+    )
     return 0
 
 

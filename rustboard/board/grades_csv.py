@@ -22,7 +22,7 @@ from rustboard.board.cells import (
 from rustboard.board.csv_table import Layout, Row, Table, open_table
 from rustboard.board.grade import check_grade
 from rustboard.board.problem_list import ProblemList
-from rustboard.board.typed_dates import DateOrder, Moment, agreed_order, moment_of, read_typed_date
+from rustboard.board.typed_dates import DateOrder, Moment, agreed_order, moment_of, read_iso_moment, read_typed_date
 from rustboard.support.problems import InputError, Problem
 
 _LAYOUT: Final = Layout(
@@ -62,8 +62,9 @@ def read_grades_csv(data: bytes, file: str) -> tuple[list[TypedGrade], list[Prob
     """Read typed grades.
 
     Dates are ISO dates with or without a time of day. Dates with the year last (``02.03.2026``) count only when some
-    date in the file shows which number is the day. An offset from UTC behind a time is dropped: kept is what the
-    clock on the wall showed. A second grade for the same time, coupon and grader is left out.
+    date in the file shows which number is the day; else their rows are left out. An offset from UTC behind a time is
+    dropped: kept is what the clock on the wall showed. A second grade for the same time, coupon and grader is left
+    out.
 
     Args:
         data: the file's bytes in UTF-8, UTF-16 with its mark, or Windows' Western code page.
@@ -73,8 +74,7 @@ def read_grades_csv(data: bytes, file: str) -> tuple[list[TypedGrade], list[Prob
         The grades of all rows that can be used, in the file's order, and what was left out and why.
 
     Raises:
-        InputError: not a CSV file, too large, a needed column is missing, no rows, or the order of day and month
-            cannot be known.
+        InputError: not a CSV file, too large, a needed column is missing, or no rows.
     """
     problems = ProblemList(file)
     table = open_table(data, _LAYOUT, problems)
@@ -98,7 +98,8 @@ def read_grades_csv(data: bytes, file: str) -> tuple[list[TypedGrade], list[Prob
     return grades, problems.listed()
 
 
-def _date_order(table: Table, file: str) -> DateOrder:
+def _date_order(table: Table, file: str) -> DateOrder | None:
+    """Return the order of day and month; None when it cannot be known, and only ISO dates can be read."""
     rows_by_text: dict[str, int] = {}
     for row in table.rows(ProblemList(file)):
         rows_by_text.setdefault(row.text("date"), row.number)
@@ -110,11 +111,11 @@ def _date_order(table: Table, file: str) -> DateOrder:
             continue  # named later, in its own row
     try:
         return agreed_order(dates)
-    except InputError as error:
-        raise error.located(file=file, column=table.spelling("date")) from None
+    except InputError:
+        return None
 
 
-def _moment_reader(order: DateOrder) -> Callable[[str], Moment]:
+def _moment_reader(order: DateOrder | None) -> Callable[[str], Moment]:
     """Return a reader of dates that remembers what it has read: a file repeats each date once a coupon."""
     known: dict[str, Moment] = {}
 
@@ -122,7 +123,7 @@ def _moment_reader(order: DateOrder) -> Callable[[str], Moment]:
         if text not in known:
             if not text:
                 raise InputError("The date is missing; write it as year-month-day, such as 2026-03-02.")
-            known[text] = moment_of(read_typed_date(text), order)
+            known[text] = read_iso_moment(text) if order is None else moment_of(read_typed_date(text), order)
         return known[text]
 
     return read

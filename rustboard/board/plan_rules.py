@@ -28,7 +28,7 @@ from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
 from rustboard.board.problem_list import ProblemList
 from rustboard.board.typed_dates import FIRST_YEAR, LAST_YEAR
 from rustboard.support.problems import Problem
-from rustboard.support.text import one_line
+from rustboard.support.text import counted, one_line
 
 MARKER_IDS: Final = range(4)
 
@@ -300,10 +300,10 @@ class _CouponJudge:
         if not (0 <= position.row < MOST_ROWS and 0 <= position.column < MOST_COLUMNS):
             return f"A board has at most {MOST_ROWS} rows and {MOST_COLUMNS} columns; mend this position."
         if position.row >= board.rows:
-            return f"Position {position.label} is not on the board, which has only {_counted(board.rows, 'row')}."
+            return f"Position {position.label} is not on the board, which has only {counted(board.rows, 'row')}."
         if position.column >= board.columns:
             return (
-                f"Position {position.label} is not on the board, which has only {_counted(board.columns, 'column')}."
+                f"Position {position.label} is not on the board, which has only {counted(board.columns, 'column')}."
             )
         if position not in self._by_position:
             return ""
@@ -337,7 +337,3 @@ class _CouponJudge:
             column=place.column("outline_mm"),
         )
         return ()
-
-
-def _counted(number: int, thing: str) -> str:
-    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"

@@ -52,10 +52,8 @@ def checked_board(board: Board) -> Board:
         raise InputError("A board needs a name.")
     if not (1 <= board.rows <= MOST_ROWS and 1 <= board.columns <= MOST_COLUMNS):
         raise InputError(f"A board has 1 to {MOST_ROWS} rows and 1 to {MOST_COLUMNS} columns.")
-    for key, sentence in _RANGE_SENTENCES.items():
-        value, (low, high, _) = getattr(board, key), RANGES[key]
-        if value is not None and not low <= value <= high:  # not in range either: NaN
-            raise InputError(sentence)
+    for key in _RANGE_SENTENCES:
+        check_board_number(key, getattr(board, key))
     started = board.started
     if started is not None:
         started = started.replace(microsecond=0, tzinfo=None)
@@ -71,6 +69,17 @@ def checked_board(board: Board) -> Board:
         shop=one_line(board.shop),
         note=many_lines(board.note),
     )
+
+
+def check_board_number(name: str, value: float | None) -> None:
+    """Refuse a width, height, edge margin, incline or bearing (by its name in `Board`) that cannot be.
+
+    Raises:
+        InputError: out of its range.
+    """
+    low, high, _ = RANGES[name]
+    if value is not None and not low <= value <= high:  # not in range either: NaN
+        raise InputError(_RANGE_SENTENCES[name])
 
 
 def label_axis(tx: Transaction, axis: Axis, number: int, label: str) -> Summary:
@@ -94,6 +103,8 @@ def label_axis(tx: Transaction, axis: Axis, number: int, label: str) -> Summary:
 def add_line(tx: Transaction, axis: Axis, number: int) -> Summary:
     """Add an empty row or column before the one called ``number`` now (its count = at the end).
 
+    Only the grid changes, so outlines stay: the board itself is as it was.
+
     Raises:
         InputError: the board is as large as it may be, or has nothing at this place.
     """
@@ -112,6 +123,8 @@ def add_line(tx: Transaction, axis: Axis, number: int) -> Summary:
 
 def remove_line(tx: Transaction, axis: Axis, number: int) -> Summary:
     """Remove a row or column; coupons that hang there are taken off the board and kept.
+
+    Only the grid changes, so outlines stay: the board itself is as it was.
 
     Raises:
         InputError: it is the last one, or is not there.

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from rustboard.board.cells import identity
-from rustboard.board.model import MOST_COUPONS, ROLES, Coupon, Outline
+from rustboard.board.model import MOST_COUPONS, ROLES, Board, Coupon, Outline, Treatment
 from rustboard.board.outline import outline_fault, without_repeats
 from rustboard.board.plan_rules import RANGES
 from rustboard.board.position import Position
@@ -19,11 +19,13 @@ from rustboard.operations.lookup import (
     the_coupon,
     the_treatment,
 )
+from rustboard.operations.outlines import exchanged, shifted
+from rustboard.operations.treatments import add_treatments
 from rustboard.store.tables import COUPONS, GRADINGS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
-from rustboard.support.text import many_lines, one_line
+from rustboard.support.text import counted, many_lines, one_line
 
 
 def add_coupon(tx: Transaction, coupon: Coupon) -> Summary:
@@ -45,15 +47,37 @@ def add_coupons(tx: Transaction, coupons: Iterable[Coupon]) -> list[Coupon]:
     ids = ids_in_use(tx, COUPONS)
     added: list[Coupon] = []
     for each in coupons:
-        if count + len(added) >= MOST_COUPONS:
-            raise InputError(f"A board holds at most {MOST_COUPONS} coupons; start a second board.")
+        refuse_more_coupons(count + len(added))
         clean = _checked(tx, replace(each, key=0), ids)
         if clean.position is not None:
             _refuse_taken(tx, clean.position)
-        clean = replace(clean, outline_mm=_checked_outline(tx, clean.outline_mm))
+        clean = replace(clean, outline_mm=checked_outline(clean.outline_mm, the_board(tx)))
         ids[identity(clean.id)] = tx.put(COUPONS, clean)
         added.append(clean)
     return added
+
+
+def add_coupon_with_treatment(tx: Transaction, coupon: Coupon, treatment: Treatment) -> Summary:
+    """Do `add_treatment`, then `add_coupon` with that treatment, in one step.
+
+    Raises:
+        InputError: as either; then neither is added.
+    """
+    (added,) = add_treatments(tx, [treatment])
+    add_coupon(tx, replace(coupon, treatment=added.key))
+    return Summary("Add coupon {0} with the new treatment {1}", (one_line(coupon.id), added.title))
+
+
+def edit_coupon_with_treatment(tx: Transaction, coupon: Coupon, treatment: Treatment) -> Summary:
+    """Do `add_treatment`, then `edit_coupon` with that treatment, in one step.
+
+    Raises:
+        InputError: as either; then nothing is changed.
+    """
+    before = the_coupon(tx, coupon.key)
+    (added,) = add_treatments(tx, [treatment])
+    edit_coupon(tx, replace(coupon, treatment=added.key))
+    return Summary("Edit coupon {0}: new treatment {1}", (before.id, added.title))
 
 
 def edit_coupon(tx: Transaction, coupon: Coupon) -> Summary:
@@ -65,7 +89,7 @@ def edit_coupon(tx: Transaction, coupon: Coupon) -> Summary:
     before = the_coupon(tx, coupon.key)
     clean = _checked(tx, replace(coupon, position=before.position), ids_in_use(tx, COUPONS))
     if clean.outline_mm != before.outline_mm:
-        clean = replace(clean, outline_mm=_checked_outline(tx, clean.outline_mm))
+        clean = replace(clean, outline_mm=checked_outline(clean.outline_mm, the_board(tx)))
     tx.put(COUPONS, clean)
     names = changed_names(before, clean, ("id", "treatment", "role", "substrate", "outline_mm", "note"))
     return Summary("Edit coupon {0}: {1}", (before.id, names))
@@ -76,6 +100,10 @@ def move_coupon(tx: Transaction, key: int, position: Position) -> Summary:
 
     When the first came from beside the board, the other one is then beside the board.
 
+    Outlines go along, because photos show what hangs where. Two that swap exchange the top left corners of their
+    bounding boxes. One alone is shifted by the pitch of the grid where the board's size is known; else, and from
+    beside the board, it stays.
+
     Raises:
         InputError: the board does not have this position.
     """
@@ -83,12 +111,30 @@ def move_coupon(tx: Transaction, key: int, position: Position) -> Summary:
     _refuse_outside(tx, position)
     other = coupon_at(tx, position)
     if other is None or other.key == key:
-        tx.put(COUPONS, replace(coupon, position=position))
+        tx.put(COUPONS, _hung(coupon, position, the_board(tx)))
         return Summary("Move {0} to {1}", (coupon.id, position.label))
-    tx.put(COUPONS, replace(other, position=None))
-    tx.put(COUPONS, replace(coupon, position=position))
-    tx.put(COUPONS, replace(other, position=coupon.position))
+    tx.put(COUPONS, replace(other, position=None))  # two coupons are never at one position
+    one, two = _swapped(coupon, other, the_board(tx))
+    tx.put(COUPONS, one)
+    tx.put(COUPONS, two)
     return Summary("Swap {0} and {1}", (coupon.id, other.id))
+
+
+def _hung(coupon: Coupon, position: Position | None, board: Board) -> Coupon:
+    outline = coupon.outline_mm
+    if coupon.position is not None and position is not None and position != coupon.position:
+        outline = shifted(outline, coupon.position, position, board)
+    return replace(coupon, position=position, outline_mm=outline)
+
+
+def _swapped(one: Coupon, other: Coupon, board: Board) -> tuple[Coupon, Coupon]:
+    if not (one.outline_mm and other.outline_mm):
+        return _hung(one, other.position, board), _hung(other, one.position, board)
+    mine, its = exchanged(one.outline_mm, other.outline_mm, board)
+    return (
+        replace(one, position=other.position, outline_mm=mine),
+        replace(other, position=one.position, outline_mm=its),
+    )
 
 
 def take_off(tx: Transaction, key: int) -> Summary:
@@ -113,22 +159,51 @@ def remove_coupon(tx: Transaction, key: int) -> Summary:
     return Summary("Remove coupon {0}", (coupon.id,))
 
 
+def refuse_more_coupons(count: int) -> None:
+    """Refuse one more coupon on a board that has ``count``.
+
+    Raises:
+        InputError: the board is full.
+    """
+    if count >= MOST_COUPONS:
+        raise InputError(f"A board holds at most {MOST_COUPONS} coupons; start a second board.")
+
+
 def _checked(tx: Transaction, coupon: Coupon, ids: Mapping[str, int]) -> Coupon:
+    clean = checked_coupon(coupon, ids)
+    if clean.treatment is not None:
+        the_treatment(tx, clean.treatment)
+    return clean
+
+
+def checked_coupon(coupon: Coupon, ids: Mapping[str, int]) -> Coupon:
+    """Return the coupon with safe texts; its position, treatment and outline are not looked at.
+
+    Args:
+        coupon: with its key, or 0 for a new one.
+        ids: key by the form in which ids are compared (`identity`), of all coupons of the board.
+
+    Raises:
+        InputError: no id, an id that another one has, or no such role.
+    """
     name = one_line(coupon.id)
     if not name:
         raise InputError("A coupon needs an id: what is written on it.")
     if coupon.role not in ROLES:
         raise InputError(f"A coupon's role is {' or '.join(ROLES)}.")
-    if coupon.treatment is not None:
-        the_treatment(tx, coupon.treatment)
     if ids.get(identity(name), coupon.key) != coupon.key:
         raise InputError(f"Another coupon is called {shown(name)}; choose a different id.")
     return replace(coupon, id=name, substrate=one_line(coupon.substrate), note=many_lines(coupon.note))
 
 
-def _checked_outline(tx: Transaction, outline: Outline) -> Outline:
+def checked_outline(outline: Outline, board: Board) -> Outline:
+    """Return an outline without repeated points; an empty one means that none is given.
+
+    Raises:
+        InputError: it is no outline, or lies beyond the board.
+    """
     kept = without_repeats(outline)
-    fault = outline_fault(kept, the_board(tx))
+    fault = outline_fault(kept, board)
     if fault:
         raise InputError(fault)
     _, most, _ = RANGES["width_mm"]
@@ -147,6 +222,5 @@ def _refuse_taken(tx: Transaction, position: Position) -> None:
 def _refuse_outside(tx: Transaction, position: Position) -> None:
     board = the_board(tx)
     if not board.has(position):
-        rows = "1 row" if board.rows == 1 else f"{board.rows} rows"
-        columns = "1 column" if board.columns == 1 else f"{board.columns} columns"
-        raise InputError(f"The board has no position {position.label}; it has {rows} and {columns}.")
+        size = f"{counted(board.rows, 'row')} and {counted(board.columns, 'column')}"
+        raise InputError(f"The board has no position {position.label}; it has {size}.")

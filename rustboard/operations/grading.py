@@ -39,13 +39,31 @@ def grade_coupon(tx: Transaction, given: GivenGrade) -> Summary:
     Raises:
         InputError: the scale has no such grade, or coupon or inspection are not there.
     """
-    check_grade(given.grade, given.distribution, given.percent)
-    if given.source not in SOURCES:
-        raise InputError(f"“{given.source}” is not a source of grades; use {', '.join(SOURCES)}.")
+    grading = checked_grading(tx, given)
     coupon = the_coupon(tx, given.coupon)
     the_inspection(tx, given.inspection)
     old = current_grading(tx, given.coupon, given.inspection)
-    grading = Grading(
+    new = written(given.grade, given.distribution)
+    if old is None:
+        tx.put(GRADINGS, grading)
+        return Summary("Grade {0}: {1}", (coupon.id, new))
+    if says_the_same(old, grading):
+        return Summary("Grade {0}: {1}", (coupon.id, new))
+    tx.put(GRADINGS, old._replace(state="superseded"))
+    tx.put(GRADINGS, grading._replace(replaces=old.key))
+    return Summary("Correct {0}: {1} to {2}", (coupon.id, written(old.grade, old.distribution), new))
+
+
+def checked_grading(tx: Transaction, given: GivenGrade) -> Grading:
+    """Return a given grade as it would be recorded now: with safe texts, replacing nothing.
+
+    Raises:
+        InputError: the scale has no such grade, or there is no such source.
+    """
+    check_grade(given.grade, given.distribution, given.percent)
+    if given.source not in SOURCES:
+        raise InputError(f"“{given.source}” is not a source of grades; use {', '.join(SOURCES)}.")
+    return Grading(
         key=0,
         coupon=given.coupon,
         inspection=given.inspection,
@@ -56,18 +74,7 @@ def grade_coupon(tx: Transaction, given: GivenGrade) -> Summary:
         source=given.source,
         note=many_lines(given.note),
         recorded=tx.now.isoformat(),
-        state="current",
-        replaces=None if old is None else old.key,
     )
-    new = written(given.grade, given.distribution)
-    if old is None:
-        tx.put(GRADINGS, grading)
-        return Summary("Grade {0}: {1}", (coupon.id, new))
-    if _says_the_same(old, grading):
-        return Summary("Grade {0}: {1}", (coupon.id, new))
-    tx.put(GRADINGS, old._replace(state="superseded"))
-    tx.put(GRADINGS, grading)
-    return Summary("Correct {0}: {1} to {2}", (coupon.id, written(old.grade, old.distribution), new))
 
 
 def withdraw_grade(tx: Transaction, coupon_key: int, inspection_key: int) -> Summary:
@@ -90,7 +97,7 @@ def current_grading(tx: Transaction, coupon_key: int, inspection_key: int) -> Gr
     return found[0] if found else None
 
 
-def _says_the_same(old: Grading, new: Grading) -> bool:
-    # When it was written down is not part of what it says.
+def says_the_same(old: Grading, new: Grading) -> bool:
+    """Return whether two gradings say the same; when they were written down is not part of it."""
     names = ("grade", "distribution", "percent", "grader", "source", "note")
     return all(getattr(old, each) == getattr(new, each) for each in names)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
+from datetime import datetime
 
 from rustboard.board.model import Inspection
 from rustboard.board.typed_dates import FIRST_YEAR, LAST_YEAR
@@ -20,8 +22,7 @@ def add_inspection(tx: Transaction, inspection: Inspection) -> Summary:
     Raises:
         InputError: there is one at the same time already.
     """
-    clean = checked_inspection(tx, replace(inspection, key=0))
-    tx.put(INSPECTIONS, clean)
+    clean = put_inspection(tx, replace(inspection, key=0))
     return Summary("Add inspection of {0}", (clean.at.isoformat(" ", "minutes"),))
 
 
@@ -32,8 +33,7 @@ def edit_inspection(tx: Transaction, inspection: Inspection) -> Summary:
         InputError: as `add_inspection`.
     """
     before = the_inspection(tx, inspection.key)
-    clean = checked_inspection(tx, inspection)
-    tx.put(INSPECTIONS, clean)
+    clean = put_inspection(tx, inspection)
     names = changed_names(before, clean, ("at", "grader", "light", "surface", "note"))
     return Summary("Edit inspection of {0}: {1}", (before.at.isoformat(" ", "minutes"), names))
 
@@ -52,16 +52,36 @@ def remove_inspection(tx: Transaction, key: int) -> Summary:
     return Summary("Remove inspection of {0}", (inspection.at.isoformat(" ", "minutes"),))
 
 
-def checked_inspection(tx: Transaction, inspection: Inspection) -> Inspection:
+def put_inspection(tx: Transaction, inspection: Inspection) -> Inspection:
+    """Record a visit, a new one (key 0) or a changed one; return it as it was recorded, with its key.
+
+    Raises:
+        InputError: as `checked_inspection`.
+    """
+    at = to_the_second(inspection.at).isoformat()
+    clean = checked_inspection(inspection, tx.find(INSPECTIONS, at=at))
+    return replace(clean, key=tx.put(INSPECTIONS, clean))
+
+
+def to_the_second(at: datetime) -> datetime:
+    """Return a time as inspections have it: of the clock on the wall, to the second."""
+    return at.replace(microsecond=0, tzinfo=None)
+
+
+def checked_inspection(inspection: Inspection, others: Iterable[Inspection]) -> Inspection:
     """Return the visit with safe texts and a time to the second.
+
+    Args:
+        inspection: with its key, or 0 for a new one.
+        others: visits to the board; itself may be among them.
 
     Raises:
         InputError: another visit has this time, or its year cannot be.
     """
-    at = inspection.at.replace(microsecond=0, tzinfo=None)
+    at = to_the_second(inspection.at)
     if not FIRST_YEAR <= at.year <= LAST_YEAR:
         raise InputError(f"The year of an inspection is between {FIRST_YEAR} and {LAST_YEAR}; check the date.")
-    if any(each.key != inspection.key for each in tx.find(INSPECTIONS, at=at.isoformat())):
+    if any(each.at == at and each.key != inspection.key for each in others):
         raise InputError("There is an inspection at this date and time already; use that one or change the time.")
     return replace(
         inspection,

@@ -13,7 +13,7 @@ from rustboard.store.tables import COUPONS, TREATMENTS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
-from rustboard.support.text import many_lines, one_line
+from rustboard.support.text import counted, many_lines, one_line
 
 _AMOUNTS = {
     "coats": "The number of coats is",
@@ -39,9 +39,8 @@ def add_treatments(tx: Transaction, treatments: Iterable[Treatment]) -> list[Tre
     ids = ids_in_use(tx, TREATMENTS)
     added: list[Treatment] = []
     for each in treatments:
-        if count + len(added) >= MOST_TREATMENTS:
-            raise InputError(f"A board holds at most {MOST_TREATMENTS} treatments; start a second board.")
-        clean = _checked(replace(each, key=0), ids)
+        refuse_more_treatments(count + len(added))
+        clean = checked_treatment(replace(each, key=0), ids)
         key = ids[identity(clean.id)] = tx.put(TREATMENTS, clean)
         added.append(replace(clean, key=key))
     return added
@@ -54,7 +53,7 @@ def edit_treatment(tx: Transaction, treatment: Treatment) -> Summary:
         InputError: as `add_treatment`.
     """
     before = the_treatment(tx, treatment.key)
-    clean = _checked(treatment, ids_in_use(tx, TREATMENTS))
+    clean = checked_treatment(treatment, ids_in_use(tx, TREATMENTS))
     tx.put(TREATMENTS, clean)
     names = changed_names(before, clean, ("id", *_LINES, "coats", "cost_per_m2", "minutes_per_m2", "note"))
     return Summary("Edit treatment {0}: {1}", (before.title, names))
@@ -70,7 +69,7 @@ def remove_treatment(tx: Transaction, key: int) -> Summary:
     users = tx.find(COUPONS, treatment=key)
     if users:
         names = ", ".join([*(shown(each.id) for each in users[:5]), *(["…"] if len(users) > 5 else [])])
-        coupons = "1 coupon" if len(users) == 1 else f"{len(users)} coupons"
+        coupons = counted(len(users), "coupon")
         raise InputError(
             f"{shown(treatment.title)} is the treatment of {coupons} ({names}); choose another one there first."
         )
@@ -78,16 +77,44 @@ def remove_treatment(tx: Transaction, key: int) -> Summary:
     return Summary("Remove treatment {0}", (treatment.title,))
 
 
-def _checked(treatment: Treatment, ids: Mapping[str, int]) -> Treatment:
+def refuse_more_treatments(count: int) -> None:
+    """Refuse one more treatment on a board that has ``count``.
+
+    Raises:
+        InputError: the board is full.
+    """
+    if count >= MOST_TREATMENTS:
+        raise InputError(f"A board holds at most {MOST_TREATMENTS} treatments; start a second board.")
+
+
+def check_treatment_number(name: str, value: float | None) -> None:
+    """Refuse coats, cost or minutes (by their name in `Treatment`) that cannot be.
+
+    Raises:
+        InputError: out of its range.
+    """
+    low, high, _ = RANGES[name]
+    if value is not None and not low <= value <= high:  # not in range either: NaN
+        raise InputError(f"{_AMOUNTS[name]} from {low:,.0f} to {high:,.0f}; mend the number or leave it empty.")
+
+
+def checked_treatment(treatment: Treatment, ids: Mapping[str, int]) -> Treatment:
+    """Return the treatment with safe texts.
+
+    Args:
+        treatment: with its key, or 0 for a new one.
+        ids: key by the form in which ids are compared (`identity`), of all treatments on the board.
+
+    Raises:
+        InputError: no id, an id that another one has, or a number that cannot be.
+    """
     name = one_line(treatment.id)
     if not name:
         raise InputError("A treatment needs a short id such as T1.")
     if ids.get(identity(name), treatment.key) != treatment.key:
         raise InputError(f"Another treatment has the id {shown(name)}; choose a different one.")
-    for key, label in _AMOUNTS.items():
-        value, (low, high, _) = getattr(treatment, key), RANGES[key]
-        if value is not None and not low <= value <= high:
-            raise InputError(f"{label} from {low:,.0f} to {high:,.0f}; mend the number or leave it empty.")
+    for key in _AMOUNTS:
+        check_treatment_number(key, getattr(treatment, key))
     return replace(
         treatment,
         id=name,

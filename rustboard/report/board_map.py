@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import Final
 
 from openpyxl.worksheet.worksheet import Worksheet
@@ -11,6 +11,7 @@ from rustboard.board.grade import GRADES, written
 from rustboard.board.model import Axis, Coupon, Inspection
 from rustboard.board.position import Position, row_letters
 from rustboard.board.record import BoardRecord
+from rustboard.board.zones import zones
 from rustboard.report.cells import lines_of, put, set_widths
 from rustboard.report.last_grades import last_graded
 from rustboard.report.page_setup import PageStyle, set_page
@@ -123,7 +124,7 @@ def _axes(sheet: Worksheet, record: BoardRecord) -> None:
 
 
 def _zones(sheet: Worksheet, axis: Axis, labels: Sequence[str]) -> None:
-    for first, last, label in runs(labels):
+    for first, last, label in zones(labels):
         if axis == "column":
             top = bottom = ZONE_ROW
             left, right = FIRST_COLUMN + first, FIRST_COLUMN + last
@@ -133,16 +134,6 @@ def _zones(sheet: Worksheet, axis: Axis, labels: Sequence[str]) -> None:
         put(sheet, top, left, label, ZONE if axis == "column" else ROW_ZONE)
         if (top, left) != (bottom, right):  # after the value, because merging draws its border around the whole
             sheet.merge_cells(start_row=top, end_row=bottom, start_column=left, end_column=right)
-
-
-def runs(labels: Sequence[str]) -> Iterator[tuple[int, int, str]]:
-    """Yield (first, last, label) of each zone: neighbours with the same label, those without one left out."""
-    first = 0
-    for at in range(1, len(labels) + 1):
-        if at == len(labels) or labels[at] != labels[first]:
-            if labels[first]:
-                yield first, at - 1, labels[first]
-            first = at
 
 
 def _block(

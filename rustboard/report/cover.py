@@ -34,6 +34,7 @@ from rustboard.report.styles import (
     Look,
     graded,
 )
+from rustboard.support.text import counted
 
 _WIDTHS: Final = {1: 30, 2: 16, 3: 10, 4: 12, 5: 9, 6: 9, 7: 9}
 _LAST: Final = 7
@@ -136,11 +137,6 @@ def _coupon_count(record: BoardRecord) -> str:
     controls = sum(each.role == "control" for each in coupons)
     off = sum(each.position is None for each in coupons)
     return f"{len(coupons)}, of which {counted(controls, 'control')}" + (f"; {off} off the board" if off else "")
-
-
-def counted(number: int, thing: str) -> str:
-    """Return a number with its noun in the plural where it needs one: ``1 control``, ``3 controls``."""
-    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
 
 
 def compass(bearing: float) -> str:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import errno
 import os
-import secrets
-from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
@@ -27,6 +25,7 @@ from rustboard.report.package import packed
 from rustboard.report.page_setup import PageStyle, Paper
 from rustboard.report.styles import PLAIN
 from rustboard.report.treatments_sheet import write_treatments
+from rustboard.support.files import replace_file
 from rustboard.support.problems import InputError
 
 SHEETS = (
@@ -60,7 +59,8 @@ def write_workbook(
         InputError: the file cannot be written; the sentence names it and says how to mend it.
     """
     try:
-        replace_file(path, workbook_bytes(record, generated=generated, by=by, paper=paper))
+        content = workbook_bytes(record, generated=generated, by=by, paper=paper)
+        replace_file(Path(os.path.realpath(path)), content)  # a link keeps pointing where it did
     except OSError as error:
         raise InputError(_why(error, path), file=path.name) from error
 
@@ -90,26 +90,6 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
     properties.creator = short(record.board.shop, _NAME_LIMIT)
     properties.created = properties.modified = made
     return packed(workbook, made, long_rows, chart_texts)
-
-
-def replace_file(path: Path, content: bytes) -> None:
-    """Write a file beside its place and move it there when it is complete.
-
-    Raises:
-        OSError: as the disk says; what was there before is still there.
-    """
-    target = Path(os.path.realpath(path))
-    part = target.with_name(f".rustboard-{secrets.token_hex(6)}.part")
-    try:
-        with part.open("xb") as out:
-            out.write(content)
-            out.flush()
-            os.fsync(out.fileno())
-        part.replace(target)
-    except BaseException:
-        with suppress(OSError):
-            part.unlink(missing_ok=True)
-        raise
 
 
 def _why(error: OSError, path: Path) -> str:

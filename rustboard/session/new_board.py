@@ -7,10 +7,9 @@ from __future__ import annotations
 
 import os
 import re
-import shutil
 import unicodedata
-from collections.abc import Iterable
-from contextlib import closing, suppress
+from collections.abc import Iterable, Iterator
+from contextlib import closing, contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import Final
@@ -20,17 +19,18 @@ from rustboard.board.model import AxisLabel, Plan
 from rustboard.board.plan_csv import read_plan_csv
 from rustboard.board.plan_json import read_plan_json
 from rustboard.board.record import BoardRecord
-from rustboard.operations.boards import checked_board, label_axis
+from rustboard.operations.boards import checked_board, edit_board, label_axis
 from rustboard.operations.plans import carry_out_plan, plan_of
+from rustboard.session.jobs import Progress
 from rustboard.session.looking import look_at_board
 from rustboard.session.session import Session
 from rustboard.store.board_store import create_board
-from rustboard.store.folder import BACKUPS, BOARD_FILE, fresh_folder
-from rustboard.store.lock import LOCK_NAME
+from rustboard.store.copying import copy_into, remove_traces
+from rustboard.store.folder import BOARD_FILE, fresh_folder
 from rustboard.store.tables import BoardRow
 from rustboard.store.transaction import Transaction
 from rustboard.support.clock import Clock, wall_clock
-from rustboard.support.files import read_bounded, shown_name
+from rustboard.support.files import is_device_name, read_bounded, shown_name
 from rustboard.support.problems import InputError, Problem
 from rustboard.support.summary import Summary
 from rustboard.support.text import one_line
@@ -39,8 +39,6 @@ LONGEST_FOLDER_NAME: Final = 60
 _MOST_NAME_BYTES: Final = 180
 _MOST_TRIES: Final = 10_000
 _NOT_IN_NAMES: Final = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f\ufffd]+')
-# Windows keeps these for devices, whatever the ending and the case (Microsoft's rules for file names, from memory).
-_DEVICES: Final = re.compile(r"(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])\s*(\..*)?", re.IGNORECASE)
 
 
 def read_plan(path: Path) -> tuple[Plan, list[Problem]]:
@@ -77,18 +75,23 @@ def create_from_plan(
         InputError: the folder holds something already, the plan names what cannot be, or the disk refused.
     """
     plan = replace(plan, board=checked_board(plan.board))
-    with fresh_folder(folder) as part:
-        try:
-            create_board(part, BoardRow(plan.board, plan.markers))
-            named = tuple(labels)
-            if plan.coupons or plan.treatments or named:
-                with closing(Session(part, who=who, clock=clock)) as session:
-                    session.do(set_up_board, plan, named)
-                _remove_traces(part)
-        except InputError as error:
-            # The user knows the folder by the name it was to have.
-            hidden = error.problem.file in {part.name, BOARD_FILE}
-            raise InputError(error.problem.what, file=shown_name(folder) if hidden else error.problem.file) from error
+    with fresh_folder(folder) as part, _named(part, folder):
+        create_board(part, BoardRow(plan.board, plan.markers))
+        named = tuple(labels)
+        if plan.coupons or plan.treatments or named:
+            with closing(Session(part, who=who, clock=clock)) as session:
+                session.do(set_up_board, plan, named)
+            remove_traces(part)
+
+
+@contextmanager
+def _named(part: Path, folder: Path) -> Iterator[None]:
+    """Let sentences about a folder being made name it as the user knows it: by the name it is to have."""
+    try:
+        yield
+    except InputError as error:
+        hidden = error.problem.file in {part.name, BOARD_FILE}
+        raise InputError(error.problem.what, file=shown_name(folder) if hidden else error.problem.file) from error
 
 
 def set_up_board(tx: Transaction, plan: Plan, labels: Iterable[AxisLabel]) -> Summary:
@@ -101,13 +104,6 @@ def set_up_board(tx: Transaction, plan: Plan, labels: Iterable[AxisLabel]) -> Su
     for each in labels:
         label_axis(tx, each.axis, each.number, each.label)
     return summary
-
-
-def _remove_traces(part: Path) -> None:
-    # A backup of the board before it had coupons would stand in the way of today's real one.
-    shutil.rmtree(part / BACKUPS, ignore_errors=True)
-    with suppress(OSError):
-        (part / LOCK_NAME).unlink(missing_ok=True)
 
 
 def like(
@@ -135,14 +131,39 @@ def like(
     create_from_plan(new_folder, plan_of(record, name), who=who, clock=clock, labels=labels)
 
 
-def copy_board(source: Path, new_folder: Path, *, clock: Clock = wall_clock) -> None:
-    """Write a copy of a board folder that need not be open, photos, grades and audit included.
+def copy_board(
+    source: Path,
+    new_folder: Path,
+    name: str = "",
+    progress: Progress | None = None,
+    *,
+    who: str = "",
+    clock: Clock = wall_clock,
+) -> Path:
+    """Write a copy of a board folder with its photos, grades, steps of undo and audit; return the copy's folder.
+
+    The board may be open, may lie where nothing can be written, and its last write may have been cut off.
+
+    Args:
+        source: the board's folder, its file, or one of its dated copies.
+        new_folder: the folder to make; nothing is left of it when copying fails or is stopped.
+        name: of the copy, an ordinary step of undo in it; empty = as the board is called.
+        progress: told before every photo, and asked whether to stop.
+        who: name written into the audit for the new name.
+        clock: gives the time written into the audit.
 
     Raises:
         InputError: the board cannot be read, the folder holds something, or the disk refused.
+        Cancelled: ``progress`` was asked to stop.
     """
-    with closing(Session(source, clock=clock, read_only=True)) as session:
-        session.save_copy(new_folder)
+    told = progress or Progress()
+    with fresh_folder(new_folder) as part:
+        copy_into(source, part, told.step)
+        if name:
+            with _named(part, new_folder), closing(Session(part, who=who, clock=clock)) as session:
+                session.do(edit_board, replace(session.record.board, name=name))
+            remove_traces(part)
+    return new_folder
 
 
 def free_folder(boards_folder: Path, name: str) -> Path:
@@ -169,7 +190,7 @@ def folder_name(name: str) -> str:
     text = _cut(text)
     if not text.strip("-. "):
         return "Board"
-    return f"Board {text}" if _DEVICES.fullmatch(text) else text
+    return f"Board {text}" if is_device_name(text) else text
 
 
 def _cut(text: str, room: int = 0) -> str:

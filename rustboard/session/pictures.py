@@ -6,7 +6,7 @@ Every function here is a job: frozen request in, arrays out, nothing of the sess
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -30,6 +30,9 @@ if TYPE_CHECKING:
 MOST_PHOTO_BYTES = 200 << 20
 TILE_PX = 420
 """Longer side of a coupon's picture as tiles and the grading panel show it."""
+
+MOST_TILE_PIXELS = 4_000_000
+"""Pixels of all coupons of one photo together: where there are many, their tiles are small anyway."""
 
 LARGE_PX = 1_440
 """Longer side of a coupon's picture to look at it large."""
@@ -80,6 +83,16 @@ def outline_on_board(record: BoardRecord, coupon: Coupon) -> Outline:
         (x + half_width, y + half_height),
         (x - half_width, y + half_height),
     )
+
+
+def tile_px(outlines: Iterable[Outline]) -> int:
+    """Return the longer side to cut the coupons of one photo at, so that they keep within `MOST_TILE_PIXELS`."""
+    area = 0.0
+    for outline in outlines:
+        _, _, width, height = _extent(outline)
+        shorter, longer = sorted((width + 2 * _MARGIN_MM, height + 2 * _MARGIN_MM))
+        area += shorter / longer
+    return TILE_PX if area == 0 else max(1, min(TILE_PX, int((MOST_TILE_PIXELS / area) ** 0.5)))
 
 
 def cut_pictures(request: CutRequest, progress: Progress) -> dict[int, CouponPicture]:

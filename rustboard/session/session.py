@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +16,10 @@ from rustboard.store.journal import Direction
 from rustboard.store.tables import BY_NAME, GRADINGS, BoardRow
 from rustboard.store.transaction import RowChange
 from rustboard.support.clock import Clock, wall_clock
+from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
+
+_LOG = logging.getLogger(__name__)
 
 
 class Session:
@@ -40,8 +44,8 @@ class Session:
         self.feed = ChangeFeed()
         self.selection = Selection()
         try:
-            self.record: BoardRecord = self._store.read()
             self._outside = self._store.outside_changes()
+            self.record: BoardRecord = self._store.read()
         except BaseException:
             self._store.close()
             raise
@@ -50,6 +54,11 @@ class Session:
     def folder(self) -> Path:
         """The board folder."""
         return self._store.folder
+
+    @property
+    def file(self) -> Path:
+        """The board file: one of the dated copies when that is what was opened."""
+        return self._store.file
 
     @property
     def read_only_reason(self) -> str:
@@ -79,16 +88,20 @@ class Session:
         return self._step("redo", origin)
 
     def undo_summary(self) -> Summary | None:
-        """Return what undo would take back, or None."""
-        return self._store.next_step("undo")
+        """Return what undo would take back, or None when there is nothing, or nothing that can be read."""
+        return self._next_step("undo")
 
     def redo_summary(self) -> Summary | None:
-        """Return what redo would do, or None."""
-        return self._store.next_step("redo")
+        """Return what redo would do, or None when there is nothing, or nothing that can be read."""
+        return self._next_step("redo")
 
     def can_go_back(self) -> bool:
         """Return whether steps, done or undone since this window opened the board, can be taken back."""
-        return not self.read_only_reason and self._store.step_towards_opening() is not None
+        try:
+            return not self.read_only_reason and self._store.step_towards_opening() is not None
+        except InputError as error:
+            _LOG.info("the way back to the opening cannot be read: %s", error)
+            return False
 
     def go_back_to_opening(self) -> int:
         """Take back, step by step, all that was done since the board was opened; return how many steps.
@@ -98,17 +111,10 @@ class Session:
         """
         steps = 0
         while not self.read_only_reason and (direction := self._store.step_towards_opening()) is not None:
-            self._step(direction, None)
+            if self._step(direction, None) is None:
+                break  # another window took it back first
             steps += 1
         return steps
-
-    def save_copy(self, folder: Path) -> None:
-        """Write a copy of the whole board folder.
-
-        Raises:
-            InputError: the folder holds something already, or the disk refused.
-        """
-        self._store.save_copy(folder)
 
     def gradings(self, coupon: int, inspection: int) -> list[Grading]:
         """Return every grading of a coupon at an inspection, superseded and withdrawn ones too, oldest first."""
@@ -142,6 +148,14 @@ class Session:
             ChangeSet(tables, frozenset(self.record.coupons), Summary("Another window changed the board"), "outside")
         )
         return True
+
+    def _next_step(self, direction: Direction) -> Summary | None:
+        # Asked whenever the window shows how things stand: a disk that refuses is told to whoever does something.
+        try:
+            return self._store.next_step(direction)
+        except InputError as error:
+            _LOG.info("the next step cannot be read: %s", error)
+            return None
 
     def _step(self, direction: Direction, origin: object) -> ChangeSet | None:
         self.feed.refuse_inside_listener()

@@ -52,7 +52,7 @@ def before_migration(board_file: Path, old_format: int) -> Path:
 
 
 def _copy(source: Path, target: Path) -> None:
-    # Called while no transaction is open in this process: see `database.BARE_HANDLES`.
+    # Called by the one who holds the file's guard, while no transaction is open: see `store.handles`.
     folder = target.parent
     folder.mkdir(exist_ok=True)
     if folder.is_symlink():

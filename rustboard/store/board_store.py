@@ -1,4 +1,4 @@
-"""One board folder, open: reading, transactions, undo, copies."""
+"""One board folder, open: reading, transactions, undo."""
 
 from __future__ import annotations
 
@@ -11,8 +11,9 @@ from typing import Any
 
 from rustboard.board.record import BoardRecord
 from rustboard.store import backup, journal, schema
-from rustboard.store.database import BARE_HANDLES, DATABASE_ERRORS, connect, database_problem, look_at_header
-from rustboard.store.folder import BOARD_FILE, board_file_of, copy_photos, fresh_folder, is_backup
+from rustboard.store.database import DATABASE_ERRORS, connect, database_problem, look_at_header
+from rustboard.store.folder import BOARD_FILE, board_file_of, folder_of, fresh_folder, is_backup
+from rustboard.store.handles import guard_of, snapshot
 from rustboard.store.journal import Direction
 from rustboard.store.lock import FOLDER_NOT_WRITABLE, BoardLock
 from rustboard.store.migrate import migrate
@@ -65,6 +66,7 @@ class BoardStore:
     """An open board folder. All access is from one thread; nothing here returns a cursor.
 
     Attributes:
+        file: the board file, links followed.
         folder: the board folder.
         read_only_reason: why this window may only read; empty when it may write.
     """
@@ -75,10 +77,11 @@ class BoardStore:
         Raises:
             InputError: there is no sound board of a format that this program reads.
         """
-        self._file = _real_file(board_file_of(path))
-        look_at_header(self._file)  # before the lock, which would leave its traces beside a file that is no board
-        backed_up = is_backup(self._file)
-        self.folder = self._file.parent.parent if backed_up else self._file.parent
+        self.file = _real_file(board_file_of(path))
+        look_at_header(self.file)  # before the lock, which would leave its traces beside a file that is no board
+        backed_up = is_backup(self.file)
+        self.folder = folder_of(self.file)
+        self._guard = guard_of(self.file)
         self._lock = BoardLock(self.folder)
         if backed_up:
             self.read_only_reason = _BACKUP
@@ -96,27 +99,27 @@ class BoardStore:
     def _open(self, now: datetime) -> sqlite3.Connection:
         if not self.read_only_reason:
             try:
-                with BARE_HANDLES:  # its migration, its copy and its prune
+                with self._guard:  # its migration, its copy and its prune
                     return self._open_for_writing(now)
             except InputError as error:
                 self.read_only_reason = _why_not_writable(error)
                 if not self.read_only_reason:
                     raise
                 self._lock.release()
-        return connect(self._file, write=False)
+        return connect(self.file, write=False)
 
     def _open_for_writing(self, now: datetime) -> sqlite3.Connection:
-        connection = connect(self._file, write=True)
+        connection = connect(self.file, write=True)
         try:
-            migrate(connection, self._file)
+            migrate(connection, self.file)
             _try_to_write(connection)
-            backup.daily(self._file, now.date())
+            backup.daily(self.file, now.date())
             connection.execute("BEGIN IMMEDIATE")
             journal.prune(connection)
             connection.execute("COMMIT")
         except DATABASE_ERRORS as error:
             connection.close()
-            raise database_problem(error, self._file) from error
+            raise database_problem(error, self.file) from error
         except BaseException:
             connection.close()
             raise
@@ -133,27 +136,21 @@ class BoardStore:
 
     def read(self) -> BoardRecord:
         """Return everything the board holds, grades that do not count left out."""
-        with self._told():
+        with self._reading():
             return read_record(self._connection)
 
     def gradings(self, coupon: int, inspection: int) -> list[Any]:
         """Return every grading of a coupon at an inspection, superseded and withdrawn ones too, oldest first."""
-        with self._told():
+        with self._reading():
             rows = self._connection.execute(
                 f"{GRADINGS.select} WHERE coupon = ? AND inspection = ? ORDER BY key", (coupon, inspection)
             ).fetchall()
             return [GRADINGS.read(row) for row in rows]
 
     def audit(self, most: int = 1_000) -> list[tuple[str, str, str, Summary]]:
-        """Return the newest audit lines, newest first: time, who, operation, what."""
-        with self._told():
-            rows = self._connection.execute(
-                "SELECT at, who, operation, pattern, parts FROM audit ORDER BY key DESC LIMIT ?", (most,)
-            ).fetchall()
-            return [
-                (one_line(str(at)), one_line(str(who)), one_line(str(name)), journal.summary_of(pattern, parts))
-                for at, who, name, pattern, parts in rows
-            ]
+        """Return the newest audit lines, newest first: time, who, operation, what; a damaged one says so."""
+        with self._reading():
+            return journal.audit_lines(self._connection, most)
 
     def apply(
         self, operation: Operation, *arguments: Any, now: datetime, who: str
@@ -189,8 +186,8 @@ class BoardStore:
         return entry.summary, changes
 
     def next_step(self, direction: Direction) -> Summary | None:
-        """Return what undo or redo would do next, or None."""
-        with self._told():
+        """Return what undo or redo would do next, or None; a step whose record is damaged is none."""
+        with self._reading():
             entry = journal.next_entry(self._connection, direction)
         return None if entry is None else entry.summary
 
@@ -199,31 +196,22 @@ class BoardStore:
 
         Steps from before that were undone here stay undone once another step has taken their place.
         """
-        if self._newest_entry() > self._mark:
-            return "undo"
-        with self._told():
+        with self._reading():
+            newest = self._newest_entry()
+            done = journal.next_entry(self._connection, "undo")
             undone = journal.next_entry(self._connection, "redo")
+        if newest > self._mark:
+            return "undo" if done is not None else None
         return "redo" if undone is not None and undone.key <= self._mark else None
 
-    def save_copy(self, folder: Path) -> None:
-        """Write a copy of the whole board folder, photos too, as it is now.
-
-        Raises:
-            InputError: the target holds something already, or the disk refused.
-        """
-        with fresh_folder(folder) as part:
-            with self._told(), closing(sqlite3.connect(part / BOARD_FILE)) as target:
-                self._connection.backup(target)
-            copy_photos(self.folder, part)
-
     def outside_changes(self) -> int:
-        """Return a number that changes when another window commits."""
-        with self._told():
+        """Return a number that changes when another window commits; ask before `read`, or a commit may be missed."""
+        with self._reading():
             (version,) = self._connection.execute("PRAGMA data_version").fetchone()
         return int(version)
 
     def _newest_entry(self) -> int:
-        with self._told():
+        with self._reading():
             (key,) = self._connection.execute("SELECT coalesce(max(key), 0) FROM journal WHERE undone = 0").fetchone()
         return int(key)
 
@@ -231,7 +219,7 @@ class BoardStore:
     def _transaction(self) -> Iterator[None]:
         if self.read_only_reason:
             raise InputError(self.read_only_reason)
-        with BARE_HANDLES, self._told():
+        with self._guard, self._told():
             self._connection.execute("BEGIN IMMEDIATE")
             try:
                 yield
@@ -243,13 +231,18 @@ class BoardStore:
                 raise
 
     @contextmanager
+    def _reading(self) -> Iterator[None]:
+        with self._guard, self._told(), snapshot(self._connection):
+            yield
+
+    @contextmanager
     def _told(self) -> Iterator[None]:
         try:
             yield
         except sqlite3.IntegrityError as error:
             raise _integrity_problem(error) from error
         except DATABASE_ERRORS as error:
-            raise database_problem(error, self._file) from error
+            raise database_problem(error, self.file) from error
 
 
 _BACKUP = "This is a dated copy of a board, so it is open for reading only; save a copy of it to work on from there."

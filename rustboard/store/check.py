@@ -10,6 +10,7 @@ from pathlib import Path
 from rustboard.board.record import BoardRecord
 from rustboard.store.database import looking
 from rustboard.store.folder import board_file_of, photo_path
+from rustboard.store.journal import count_damaged
 from rustboard.store.reading import read_record
 from rustboard.support.files import shown_name
 from rustboard.support.problems import InputError
@@ -66,6 +67,11 @@ def _look_at_rows(connection: sqlite3.Connection, result: CheckResult) -> BoardR
     ).fetchone()
     if lettered:
         result.problems.append(f"Gradings of 10 or 0 with a distribution letter, which the scale lacks: {lettered}.")
+    steps, audited = count_damaged(connection)
+    if steps:
+        result.problems.append(f"Steps whose record is damaged, so that they cannot be taken back: {steps}.")
+    if audited:
+        result.problems.append(f"Lines of the record of changes that are damaged: {audited}.")
     for name in ("coupon", "treatment", "inspection", "grading", "photo", "audit"):
         (result.counts[name],) = connection.execute(f"SELECT count(*) FROM {name}").fetchone()
     return record

@@ -6,7 +6,6 @@ import os
 import sqlite3
 import stat
 import tempfile
-import threading
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
@@ -14,6 +13,7 @@ from typing import NamedTuple
 from urllib.parse import quote
 
 from rustboard.store import schema
+from rustboard.store.handles import guard_of, snapshot
 from rustboard.support.files import copy_whole, disk_problem, shown_name
 from rustboard.support.problems import InputError
 
@@ -21,18 +21,14 @@ BUSY_SECONDS = 5.0
 DATABASE_ERRORS = (sqlite3.Error, UnicodeDecodeError)
 """What a damaged file can raise: Python decodes SQLite's own messages too, which may quote bytes that are no text."""
 
-BARE_HANDLES = threading.RLock()
-"""Held while a board file is opened past SQLite, and while a transaction writes one.
-
-On POSIX systems, closing any handle of a file gives up all of the process's locks on it, SQLite's too. A job that
-looks at the shelf must not do that to a commit in the window's thread.
-"""
-
 _MAGIC = b"SQLite format 3\x00"
 _SMALLEST = 512
 _LONGEST_VALUE = 4 << 20
 """Bytes of the longest value or row; the longest that this program writes is a journal row of about 0.3 MB."""
 _COMPANIONS = ("-journal", "-wal", "-shm")
+
+MOST_COPIED = 512 << 20
+"""Bytes of a board file that are copied at most to look at it; a whole board is seldom above 50 MB."""
 
 
 class Header(NamedTuple):
@@ -56,7 +52,7 @@ def look_at_header(path: Path) -> Header:
     try:
         if not stat.S_ISREG(path.stat().st_mode) or any(map(_is_special, _companions(path))):
             raise _no_board_file(path)  # a pipe would be waited for without end
-        with BARE_HANDLES, path.open("rb") as stream:
+        with guard_of(path), path.open("rb") as stream:
             start = stream.read(_SMALLEST)
             size = os.fstat(stream.fileno()).st_size
     except FileNotFoundError:
@@ -124,7 +120,8 @@ def connect(path: Path, *, write: bool, formats: schema.Formats = schema.FORMATS
     try:
         connection = sqlite3.connect(_address(path, write), uri=True, isolation_level=None, timeout=BUSY_SECONDS)
         _harden(connection)
-        _check_identity(connection, path, write, formats)
+        with guard_of(path), snapshot(connection):
+            _check_identity(connection, path, write, formats)
         if write:
             _make_durable(connection)
     except DATABASE_ERRORS as error:
@@ -255,23 +252,28 @@ class Look(NamedTuple):
 
 
 @contextmanager
-def for_looking(path: Path) -> Iterator[sqlite3.Connection]:
-    """Open a board to look at, writing nothing beside it.
+def for_looking(path: Path, most_copied: int = MOST_COPIED) -> Iterator[sqlite3.Connection]:
+    """Open a board to look at, writing nothing beside it; all that the block reads is of one moment.
+
+    Args:
+        path: the board file.
+        most_copied: bytes of a file that is copied because its last write was not finished.
 
     Raises:
-        InputError: there is no sound board; what the block meets in a damaged one is told so as well.
+        InputError: there is no sound board, or it would have to be copied and is too large for that; what the block
+            meets in a damaged one is told so as well.
     """
-    with looking(path) as look:
+    with looking(path, most_copied) as look:
         yield look.connection
 
 
 @contextmanager
-def looking(path: Path) -> Iterator[Look]:
+def looking(path: Path, most_copied: int = MOST_COPIED) -> Iterator[Look]:
     """Do `for_looking` and say whether the last write was cut off.
 
     A write that was cut off is rolled back in a private copy, because doing it in place would be a write.
     """
-    with _for_reading(path) as look:
+    with _for_reading(path, most_copied) as look:
         try:
             yield look
         except DATABASE_ERRORS as error:
@@ -279,24 +281,37 @@ def looking(path: Path) -> Iterator[Look]:
 
 
 @contextmanager
-def _for_reading(path: Path) -> Iterator[Look]:
-    write_ahead = look_at_header(path).write_ahead
-    connection = None if write_ahead else _unless_interrupted(path)
-    if connection is not None:
-        with closing(connection):
-            yield Look(connection, interrupted=False)
-        return
+def _for_reading(path: Path, most_copied: int) -> Iterator[Look]:
+    with guard_of(path):
+        write_ahead = look_at_header(path).write_ahead
+        connection = None if write_ahead else _unless_interrupted(path)
+        if connection is not None:
+            with closing(connection), snapshot(connection):
+                yield Look(connection, interrupted=False)
+            return
     with tempfile.TemporaryDirectory(prefix="rustboard-", ignore_cleanup_errors=True) as folder:
         copy = Path(folder) / path.name
-        try:
-            for each in (path, *_companions(path)[:2]):
-                if each.exists():
-                    copy_whole(each, copy.with_name(each.name))
-        except OSError as error:
-            raise disk_problem(error, path) from error
+        _copy_unfinished(path, copy, most_copied)
         connect(copy, write=True).close()
-        with closing(connect(copy, write=False)) as connection:
+        with closing(connect(copy, write=False)) as connection, snapshot(connection):
             yield Look(connection, interrupted=not write_ahead)
+
+
+def _copy_unfinished(path: Path, copy: Path, most: int) -> None:
+    """Copy a board file with what lies beside it of a write that was not finished."""
+    try:
+        with guard_of(path):
+            parts = [each for each in (path, *_companions(path)[:2]) if each.exists()]
+            if sum(each.stat().st_size for each in parts) > most:
+                raise InputError(
+                    f"The last write of this board was not finished, and with more than {most >> 20} MiB its file is "
+                    "too large to be copied for a look; open the board, which finishes the write.",
+                    file=shown_name(path),
+                )
+            for each in parts:
+                copy_whole(each, copy.with_name(each.name))
+    except OSError as error:
+        raise disk_problem(error, path) from error
 
 
 def _unless_interrupted(path: Path) -> sqlite3.Connection | None:

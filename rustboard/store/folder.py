@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from rustboard.support.files import copy_whole, disk_problem, shown_name
+from rustboard.support.files import disk_problem, is_device_name, shown_name
 from rustboard.support.problems import InputError
 
 BOARD_FILE = "board.rustboard"
@@ -19,8 +19,6 @@ PHOTOS = "photos"
 BACKUPS = "backups"
 
 _PHOTO_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]{0,150}\.[A-Za-z0-9]{1,5}")
-_DEVICE_NAME = re.compile(r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])\..*", re.IGNORECASE)
-"""Names that Windows takes for devices, whatever their ending."""
 
 
 def board_file_of(path: Path) -> Path:
@@ -33,12 +31,17 @@ def is_backup(file: Path) -> bool:
     return file.name != BOARD_FILE and file.parent.name == BACKUPS and os.path.isfile(file.parent.parent / BOARD_FILE)
 
 
+def folder_of(file: Path) -> Path:
+    """Return the board folder that a board file belongs to, also when it is one of its dated copies."""
+    return file.parent.parent if is_backup(file) else file.parent
+
+
 def photo_path(folder: Path, file: str) -> Path | None:
     """Return the path of a photo by its recorded name, or None when no photo of this board can have that name.
 
     The name comes from the board file, which may be a stranger's, as may be links in the folder.
     """
-    if _PHOTO_NAME.fullmatch(file) is None or _DEVICE_NAME.fullmatch(file) is not None:
+    if _PHOTO_NAME.fullmatch(file) is None or is_device_name(file):
         return None
     path = folder / PHOTOS / file
     try:
@@ -105,19 +108,3 @@ def _move_content(part: Path, folder: Path) -> None:
             with contextlib.suppress(OSError):
                 os.rename(each, part / each.name)
         raise
-
-
-def copy_photos(source: Path, target: Path) -> None:
-    """Copy the photos of one board folder into another; links are not followed.
-
-    Raises:
-        OSError: a photo could not be read or written.
-    """
-    photos = source / PHOTOS
-    if not photos.is_dir() or photos.is_symlink():
-        return
-    (target / PHOTOS).mkdir()
-    for each in sorted(photos.iterdir()):
-        if each.is_file() and not each.is_symlink():
-            copy_whole(each, target / PHOTOS / each.name)
-            shutil.copystat(each, target / PHOTOS / each.name)

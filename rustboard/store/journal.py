@@ -30,25 +30,68 @@ class Entry:
 
 
 def next_entry(connection: sqlite3.Connection, direction: Direction) -> Entry | None:
-    """Return the newest step not undone, or the oldest undone one; None when there is none."""
-    which = "undone = 0 ORDER BY key DESC" if direction == "undo" else "undone = 1 ORDER BY key"
-    row = connection.execute(f"SELECT key, pattern, parts FROM journal WHERE {which} LIMIT 1").fetchone()
-    return None if row is None else Entry(row[0], summary_of(row[1], row[2]))
+    """Return the newest step not undone, or the oldest undone one.
 
-
-def summary_of(pattern: object, parts: object) -> Summary:
-    """Return a summary from its two columns.
-
-    Raises:
-        InputError: they hold no summary.
+    None when there is none, or when its record is damaged: the board is of use without it.
     """
+    which = "undone = 0 ORDER BY key DESC" if direction == "undo" else "undone = 1 ORDER BY key"
+    row = connection.execute(f"SELECT key, {_SUMMARY} FROM journal WHERE {which} LIMIT 1").fetchone()
+    summary = None if row is None else _summary_of(row[1], row[2])
+    return None if summary is None else Entry(row[0], summary)
+
+
+_SUMMARY = "CAST(pattern AS BLOB), CAST(parts AS BLOB)"
+"""As bytes: in a damaged file they need not be text, and the database module refuses such a row whole."""
+
+
+def _summary_of(pattern: bytes, parts: bytes) -> Summary | None:
+    """Return a summary from its two columns, or None where they hold none."""
     try:
-        content = json.loads(str(parts))
-    except (ValueError, RecursionError) as error:
-        raise _damaged() from error
+        content = json.loads(parts.decode())
+        text = one_line(pattern.decode())
+    except (ValueError, RecursionError):
+        return None
     if not isinstance(content, list):
-        raise _damaged()
-    return Summary(one_line(str(pattern)), tuple(one_line(str(each)) for each in content[:100]))
+        return None
+    return Summary(text, tuple(one_line(str(each)) for each in content[:100]))
+
+
+DAMAGED_LINE = Summary("This line of the record is damaged")
+
+
+def audit_lines(connection: sqlite3.Connection, most: int) -> list[tuple[str, str, str, Summary]]:
+    """Return the newest lines of the audit, newest first: time, who, operation, what; a damaged one says so."""
+    rows = connection.execute(
+        "SELECT CAST(at AS BLOB), CAST(who AS BLOB), CAST(operation AS BLOB),"
+        f" {_SUMMARY} FROM audit ORDER BY key DESC LIMIT ?",
+        (most,),
+    ).fetchall()
+    return [
+        (_shown(at), _shown(who), _shown(name), _summary_of(pattern, parts) or DAMAGED_LINE)
+        for at, who, name, pattern, parts in rows
+    ]
+
+
+def _shown(text: bytes) -> str:
+    return one_line(text.decode(errors="replace"))
+
+
+def count_damaged(connection: sqlite3.Connection) -> tuple[int, int]:
+    """Return how many steps of undo, and how many lines of the audit, cannot be read."""
+    entries = connection.execute(f"SELECT key, {_SUMMARY} FROM journal").fetchall()
+    steps = sum(
+        _summary_of(pattern, parts) is None or not _rows_are_sound(connection, key) for key, pattern, parts in entries
+    )
+    lines = sum(_summary_of(*each) is None for each in connection.execute(f"SELECT {_SUMMARY} FROM audit"))
+    return steps, lines
+
+
+def _rows_are_sound(connection: sqlite3.Connection, entry: int) -> bool:
+    try:
+        _changes(connection, entry)
+    except (InputError, sqlite3.OperationalError):  # the latter for what is no text
+        return False
+    return True
 
 
 def replay(connection: sqlite3.Connection, entry: Entry, direction: Direction) -> list[RowChange]:

@@ -2,23 +2,29 @@
 
 from __future__ import annotations
 
-import json
-import math
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
-from rustboard.board.model import MOST_COUPONS
+from rustboard.board.grade import GRADES
+from rustboard.board.model import MOST_COUPONS, Board
+from rustboard.board.position import Position
+from rustboard.store import values
 from rustboard.store.database import database_problem, for_looking
 from rustboard.store.folder import board_file_of, photo_path
+from rustboard.store.reading import MOST_INSPECTIONS
+from rustboard.store.tables import BOARD
 from rustboard.support.files import disk_problem, shown_name
 from rustboard.support.problems import InputError
 
-_MOST_INSPECTIONS: Final = 20_000
+_MOST_WALKED: Final = 20_000
+"""Inspections gone through for the last grades."""
 _MOST_PHOTOS_TRIED: Final = 20
+_MOST_COPIED: Final = 64 << 20
+"""Bytes of a file that is copied to be looked at: a shelf of such files must still come up."""
 
 Place = tuple[int, int, int | None]
 """Row, column and last grade of one coupon on the board."""
@@ -71,12 +77,14 @@ def read_shelf_row(folder: Path) -> ShelfRow:
     """
     file = board_file_of(folder)
     try:
-        with for_looking(file) as connection:
+        with for_looking(file, _MOST_COPIED) as connection:
             return _row(connection, folder)
     except sqlite3.Error as error:
         raise database_problem(error, file) from error
     except OSError as error:
         raise disk_problem(error, file) from error
+    except InputError as error:
+        raise error.located(file=shown_name(file)) from error
     except (ValueError, TypeError, OverflowError, RecursionError) as error:
         raise InputError(
             "A row of this board is damaged; restore a copy from the backups folder.", file=shown_name(file)
@@ -84,42 +92,40 @@ def read_shelf_row(folder: Path) -> ShelfRow:
 
 
 def _row(connection: sqlite3.Connection, folder: Path) -> ShelfRow:
-    found = connection.execute(
-        "SELECT name, site, row_count, column_count, width_mm, height_mm, started FROM board WHERE key = 1"
-    ).fetchone()
+    # Every value goes through the checks of the board's own reading: a card must not believe what a board would not.
+    found = connection.execute(f"{BOARD.select} WHERE key = 1").fetchone()
     if found is None:
         raise ValueError("no board")
-    name, site, rows, columns, width, height, started = found
+    board = BOARD.read(found).board
     first, last, count = connection.execute("SELECT min(at), max(at), count(*) FROM inspection").fetchone()
     return ShelfRow(
-        name=name,
-        site=site,
-        rows=rows,
-        columns=columns,
-        width_mm=width,
-        height_mm=height,
-        started=_time(started),
-        first_inspection=_time(first),
-        last_inspection=_time(last),
-        inspections=count,
-        places=tuple(_places(connection)),
+        name=board.name,
+        site=board.site,
+        rows=board.rows,
+        columns=board.columns,
+        width_mm=board.width_mm,
+        height_mm=board.height_mm,
+        started=board.started,
+        first_inspection=values.moment_or_none(first),
+        last_inspection=values.moment_or_none(last),
+        inspections=values.whole(count, 0, MOST_INSPECTIONS),
+        places=tuple(_places(connection, board)),
         photo=_newest_photo(connection, folder),
     )
 
 
-def _time(text: str | None) -> datetime | None:
-    return None if text is None else datetime.fromisoformat(text).replace(tzinfo=None)
-
-
-def _places(connection: sqlite3.Connection) -> Iterator[Place]:
+def _places(connection: sqlite3.Connection, board: Board) -> Iterator[Place]:
     coupons = connection.execute(
         "SELECT key, row_number, column_number, EXISTS (SELECT 1 FROM grading WHERE coupon = coupon.key"
         " AND state = 'current') FROM coupon WHERE row_number IS NOT NULL AND column_number IS NOT NULL"
         " ORDER BY row_number, column_number LIMIT ?",
-        (MOST_COUPONS,),
+        (MOST_COUPONS + 1,),
     ).fetchall()
+    values.whole(len(coupons), 0, MOST_COUPONS)
     grades = _last_grades(connection, {key for key, _, _, graded in coupons if graded})
     for key, row, column, _ in coupons:
+        if not board.has(Position(row, column)):
+            raise ValueError("a coupon hangs beyond the board")
         yield row, column, grades.get(key)
 
 
@@ -127,7 +133,7 @@ def _last_grades(connection: sqlite3.Connection, wanted: set[int]) -> dict[int, 
     """Return the newest grade of each coupon; inspections are walked from the newest until all are found."""
     grades: dict[int, int] = {}
     inspections = connection.execute(
-        "SELECT key FROM inspection ORDER BY at DESC, key DESC LIMIT ?", (_MOST_INSPECTIONS,)
+        "SELECT key FROM inspection ORDER BY at DESC, key DESC LIMIT ?", (_MOST_WALKED,)
     ).fetchall()
     for (inspection,) in inspections:
         if len(grades) == len(wanted):
@@ -136,7 +142,7 @@ def _last_grades(connection: sqlite3.Connection, wanted: set[int]) -> dict[int, 
             "SELECT coupon, grade FROM grading WHERE inspection = ? AND state = 'current'", (inspection,)
         ).fetchall():
             if coupon in wanted:
-                grades.setdefault(coupon, grade)
+                grades.setdefault(coupon, values.whole(grade, GRADES[0], GRADES[-1]))
     return grades
 
 
@@ -149,16 +155,8 @@ def _newest_photo(connection: sqlite3.Connection, folder: Path) -> ShelfPhoto | 
         (_MOST_PHOTOS_TRIED,),
     ).fetchall()
     for file, sha256, placed, _ in rows:
-        path = photo_path(folder, file)
-        if path is not None and path.is_file():
-            return ShelfPhoto(path, sha256, _homography(json.loads(placed)))
+        path = photo_path(folder, values.line(file))
+        mm_to_px = values.homography(placed)
+        if path is not None and mm_to_px and path.is_file():
+            return ShelfPhoto(path, values.line(sha256), mm_to_px)
     return None
-
-
-def _homography(numbers: Any) -> tuple[float, ...]:
-    if not isinstance(numbers, list) or len(numbers) != 9:
-        raise ValueError("a photo's placing is damaged")
-    placed = tuple(float(each) for each in numbers)
-    if not all(map(math.isfinite, placed)):
-        raise ValueError("a photo's placing is damaged")
-    return placed

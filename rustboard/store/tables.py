@@ -244,9 +244,6 @@ def _photo_to_row(photo: Photo) -> Row:
 
 def _photo_from_row(row: Row) -> Photo:
     key, name, file, sha256, width, height, taken, inspection, placed = row
-    numbers = tuple(values.finite(each) for each in values.items(placed, most=9))
-    if len(numbers) not in (0, 9):
-        raise ValueError("a photo's placing is damaged")
     return Photo(
         name=values.line(name),
         file=values.line(file),
@@ -255,7 +252,7 @@ def _photo_from_row(row: Row) -> Photo:
         height_px=values.whole(height, 1, _MOST_PIXELS),
         taken=values.moment_or_none(taken),
         inspection=values.key_or_none(inspection),
-        mm_to_px=numbers or None,
+        mm_to_px=values.homography(placed) or None,
         key=values.key(key),
     )
 

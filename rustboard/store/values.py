@@ -61,11 +61,6 @@ def whole(value: object, low: int, high: int) -> int:
     return value
 
 
-def whole_or_none(value: object, low: int, high: int) -> int | None:
-    """Return a whole number within its range, or None."""
-    return None if value is None else whole(value, low, high)
-
-
 def key(value: object) -> int:
     """Return the key of a row."""
     return whole(value, 1, LARGEST_KEY)
@@ -131,6 +126,14 @@ def items(value: object, most: int) -> list[Any]:
     if not isinstance(content, list) or len(content) > most:
         raise ValueError("a list is damaged")
     return content
+
+
+def homography(value: object) -> tuple[float, ...]:
+    """Return the 9 numbers of a JSON list that place a photo; none for a photo that is not placed."""
+    numbers = tuple(finite(each) for each in items(value, most=9))
+    if len(numbers) not in (0, 9):
+        raise ValueError("a photo's placing is damaged")
+    return numbers
 
 
 def text(value: object) -> str:

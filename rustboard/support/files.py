@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
+import re
 import secrets
 import shutil
 from collections.abc import Callable
@@ -21,15 +22,25 @@ def write_whole(path: Path, data: bytes) -> None:
     Raises:
         InputError: the disk is full, the folder cannot be written, or another program holds the file.
     """
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        replace_file(path, data)
+    except (OSError, ValueError) as error:
+        raise disk_problem(error, path) from error
+
+
+def replace_file(path: Path, data: bytes) -> None:
+    """Do `write_whole` in a folder that is there, for callers with sentences of their own.
+
+    Raises:
+        OSError: as the disk says; what was there before is still there.
+        ValueError: no file can have this name.
+    """
 
     def fill(stream: BinaryIO) -> None:
         stream.write(data)
 
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        _put_in_place(path, fill)
-    except (OSError, ValueError) as error:
-        raise disk_problem(error, path) from error
+    _put_in_place(path, fill)
 
 
 def copy_whole(source: Path, target: Path) -> None:
@@ -47,7 +58,8 @@ def copy_whole(source: Path, target: Path) -> None:
 
 
 def _put_in_place(path: Path, fill: Callable[[BinaryIO], None]) -> None:
-    part = path.with_name(f".{path.name[:80]}.{secrets.token_hex(6)}.part")
+    # Of a long name only the start: with what is added it would be too long for the disk.
+    part = path.with_name(f".{path.name[:20]}.{secrets.token_hex(6)}.part")
     # Not the tempfile module: its files are for their owner alone, and boards lie on shares.
     handle = os.open(part, os.O_CREAT | os.O_EXCL | os.O_WRONLY | getattr(os, "O_BINARY", 0), 0o666)
     try:
@@ -89,6 +101,15 @@ def read_bounded(path: Path, most_bytes: int) -> bytes:
         most = f"{most_bytes >> 20} MiB" if most_bytes >= 1 << 20 else f"{most_bytes:,} bytes"
         raise InputError(f"The file is larger than {most}; split it into smaller ones.", file=shown_name(path))
     return data
+
+
+# Windows keeps these for devices, whatever the ending and the case (Microsoft's rules for file names, from memory).
+_DEVICES = re.compile(r"(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])\s*(\..*)?", re.IGNORECASE)
+
+
+def is_device_name(name: str) -> bool:
+    """Return whether Windows takes this name of a file or folder for a device."""
+    return _DEVICES.fullmatch(name) is not None
 
 
 _REASONS = {

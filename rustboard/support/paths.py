@@ -6,6 +6,7 @@ carry the program on a stick use it.
 
 from __future__ import annotations
 
+import getpass
 import os
 from pathlib import Path
 
@@ -41,3 +42,11 @@ def default_boards_folder() -> Path:
     """Return where new boards go unless the user chose another folder."""
     home = _home()
     return home / "boards" if home else Path(platformdirs.user_documents_dir()) / "Rustboard boards"
+
+
+def login_name() -> str:
+    """Return the name this user logs in with, or an empty text where the system knows none."""
+    try:
+        return getpass.getuser()
+    except (OSError, KeyError, ImportError):  # no entry for this user; Windows without the variables
+        return ""

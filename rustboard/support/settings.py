@@ -31,12 +31,15 @@ class Settings:
         recent: folders of boards opened lately, newest first.
         scheme: ``light``, ``dark``, ``sunlight`` or ``system``.
         grader: name written beside grades.
+        unread: whether there are settings on the disk that could not be read this time, so that these must not take
+            their place; never written.
     """
 
     boards_folder: str = ""
     recent: list[str] = field(default_factory=list)
     scheme: str = "system"
     grader: str = ""
+    unread: bool = field(default=False, repr=False, compare=False)
 
     def boards_path(self) -> Path:
         """Return the boards folder; it may not exist yet."""
@@ -49,14 +52,18 @@ class Settings:
 
 
 def load_settings() -> Settings:
-    """Return the settings on disk, or fresh ones where there are none or they cannot be read."""
+    """Return the settings on disk, or fresh ones where there are none or they cannot be read.
+
+    What can never be read is put aside. What cannot be read for a moment stays, and `save_settings` leaves it alone.
+    """
     path = paths.settings_file()
     try:
         data = read_bounded(path, _MOST_BYTES)
-    except InputError:
-        # Not there, or held by somebody for a moment: only what can never be read is put aside.
-        if _size(path) > _MOST_BYTES:
-            _put_aside(path)
+    except InputError as error:
+        cause = error.__cause__
+        if isinstance(cause, OSError):
+            return Settings(unread=not isinstance(cause, FileNotFoundError))
+        _put_aside(path)  # too large
         return Settings()
     try:
         content = json.loads(data)
@@ -68,17 +75,10 @@ def load_settings() -> Settings:
     return _from_json(content)
 
 
-def _size(path: Path) -> int:
-    try:
-        return path.stat().st_size
-    except OSError:
-        return 0
-
-
 def _put_aside(path: Path) -> None:
     _LOG.info("settings file cannot be read; starting with fresh settings")
     with contextlib.suppress(OSError):
-        os.replace(path, path.with_name(f"{path.stem}.unreadable{path.suffix}"))
+        os.replace(path, path.with_name(f"{path.name}.damaged"))
 
 
 def _from_json(content: dict[str, object]) -> Settings:
@@ -106,10 +106,14 @@ def _path_text(value: object) -> str:
 
 
 def save_settings(settings: Settings) -> None:
-    """Write the settings.
+    """Write the settings, unless those on the disk could not be read when these were made.
 
     Raises:
         InputError: the disk refused.
     """
+    if settings.unread:
+        _LOG.info("settings are not saved: those on the disk could not be read, and are kept")
+        return
+    content = {name: value for name, value in asdict(settings).items() if name != "unread"}
     # Escaped, because the name of a folder may hold bytes that are no text.
-    write_whole(paths.settings_file(), json.dumps(asdict(settings), indent=1).encode("ascii"))
+    write_whole(paths.settings_file(), json.dumps(content, indent=1).encode("ascii"))

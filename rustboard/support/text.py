@@ -68,3 +68,8 @@ def from_spreadsheet(text: str) -> str:
 
 def _starts_like_formula(text: str) -> bool:
     return text.lstrip("'").startswith(_FORMULA_STARTS)
+
+
+def counted(number: int, thing: str) -> str:
+    """Return a number with its noun: ``1 coupon``, ``21 coupons``."""
+    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"

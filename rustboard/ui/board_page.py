@@ -17,6 +17,7 @@ from rustboard.ui.board.screen import BoardScreen
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import CouponPictures
 from rustboard.ui.theme import Scheme
+from rustboard.ui.wording import day_text
 
 if TYPE_CHECKING:
     from rustboard.ui.grading.panel import GradingPanel
@@ -133,8 +134,11 @@ class BoardPage(QWidget):
 
     @Slot()
     def _show_pictures(self) -> None:
-        inspection = self.session.record.inspections.get(self._inspection or 0)
-        self.tiles.set_pictures(self.pictures.images(self.session.record.newest_photo(inspection)))
+        record = self.session.record
+        photo = record.newest_photo(record.inspections.get(self._inspection or 0))
+        older = photo is not None and photo.inspection != self._inspection
+        age = day_text(record.day_of_photo(photo)) if photo is not None and older else ""
+        self.tiles.set_pictures(self.pictures.images(photo), age)
 
     # ---- timeline
 
@@ -197,6 +201,7 @@ class BoardPage(QWidget):
         if self.session.selection.inspection is None:
             self.inspection_wanted.emit()
             return
+        self.tiles.canvas.put_back()  # a tap meant to grade must not let a carried coupon down
         panel = self.panel or self._build_panel()
         panel.show()
         panel.show_coupon(coupon)

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from PySide6.QtCore import QObject, QPoint, Qt, Signal, Slot
 from PySide6.QtWidgets import QMenu, QWidget
 
 from rustboard.board.model import Coupon
 from rustboard.board.position import Position
-from rustboard.operations.coupons import add_coupon, edit_coupon, move_coupon, remove_coupon, take_off
+from rustboard.operations.coupons import (
+    add_coupon,
+    add_coupon_with_treatment,
+    edit_coupon,
+    edit_coupon_with_treatment,
+    move_coupon,
+    remove_coupon,
+    take_off,
+)
 from rustboard.operations.grading import withdraw_grade
 from rustboard.ui.actions import ActionSet
 from rustboard.ui.ask import Asker
@@ -121,14 +127,12 @@ class CouponCommands(QObject):
         dialog = CouponDialog(record, coupon, position, self._window)
         if not self._asker.dialog(dialog):
             return
-        wanted = dialog.coupon()
         new = dialog.new_treatment()
-        if new is not None:
-            key = self._treatments.add_treatment(new)
-            if key is None:
-                return
-            wanted = replace(wanted, treatment=key)
-        self._do(add_coupon if coupon is None else edit_coupon, wanted)
+        if new is None:
+            self._do(add_coupon if coupon is None else edit_coupon, dialog.coupon())
+        else:
+            together = add_coupon_with_treatment if coupon is None else edit_coupon_with_treatment
+            self._do(together, dialog.coupon(), new)
 
     @Slot(int, object)
     def move(self, coupon: int, position: Position) -> None:

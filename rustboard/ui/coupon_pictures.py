@@ -10,7 +10,7 @@ from PySide6.QtGui import QImage
 
 from rustboard.board.model import Outline, Photo
 from rustboard.session.jobs import Progress
-from rustboard.session.pictures import LARGE_PX, TILE_PX, CutRequest, cut_pictures, outline_on_board
+from rustboard.session.pictures import LARGE_PX, CutRequest, cut_pictures, outline_on_board, tile_px
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
 from rustboard.ui.bridge import JobBridge
@@ -66,7 +66,7 @@ class CouponPictures(QObject):
             self._images.move_to_end(photo.key)
             return True
         self._outlines = self._outlines_now()
-        request = self._request(photo, self._outlines)
+        request = self._request(photo, self._outlines, tile_px(self._outlines.values()))
         if photo.key in self._wanted or request is None:
             return False
         self._wanted.add(photo.key)
@@ -75,7 +75,7 @@ class CouponPictures(QObject):
         self._bridge.start(key, cut_images, request, done=arrival.come, failed=arrival.fail, owner=self)
         return photo.key in self._images
 
-    def _request(self, photo: Photo, outlines: dict[int, Outline], longest_px: int = TILE_PX) -> CutRequest | None:
+    def _request(self, photo: Photo, outlines: dict[int, Outline], longest_px: int) -> CutRequest | None:
         file = self._session.photo_file(photo.key)
         if photo.mm_to_px is None or file is None:
             return None

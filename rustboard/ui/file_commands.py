@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Protocol
 
@@ -26,6 +27,10 @@ from rustboard.ui.bridge import JobBridge
 from rustboard.ui.wording import summary_text
 
 _MOST_SHOWN = 6
+
+
+def _row_of(problem: Problem) -> int:
+    return problem.row or 0
 
 
 class Opener(Protocol):
@@ -113,7 +118,7 @@ class FileCommands(QObject):
 
     def make_like(self, source: Path) -> None:
         """Make a board like another."""
-        name = self._ask_name(self.tr("New board like this one"), source.name)
+        name = self._ask_name(self.tr("New board like this one"), self.tr("{0} 2").format(source.name))
         if name:
             folder = free_folder(self._settings.boards_path(), name)
             if self.attempt(lambda: like(source, folder, name, who=self._settings.grader)):
@@ -125,13 +130,25 @@ class FileCommands(QObject):
         if self.page is not None:
             self.make_like(self.page.session.folder)
 
-    def make_copy(self, source: Path) -> None:
-        """Copy a board folder into the boards folder."""
+    def make_copy(self, source: Path, afterwards: Callable[[], None] | None = None) -> None:
+        """Copy a board into the boards folder beside the window, under a new name; then call ``afterwards``."""
         name = self._ask_name(self.tr("Save a copy"), self.tr("{0} copy").format(source.name))
-        if name:
-            folder = free_folder(self._settings.boards_path(), name)
-            if self.attempt(lambda: copy_board(source, folder)):
-                self.told.emit(self.tr("Saved a copy as {0}").format(str(folder)))
+        if not name:
+            return
+        folder = free_folder(self._settings.boards_path(), name)
+
+        def done(copy: Path) -> None:
+            self.told.emit(self.tr("Saved a copy as {0}").format(str(copy)))
+            if afterwards is not None:
+                afterwards()
+
+        def told(number: int, total: int) -> None:
+            self.told.emit(self.tr("Copying: {0} of {1}").format(number, total))
+
+        copying = partial(copy_board, who=self._settings.grader)
+        self._bridge.start(
+            ("copy", folder), copying, source, folder, name, done=done, failed=self._job_failed, told=told, owner=self
+        )
 
     @Slot()
     def copy_this(self) -> None:
@@ -169,9 +186,14 @@ class FileCommands(QObject):
     def _tell_problems(self, problems: list[Problem]) -> None:
         if not problems:
             return
-        lines = [each.sentence() for each in problems[:_MOST_SHOWN]]
-        if len(problems) > _MOST_SHOWN:
-            lines.append(self.tr("and {0} more").format(len(problems) - _MOST_SHOWN))
+        ordered = sorted(problems, key=_row_of)
+        if len(ordered) > _MOST_SHOWN:
+            from rustboard.ui.dialogs.left_out import LeftOutDialog
+
+            self.failed.emit(self.tr("The rest was taken over; {0} were left out.").format(len(ordered)))
+            self._asker.dialog(LeftOutDialog(ordered, self._window))
+            return
+        lines = [each.sentence() for each in ordered]
         self.failed.emit("\n".join([self.tr("The rest was taken over; these were left out:"), *lines]))
 
     @Slot()
@@ -210,7 +232,11 @@ class FileCommands(QObject):
         from rustboard.ui.dialogs.audit import AuditDialog
 
         if self.page is not None:
-            lines = [(at, who, summary_text(what)) for at, who, _, what in self.page.session.audit()]
+            patterns = {"undo": self.tr("Undone: {0}"), "redo": self.tr("Done again: {0}")}
+            lines = [
+                (at, who, patterns.get(operation, "{0}").format(summary_text(what)))
+                for at, who, operation, what in self.page.session.audit()
+            ]
             self._asker.dialog(AuditDialog(lines, self._window))
 
     @Slot()

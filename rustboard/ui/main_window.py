@@ -20,6 +20,7 @@ from rustboard.operations.inspections import remove_inspection
 from rustboard.operations.treatments import remove_treatment
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
+from rustboard.support.paths import login_name
 from rustboard.support.problems import InputError
 from rustboard.support.text import printable
 from rustboard.ui.actions import ActionSet
@@ -195,7 +196,7 @@ class MainWindow(QMainWindow):
         if self.page is not None and _is_written_by(self.page.session, path):
             return True  # opened a second time it would find itself in its own way
         try:
-            session = Session(path, who=self._windows.settings.grader)
+            session = Session(path, who=self._windows.settings.grader or login_name())
         except InputError as error:
             self.message.show_error(str(error))
             return False

@@ -41,7 +41,7 @@ class MessageBar(QFrame):
         self._close = QPushButton(self.tr("Got it"))
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
-        row = QHBoxLayout(self)
+        self._row = row = QHBoxLayout(self)
         row.setContentsMargins(10, 4, 6, 4)
         for each in (self._text, self._undo, self._close):
             row.addWidget(each)
@@ -73,8 +73,9 @@ class MessageBar(QFrame):
             self._home.removeWidget(self)
         if self.parentWidget() is not window:
             self.setParent(window)
-        height = self.sizeHint().height()
-        self.setGeometry(_EDGE, window.height() - height - _EDGE, window.width() - 2 * _EDGE, height)
+        width = window.width() - 2 * _EDGE
+        height = self._row.heightForWidth(width)
+        self.setGeometry(_EDGE, window.height() - height - _EDGE, width, height)
         self.raise_()
 
     def _take_place(self, kind: str) -> None:

@@ -2,10 +2,21 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QBuffer, QByteArray, QElapsedTimer, QEventLoop, QIODevice, QSize
+from PySide6.QtCore import (
+    QBuffer,
+    QByteArray,
+    QElapsedTimer,
+    QEventLoop,
+    QIODevice,
+    QMessageLogContext,
+    QSize,
+    QtMsgType,
+    qInstallMessageHandler,
+)
 from PySide6.QtWidgets import QApplication
 
 from rustboard.session.jobs import InlineExecutor
@@ -29,6 +40,20 @@ def write_pictures(boards: list[Path], folder: Path) -> list[Path]:
     Raises:
         InputError: a board cannot be opened, or the disk refused.
     """
+    before = qInstallMessageHandler(_pass_on)
+    try:
+        return _written(boards, folder)
+    finally:
+        qInstallMessageHandler(before)
+
+
+def _pass_on(kind: QtMsgType, context: QMessageLogContext, message: str) -> None:
+    """Pass Qt's messages on, but for what the windowless platform says of every window."""
+    if not message.startswith("This plugin does not support"):
+        sys.stderr.write(f"{message}\n")
+
+
+def _written(boards: list[Path], folder: Path) -> list[Path]:
     settings = Settings(scheme="light", boards_folder=str(folder))
     app = make_application(settings)
     program = _Quiet(settings)

@@ -67,8 +67,7 @@ class ShelfCommands(QObject):
 
     @Slot(object)
     def _copy(self, folder: Path) -> None:
-        self._files.make_copy(folder)
-        self.reload()
+        self._files.make_copy(folder, self.reload)
 
     @Slot(object)
     def _like(self, folder: Path) -> None:

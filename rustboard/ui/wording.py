@@ -6,7 +6,7 @@ import textwrap
 from datetime import datetime
 from html import escape
 
-from PySide6.QtCore import QCoreApplication, QDateTime, QLocale
+from PySide6.QtCore import QCoreApplication, QDate, QDateTime, QLocale, QTime, QTimeZone
 
 from rustboard.board.grade import written
 from rustboard.board.model import Coupon, Grading
@@ -34,7 +34,9 @@ def date_only(when: datetime) -> str:
 
 
 def _qt(when: datetime) -> QDateTime:
-    return QDateTime(when.year, when.month, when.day, when.hour, when.minute, when.second)
+    # In a zone without summer time every hour of the clock exists.
+    zone = QTimeZone(QTimeZone.Initialization.UTC)
+    return QDateTime(QDate(when.year, when.month, when.day), QTime(when.hour, when.minute, when.second), zone)
 
 
 def day_text(day: float) -> str:

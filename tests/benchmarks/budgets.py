@@ -61,7 +61,8 @@ def judged(name: str, measured: float, unit: str, what: str) -> None:
 
 def child(what: str, *arguments: str) -> dict[str, Any]:
     """Run a part in a process of its own and return what it measured; ``began`` is when it was asked for."""
-    environment = {**os.environ, "RUSTBOARD_BENCHMARK_BEGAN": repr(time.time())}
+    environment = {**os.environ, "RUSTBOARD_DEBUG": "1", "RUSTBOARD_BENCHMARK_BEGAN": repr(time.time())}
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)  # an installed program is compiled already
     command = [sys.executable, str(HERE), "--child", what, *arguments]
     run = subprocess.run(command, env=environment, capture_output=True, text=True, check=False, timeout=120)
     if run.returncode:
@@ -121,10 +122,11 @@ def our_window(board: str) -> None:
     """Start the program on a board as its command does; say when board and timeline were painted."""
     from PySide6.QtWidgets import QApplication
 
-    def watch_instead() -> int:
+    def watch_instead(*_: object) -> int:
         from rustboard.ui.start import _RUNNING
 
         window = _RUNNING[-1].windows[0]
+        window.resize(*WINDOW)  # the screen that is none is smaller
         watch, page = painted_watch(), window.page
         watch.follow(page.tiles.canvas)
         give_up = time.monotonic() + PATIENCE
@@ -154,7 +156,9 @@ def measure_start() -> None:
     with tempfile.TemporaryDirectory() as folder:
         os.environ["RUSTBOARD_HOME"] = str(Path(folder) / "home")
         (board,) = build_boards(Path(folder), (HARBOUR,), lambda *_: None)
-        child("ours", str(board))  # the first run also writes what later runs find, such as compiled modules
+        os.environ["PYTHONPYCACHEPREFIX"] = str(Path(folder) / "compiled")
+        child("bare")
+        child("ours", str(board))  # writes what later runs find: compiled modules, settings, today's copy
         bare, ours = [], []
         for _ in range(START_RUNS):
             bare.append(child("bare")["painted"])
@@ -303,6 +307,8 @@ def measure_drag() -> None:
             mouse(canvas, QEvent.Type.MouseMove, place, Qt.MouseButton.LeftButton)
 
         taken = frames(canvas, move)
+        if canvas.carry is None:
+            raise RuntimeError("nothing was dragged")
         mouse(canvas, QEvent.Type.MouseButtonRelease, QPointF(-50, -50), Qt.MouseButton.NoButton)
     mean = statistics.fmean(taken)
     say(f"dragging a tile, 96 coupons: {1000 / mean:.0f} frames a second; 19 of 20 within {nearly_all(taken):.1f} ms")
@@ -389,12 +395,14 @@ def look_about(board: str) -> None:
     with window_on(Path(board)) as window:
         inspections = [each.key for each in window.page.session.record.inspections_in_order()]
         window.page.session.selection.choose(window.page.session.record.coupons)
-        for number, key in enumerate(inspections[:: len(inspections) // 25]):
+        for number, key in enumerate(inspections[:: len(inspections) // 16]):
             if number == 12:
                 window.page.open_grading(1)
             window.page.look_at(key)
             rest(window, 0.01)
-        found = {"now": memory("VmRSS"), "peak": memory("VmHWM"), "pictures": len(window.page.pictures._cut)}
+        photos = window.page.session.record.photos.values()
+        kept = sum(bool(window.page.pictures.images(each)) for each in photos)
+        found = {"now": memory("VmRSS"), "peak": memory("VmHWM"), "kept": kept}
     say(json.dumps(found))
 
 
@@ -415,7 +423,7 @@ def measure_memory() -> None:
         give_size(board)
         add_photos(board, 365)
         found = child("look", str(board))
-    say(f"memory, 96 coupons, 365 photos: {found['now']:.0f} MB at the end; photos kept cut: {found['pictures']}")
+    say(f"memory, 96 coupons, 365 photos: {found['now']:.0f} MB at the end; photos kept: {found['kept']}")
     judged("memory", found["peak"], "MB at most", "memory, 96 coupons, 365 photos")
 
 

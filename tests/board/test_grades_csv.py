@@ -129,11 +129,13 @@ def test_dates_with_the_year_last_are_read_when_the_file_settles_their_order():
     assert problems == []
 
 
-def test_dates_that_can_be_read_two_ways_refuse_the_file():
-    assert refusal_of("date,coupon,grade\n2026-01-01,C1,9\n03/04/2026,C1,9\n") == (
-        "g.csv, row 3, column date: “03/04/2026” can be 3 April or 4 March, and no other date in the file settles "
-        "it; write dates as year-month-day, such as 2026-03-02."
-    )
+def test_rows_whose_dates_can_be_read_two_ways_are_left_out_and_the_others_kept():
+    grades, problems = read("date,coupon,grade\n2026-01-01,C1,9\n03/04/2026,C1,9\n")
+    assert [each.row for each in grades] == [2]
+    assert problems == [
+        "g.csv, row 3, column date: “03/04/2026” can be read in two ways; write dates as year-month-day, such as "
+        "2026-03-02."
+    ]
 
 
 def test_a_second_grade_for_the_same_time_coupon_and_grader_is_left_out():

@@ -14,6 +14,7 @@ from rustboard.app.demo.porch import PORCH
 from rustboard.app.demo.scenario import DemoBoard
 from rustboard.board.position import Position
 from rustboard.operations.grading import GivenGrade, grade_coupon
+from rustboard.session.new_board import copy_board
 from rustboard.session.session import Session
 from rustboard.store.check import check_board
 from rustboard.support.problems import InputError
@@ -107,8 +108,7 @@ def test_what_is_left_to_grade_at_the_last_inspection_is_left(harbour: Session):
 
 
 def test_undo_in_a_fresh_demo_takes_back_one_grade(built: list[Path], tmp_path: Path):
-    with closing(Session(built[0], read_only=True)) as session:
-        session.save_copy(tmp_path / "copy")
+    copy_board(built[0], tmp_path / "copy")
     with closing(Session(tmp_path / "copy")) as session:
         undone = session.undo()
     assert undone.summary.pattern.startswith("Grade {0}: ")

@@ -8,7 +8,7 @@ import pytest
 from rustboard.board.grades_csv import TypedGrade, read_grades_csv
 from rustboard.board.model import Coupon, Inspection
 from rustboard.operations.coupons import add_coupon, remove_coupon
-from rustboard.operations.grading import GivenGrade, grade_coupon
+from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
 from rustboard.operations.inspections import add_inspection
 from rustboard.operations.typed_grades import add_typed_grades, match_typed_grades
 
@@ -99,6 +99,46 @@ def test_of_two_graders_in_one_file_the_later_row_counts_and_both_are_kept(sessi
         ("Ann", "superseded"),
         ("Ben", "current"),
     ]
+
+
+def test_a_file_of_two_graders_taken_in_twice_changes_nothing_the_second_time(session):
+    rows = [typed("C1", grader="Ann"), typed("C1", grade=6, grader="Ben"), typed("C2", grader="Ann")]
+    add(session, *rows)
+    before = session.gradings(1, 1)
+    assert add(session, *rows).tables == {}
+    assert session.gradings(1, 1) == before
+
+
+def test_rows_that_are_there_already_do_not_keep_new_ones_out(session):
+    add(session, typed("C1", grader="Ann"), typed("C1", grade=6, grader="Ben"))
+    changes = add(session, typed("C1", grader="Ann"), typed("C1", grade=6, grader="Ben"), typed("C1", grade=5))
+    assert changes.summary.text() == "Add 1 grades from a file"
+    assert [each.grade for each in session.gradings(1, 1)] == [7, 6, 5]
+
+
+def test_a_grade_that_was_withdrawn_may_be_added_from_the_file_again(session):
+    add(session, typed("C1"))
+    session.do(withdraw_grade, 1, 1)
+    add(session, typed("C1"))
+    assert [each.state for each in session.gradings(1, 1)] == ["withdrawn", "current"]
+
+
+# The limits of the grades: ASTM D610 (facts.md).
+@pytest.mark.parametrize(("grade", "percent", "sentence"), [
+    (10, 80, "80 % rusted is not grade 10, which is up to 0.01 %, but grade 0; mend one of them."),
+    (1, 0, "0 % rusted is not grade 1, which is 33 to 50 %, but grade 10; mend one of them."),
+    (0, 50, "50 % rusted is not grade 0, which is over 50 %, but grade 1; mend one of them."),
+    (7, 0.31, "0.31 % rusted is not grade 7, which is 0.1 to 0.3 %, but grade 6; mend one of them."),
+])  # fmt: skip
+def test_a_percent_that_belongs_to_another_grade_is_refused(session, grade, percent, sentence):
+    rows = (typed("C1", grade=grade, percent=percent, row=5), typed("C2"))
+    assert match(session, *rows) == ([(2, MONDAY)], [f"g.csv, row 5, column percent: {sentence}"])
+
+
+@pytest.mark.parametrize(("grade", "percent"), [(10, 0), (10, 0.01), (9, 0.03), (7, 0.3), (1, 50), (0, 50.5), (0, 100)])
+def test_a_percent_of_its_own_grade_is_taken_with_it(session, grade, percent):
+    add(session, typed("C1", grade=grade, percent=percent))
+    assert session.record.grading(1, 1).percent == percent
 
 
 def test_when_one_row_cannot_be_recorded_none_is(session, refused):

@@ -11,7 +11,6 @@ from workbook_reading import opened, rows, texts
 
 from rustboard.board.model import Board
 from rustboard.report import cover
-from rustboard.report.board_map import runs
 from rustboard.report.cells import lines_of, row_height, short
 from rustboard.report.cover import compass
 from rustboard.report.workbook import SHEETS
@@ -167,11 +166,6 @@ def test_zones_reach_over_the_neighbours_that_share_a_label() -> None:
     sheet = opened(door_board())["Board map"]
     assert {str(each) for each in sheet.merged_cells.ranges} >= {"H4:I4", "A6:A9"}
     assert (sheet["H4"].value, sheet["A6"].value) == ("by the gate", "under the eaves")
-
-
-def test_runs_join_neighbours_only() -> None:
-    assert list(runs(["a", "a", "", "b", "a"])) == [(0, 1, "a"), (3, 3, "b"), (4, 4, "a")]
-    assert list(runs([])) == []
 
 
 def test_coupons_off_the_board_are_listed_below_it() -> None:

@@ -62,8 +62,8 @@ def failing(error: OSError, monkeypatch: pytest.MonkeyPatch, where: str) -> None
     ("number", "where", "words"),
     [
         (errno.ENOSPC, "os.fsync", "The disk is full"),
-        (errno.EACCES, "pathlib.Path.replace", "close it where it is open"),
-        (errno.EROFS, "pathlib.Path.open", "does not allow writing"),
+        (errno.EACCES, "os.replace", "close it where it is open"),
+        (errno.EROFS, "os.open", "does not allow writing"),
         (errno.EIO, "os.fsync", "could not be written"),
     ],
 )

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import shutil
+import sqlite3
 import unicodedata
 from contextlib import closing
 from dataclasses import replace
@@ -15,8 +17,10 @@ from shelf_boards import add_picture, clock, make_board, plan
 
 from rustboard.board.model import Plan, PlannedCoupon
 from rustboard.board.position import Position
+from rustboard.board.record import BoardRecord
 from rustboard.operations.boards import label_axis
 from rustboard.operations.coupons import take_off
+from rustboard.session.jobs import Cancelled, Progress
 from rustboard.session.looking import look_at_board
 from rustboard.session.new_board import (
     LONGEST_FOLDER_NAME,
@@ -109,6 +113,85 @@ def test_a_copy_of_a_board_that_is_open_is_made_all_the_same(tmp_path: Path) -> 
     with closing(Session(old, clock=clock)):
         copy_board(old, tmp_path / "copy")
     assert look_at_board(tmp_path / "copy") == look_at_board(old)
+
+
+def without_its_name(folder: Path) -> BoardRecord:
+    record = look_at_board(folder)
+    return replace(record, board=replace(record.board, name=""))
+
+
+def test_a_copy_may_have_a_name_of_its_own_which_undo_takes_back(tmp_path: Path) -> None:
+    old = make_board(tmp_path / "old", "old", [[10, 9]])
+    add_picture(old)
+    assert copy_board(old, tmp_path / "copy", "Harbour wall, for Ada", who="Ben", clock=clock) == tmp_path / "copy"
+    assert names_in(tmp_path / "copy") == ["board.rustboard", "photos"]
+    record = look_at_board(tmp_path / "copy")
+    assert record.board.name == "Harbour wall, for Ada"
+    assert without_its_name(tmp_path / "copy") == without_its_name(old)
+    with closing(Session(tmp_path / "copy", clock=clock)) as session:
+        assert session.audit()[0][1:3] == ("Ben", "edit_board")
+        session.undo()
+        assert session.record == look_at_board(old)
+
+
+def test_a_copy_without_a_possible_name_leaves_nothing(tmp_path: Path) -> None:
+    old = make_board(tmp_path / "old", "old", [[10]])
+    with pytest.raises(InputError, match="A board needs a name"):
+        copy_board(old, tmp_path / "copy", "\n ", clock=clock)
+    assert names_in(tmp_path) == ["old"]
+
+
+def test_a_copy_of_a_board_whose_last_write_was_cut_off_holds_what_was_there_before(tmp_path: Path) -> None:
+    old = make_board(tmp_path / "old", "old", [[10, 9, 8]] * 40)
+    before = look_at_board(old)
+    with closing(sqlite3.connect(old / "board.rustboard", isolation_level=None)) as connection:
+        connection.execute("PRAGMA cache_size = 1")  # so that pages reach the file before the commit
+        connection.execute("BEGIN IMMEDIATE")
+        connection.execute("UPDATE coupon SET note = hex(randomblob(3000))")
+        shutil.copytree(old, tmp_path / "cut off")
+        connection.execute("ROLLBACK")
+    assert (tmp_path / "cut off" / "board.rustboard-journal").stat().st_size > 0
+    copy_board(tmp_path / "cut off", tmp_path / "copy", "copy", clock=clock)
+    assert names_in(tmp_path / "copy") == ["board.rustboard"]
+    assert replace(look_at_board(tmp_path / "copy"), board=before.board) == before
+
+
+@pytest.mark.skipif(os.name != "posix", reason="Windows knows no read-only folders")
+def test_a_copy_of_what_may_not_be_written_can_be_written(tmp_path: Path) -> None:
+    old = make_board(tmp_path / "old", "old", [[10]])
+    photo = add_picture(old)
+    times = photo.stat().st_mtime_ns
+    inside = [old / "board.rustboard", photo, old / "photos", old]
+    modes = [each.stat().st_mode for each in inside]
+    for each in inside:
+        each.chmod(0o555 if each.is_dir() else 0o444)
+    try:
+        copy_board(old, tmp_path / "copy", "copy", clock=clock)
+    finally:
+        for each, mode in zip(inside, modes, strict=True):
+            each.chmod(mode)
+    for each in (tmp_path / "copy", *(tmp_path / "copy").rglob("*")):
+        assert each.stat().st_mode & 0o200, each
+    assert (tmp_path / "copy" / "photos" / photo.name).stat().st_mtime_ns == times
+
+
+def test_copying_tells_how_far_it_is_and_leaves_nothing_when_it_is_stopped(tmp_path: Path) -> None:
+    old = make_board(tmp_path / "old", "old", [[10]])
+    for shade in (10, 20, 30):
+        add_picture(old, colour=(shade, 0, 0))
+    told: list[tuple[int, int]] = []
+    copy_board(old, tmp_path / "copy", "copy", Progress(lambda done, total: told.append((done, total))), clock=clock)
+    assert told == [(0, 4), (1, 4), (2, 4), (3, 4)]
+    assert len(list((tmp_path / "copy" / "photos").iterdir())) == 3
+
+    def stop_half_way(done: int, total: int) -> None:
+        if done == 2:
+            stopped.cancel()
+
+    stopped = Progress(stop_half_way)
+    with pytest.raises(Cancelled):
+        copy_board(old, tmp_path / "stopped", "stopped", stopped, clock=clock)
+    assert names_in(tmp_path) == ["copy", "old"]
 
 
 def test_plans_are_read_by_their_ending_or_their_beginning(tmp_path: Path) -> None:

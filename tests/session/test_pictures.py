@@ -148,8 +148,8 @@ def test_a_reference_on_a_coupon_without_a_photo_has_its_shape():
 
 
 def test_a_reference_on_a_coupon_is_painted_on_its_picture(photo):
-    cut = cut_pictures(request_for(photo, c1=LEFT), Progress())[1]
-    found = guide_pictures(GuideRequest("S", "middle", 200, cut, LEFT, 0.0), Progress())
+    request = request_for(photo, c1=LEFT)
+    found = guide_pictures(GuideRequest("S", "middle", 200, request, LEFT, 0.0), Progress())
     ten = found[10]
     assert np.median(ten.rgb[ten.mask], axis=0).tolist() == [200, 0, 0]
 

@@ -180,6 +180,29 @@ def damage_placing_numbers(connection: sqlite3.Connection) -> None:
     connection.execute("UPDATE photo SET mm_to_px = '[1, 2, 3, 4, 5, 6, 7, 8, 1e999]'")
 
 
+def beyond_all_rows(connection: sqlite3.Connection) -> None:
+    connection.execute("UPDATE board SET row_count = 100000000")
+
+
+def immense_width(connection: sqlite3.Connection) -> None:
+    connection.execute("UPDATE board SET width_mm = 1e308")
+
+
+def grade_that_the_scale_lacks(connection: sqlite3.Connection) -> None:
+    connection.execute("UPDATE grading SET grade = 99")
+
+
+def coupon_beyond_the_board(connection: sqlite3.Connection) -> None:
+    connection.execute("UPDATE coupon SET column_number = 3 WHERE key = 1")
+
+
+def too_many_coupons(connection: sqlite3.Connection) -> None:
+    connection.execute(
+        "WITH RECURSIVE n(i) AS (SELECT 10 UNION ALL SELECT i + 1 FROM n WHERE i < 1010) INSERT INTO coupon"
+        " SELECT i, 'X' || i, 0, 1000 + i, NULL, 'test', '', '[]', '' FROM n"
+    )
+
+
 def newer_format(connection: sqlite3.Connection) -> None:
     connection.execute("PRAGMA user_version = 99")
 
@@ -196,6 +219,11 @@ def foreign_table(connection: sqlite3.Connection) -> None:
         (damage_start, "damaged"),
         (damage_placing, "damaged"),
         (damage_placing_numbers, "damaged"),
+        (beyond_all_rows, "damaged"),
+        (immense_width, "damaged"),
+        (grade_that_the_scale_lacks, "damaged"),
+        (coupon_beyond_the_board, "damaged"),
+        (too_many_coupons, "damaged"),
         (newer_format, "newer version"),
         (foreign_table, "altered"),
     ],
@@ -206,11 +234,23 @@ def test_a_board_that_cannot_be_opened_is_shown_with_the_reason(
     folder = make_board(boards / "Harbour", "Harbour wall", [[9]])
     add_picture(folder)
     with closing(sqlite3.connect(folder / "board.rustboard")) as connection, connection:
+        connection.execute("PRAGMA ignore_check_constraints = ON")
         damage(connection)  # type: ignore[operator]
     entry = only(settings)
     assert (entry.folder, entry.name) == (folder, "Harbour")
     assert words in entry.problem
     assert entry.problem.endswith(".")
+
+
+def test_a_file_too_large_to_be_copied_for_a_look_is_shown_with_the_reason(boards: Path, settings: Settings) -> None:
+    folder = make_board(boards / "Harbour", "Harbour wall", [[9]])
+    with closing(sqlite3.connect(folder / "board.rustboard")) as connection:
+        connection.execute("PRAGMA journal_mode = WAL")
+    with (folder / "board.rustboard").open("r+b") as stream:
+        stream.truncate(3 << 30)  # sparse
+    began = time.perf_counter()
+    assert "more than 64 MiB its file is too large to be copied for a look; open the board" in only(settings).problem
+    assert time.perf_counter() - began < 2  # some milliseconds; a copy takes many seconds
 
 
 def test_names_from_strangers_come_through_as_they_are(boards: Path, settings: Settings) -> None:

@@ -14,6 +14,7 @@ from store_boards import NOW, do, empty_board, graded_board, opened, tables_of
 
 from rustboard.board.model import Board
 from rustboard.operations.boards import edit_board
+from rustboard.session.new_board import copy_board
 from rustboard.session.session import Session
 from rustboard.store import backup
 from rustboard.store.board_store import BoardStore
@@ -112,8 +113,8 @@ def test_a_dated_copy_opens_for_reading_with_the_photos_of_its_board(tmp_path):
     )
     assert session.record.board.name == "Harbour wall"
     assert session.photo_file(1).is_file()
-    session.save_copy(tmp_path / "restored")
     session.close()
+    copy_board(session.file, tmp_path / "restored")
     assert copy.read_bytes() == before
     assert names(folder) == [TODAY, "board-2026-03-03.rustboard"]
     assert check_board(tmp_path / "restored").problems == []
@@ -145,8 +146,7 @@ def test_copies_and_photos_are_as_open_to_others_as_the_user_has_set(tmp_path):
     old = os.umask(0o027)
     try:
         folder = graded_board(tmp_path / "b")
-        with opened(folder) as store:
-            store.save_copy(tmp_path / "copy")
+        copy_board(folder, tmp_path / "copy")
         for path in (tmp_path / "copy", *sorted((tmp_path / "copy").rglob("*")), *sorted(folder.rglob("*"))):
             assert path.stat().st_mode & 0o777 == (0o750 if path.is_dir() else 0o640), path
     finally:

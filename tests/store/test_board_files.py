@@ -12,6 +12,7 @@ from store_boards import NOW, do, empty_board, folder_state, graded_board, opene
 from rustboard.board.model import Board, Inspection, Marker
 from rustboard.operations.boards import edit_board
 from rustboard.operations.inspections import add_inspection
+from rustboard.session.new_board import copy_board
 from rustboard.store import schema
 from rustboard.store.board_store import BoardStore, create_board
 from rustboard.store.tables import BoardRow
@@ -102,9 +103,9 @@ def test_any_name_will_do_for_a_board_folder(tmp_path, name):
 @posix
 def test_the_name_of_a_folder_need_not_be_text(tmp_path):
     folder = graded_board(tmp_path / os.fsdecode(b"caf\xe9 \xff"))
-    with opened(folder) as store:
-        store.save_copy(tmp_path / os.fsdecode(b"copy \xfe"))
-    assert opened(tmp_path / os.fsdecode(b"copy \xfe"))
+    copy_board(folder, tmp_path / os.fsdecode(b"copy \xfe"))
+    with opened(tmp_path / os.fsdecode(b"copy \xfe")) as store:
+        assert len(store.read().coupons) == 3
 
 
 def test_where_there_is_no_board_the_sentence_says_so_and_nothing_is_made(tmp_path):

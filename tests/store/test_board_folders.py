@@ -10,6 +10,7 @@ from store_boards import NOW, PHOTO_BYTES, do, empty_board, folder_state, graded
 
 from rustboard.board.model import Board
 from rustboard.operations.boards import edit_board
+from rustboard.session.new_board import copy_board
 from rustboard.session.session import Session
 from rustboard.store import folder as folder_module
 from rustboard.store.board_store import create_board
@@ -113,7 +114,7 @@ def test_a_board_is_not_made_over_another(tmp_path):
 def test_a_copy_holds_the_same_rows_journal_audit_and_photos(tmp_path):
     folder = graded_board(tmp_path / "b")
     with opened(folder) as store:
-        store.save_copy(tmp_path / "copy")
+        copy_board(folder, tmp_path / "copy")
         do(store, edit_board, Board("changed after the copy"))
         steps = store.next_step("undo")
     with opened(folder) as store:
@@ -132,22 +133,21 @@ def test_a_copy_holds_the_same_rows_journal_audit_and_photos(tmp_path):
 
 def test_a_copy_may_be_made_inside_the_board_folder_itself(tmp_path):
     folder = graded_board(tmp_path / "b")
-    with opened(folder) as store:
-        store.save_copy(folder / "photos" / "copy")
+    copy_board(folder, folder / "photos" / "copy")
     assert check_board(folder / "photos" / "copy").problems == []
     assert check_board(folder).problems == []
 
 
 def test_a_copy_that_fails_leaves_nothing(tmp_path, monkeypatch):
-    from rustboard.store import board_store
+    from rustboard.store import copying
 
     def refuse(source, target):
         raise OSError(28, "No space left on device")
 
     folder = graded_board(tmp_path / "b")
-    monkeypatch.setattr(board_store, "copy_photos", refuse)
-    with opened(folder) as store, pytest.raises(InputError, match="The disk is full"):
-        store.save_copy(tmp_path / "copy")
+    monkeypatch.setattr(copying, "copy_whole", refuse)
+    with pytest.raises(InputError, match="The disk is full"):
+        copy_board(folder, tmp_path / "copy")
     assert [each.name for each in tmp_path.iterdir()] == ["b"]
 
 
@@ -160,9 +160,9 @@ def test_links_in_the_photos_folder_are_neither_copied_nor_shown(tmp_path):
     photo.symlink_to(tmp_path / "private.jpg")
     session = Session(folder)
     assert session.photo_file(1) is None
-    session.save_copy(tmp_path / "copy")
+    copy_board(folder, tmp_path / "copy")
     session.close()
-    assert list((tmp_path / "copy" / "photos").iterdir()) == []
+    assert not (tmp_path / "copy" / "photos").exists()
     assert check_board(folder).problems == [f"The photo {photo.name} is recorded outside the photos folder."]
 
 
@@ -173,7 +173,7 @@ def test_a_photos_folder_that_is_a_link_is_not_followed(tmp_path):
     (folder / "photos").symlink_to(tmp_path / "elsewhere")
     session = Session(folder)
     assert session.photo_file(1) is None
-    session.save_copy(tmp_path / "copy")
+    copy_board(folder, tmp_path / "copy")
     session.close()
     assert not (tmp_path / "copy" / "photos").exists()
     with pytest.raises(InputError, match="The photos folder is a link; put a folder of that name in its place"):

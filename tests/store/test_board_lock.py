@@ -7,7 +7,6 @@ import os
 import platform
 import subprocess
 import sys
-import threading
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from datetime import UTC, datetime, timedelta, timezone
@@ -18,7 +17,6 @@ from store_boards import NOW, do, folder_state, graded_board, opened
 from rustboard.operations.grading import GivenGrade, grade_coupon
 from rustboard.session.session import Session
 from rustboard.store import lock
-from rustboard.store.check import check_board
 from rustboard.store.lock import BoardLock
 from rustboard.support.problems import InputError
 
@@ -200,38 +198,6 @@ def test_a_disk_that_cannot_lock_is_named_as_the_reason(folder, monkeypatch):
     assert BoardLock(folder).take(NOW) == (
         "This disk cannot lock files, so the board is open for reading only; copy its folder to another disk."
     )
-
-
-TRY_TO_WRITE = """
-import sqlite3, sys
-connection = sqlite3.connect(sys.argv[1], timeout=0, isolation_level=None)
-try:
-    connection.execute("BEGIN IMMEDIATE")
-except sqlite3.OperationalError as error:
-    sys.stdout.write(str(error))
-"""
-
-
-def test_a_look_from_another_thread_does_not_open_a_write_under_way_to_other_programs(folder):
-    file = folder / "board.rustboard"
-    found = []
-
-    def grade_while_others_look(tx):
-        summary = grade_coupon(tx, GivenGrade(1, 1, 3))
-        thread = threading.Thread(target=check_board, args=(folder,))
-        thread.start()
-        thread.join(0.3)
-        command = [sys.executable, "-c", TRY_TO_WRITE, str(file)]
-        found.append(subprocess.run(command, capture_output=True, text=True, check=True).stdout)
-        looking.append(thread)
-        return summary
-
-    looking: list[threading.Thread] = []
-    with opened(folder) as store:
-        do(store, grade_while_others_look)
-        looking[0].join()
-        assert store.read().current[1][1].grade == 3
-    assert found == ["database is locked"]
 
 
 def test_the_lock_writes_no_warning_and_leaves_only_its_empty_file(folder, caplog):

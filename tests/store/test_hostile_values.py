@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import sqlite3
 from contextlib import closing
+from dataclasses import replace
 
 import pytest
 from store_boards import NOW, do, graded_board, opened, plant, raw, tables_of
@@ -217,18 +218,48 @@ def test_a_planted_journal_is_refused_and_changes_nothing(folder, change, senten
         assert caught.value.problem.what == sentence
         assert session.record.board.name == "new name"
     assert tables_of(folder) == before
-    assert check_board(folder).problems == []
+    told = "Steps whose record is damaged, so that they cannot be taken back: 1."
+    assert check_board(folder).problems == ([] if sentence == NOT_AS_LEFT else [told])
 
 
-@pytest.mark.parametrize("parts", ["no JSON", "{}", "7", "[" * 100_000])
-def test_a_planted_summary_is_refused_with_a_sentence(folder, parts):
-    with raw(folder) as connection:
-        connection.execute("UPDATE journal SET parts = ?", (parts,))
-        connection.execute("UPDATE audit SET parts = ?", (parts,))
+NO_TEXT = "CAST(X'ff80' AS TEXT)"
+
+
+@pytest.mark.parametrize("parts", ["'no JSON'", "'{}'", "'7'", "'" + "[" * 100_000 + "'", NO_TEXT])
+def test_a_damaged_step_is_none_and_the_board_is_of_use_without_it(folder, parts):
+    plant(folder, f"UPDATE journal SET parts = {parts} WHERE key = (SELECT max(key) FROM journal)")
     with closing(Session(folder)) as session:
-        for ask in (session.undo_summary, session.undo, session.audit):
-            with pytest.raises(InputError, match=JOURNAL_DAMAGE):
-                ask()
+        assert (session.undo_summary(), session.undo(), session.can_go_back()) == (None, None, False)
+        session.do(edit_board, replace(session.record.board, name="new name"))
+        assert session.undo_summary().text() == "Edit the board: name"
+        assert session.go_back_to_opening() == 1
+        assert session.record.board.name == "Harbour wall"
+        assert session.undo() is None
+    assert check_board(folder).problems == [
+        "Steps whose record is damaged, so that they cannot be taken back: 1."
+    ]
+
+
+def test_a_step_damaged_while_the_board_is_open_ends_the_way_back(folder):
+    with closing(Session(folder)) as session:
+        session.do(edit_board, replace(session.record.board, name="new name"))
+        plant(folder, "UPDATE journal SET parts = '{' WHERE key = (SELECT max(key) FROM journal)")
+        assert not session.can_go_back()
+        assert session.go_back_to_opening() == 0
+
+
+@pytest.mark.parametrize("column", ["at", "who", "operation", "pattern", "parts"])
+def test_a_damaged_line_of_the_audit_is_shown_as_such_among_the_others(folder, column):
+    plant(folder, f"UPDATE audit SET {column} = {NO_TEXT} WHERE key = (SELECT max(key) FROM audit)")
+    with closing(Session(folder)) as session:
+        damaged_line, next_line, *_ = session.audit()
+    assert next_line[3].text().startswith("Grade C")
+    if column in {"pattern", "parts"}:
+        assert damaged_line[3].text() == "This line of the record is damaged"
+        assert check_board(folder).problems == ["Lines of the record of changes that are damaged: 1."]
+    else:
+        assert "\ufffd" in "".join(damaged_line[:3])
+        assert check_board(folder).problems == []
 
 
 def test_parts_of_a_summary_are_made_safe_to_show(folder):

@@ -17,6 +17,7 @@ from rustboard.board.model import Board, Plan, PlannedCoupon
 from rustboard.board.position import Position
 from rustboard.operations.grading import GivenGrade, grade_coupon
 from rustboard.operations.plans import carry_out_plan
+from rustboard.session.new_board import copy_board
 from rustboard.session.session import Session
 from rustboard.store import database
 from rustboard.store.board_store import BoardStore, create_board
@@ -91,9 +92,9 @@ def test_nothing_is_left_of_a_new_board_that_found_no_room(tmp_path):
 def test_nothing_is_left_of_a_copy_that_found_no_room(tmp_path):
     folder = graded_board(tmp_path / "b")
     keep_photo(folder, "big.jpg", bytes(500_000), NOW)
-    with small_disk(tmp_path / "disk", kilobytes=400) as disk, opened(folder) as store:
+    with small_disk(tmp_path / "disk", kilobytes=400) as disk:
         with pytest.raises(InputError) as caught:
-            store.save_copy(disk / "copy")
+            copy_board(folder, disk / "copy")
         assert caught.value.problem.what == FULL
         assert list(disk.iterdir()) == []
 
@@ -161,7 +162,7 @@ def test_a_board_in_a_read_only_folder_opens_for_reading_and_says_why(tmp_path):
             assert not session.can_go_back()
             assert session.go_back_to_opening() == 0
             session.keep_alive()
-            session.save_copy(tmp_path / "copy")
+            copy_board(folder, tmp_path / "copy")
         assert check_board(folder).problems == []
         assert folder_state(folder) == before
     with opened(tmp_path / "copy") as store:

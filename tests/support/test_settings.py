@@ -47,8 +47,8 @@ def test_a_torn_foreign_or_huge_file_is_put_aside_and_the_settings_are_fresh(con
     with caplog.at_level(logging.INFO):
         assert load_settings() == Settings()
     assert "settings file cannot be read; starting with fresh settings" in caplog.text
-    assert [each.name for each in path.parent.iterdir()] == ["settings.unreadable.json"]
-    assert (path.parent / "settings.unreadable.json").read_bytes() == content
+    assert [each.name for each in path.parent.iterdir()] == ["settings.json.damaged"]
+    assert (path.parent / "settings.json.damaged").read_bytes() == content
     save_settings(Settings(grader="Ann"))
     assert load_settings().grader == "Ann"
 
@@ -58,6 +58,23 @@ def test_a_folder_in_the_place_of_the_file_is_passed_over():
     assert load_settings() == Settings()
     with pytest.raises(InputError):
         save_settings(Settings())
+
+
+def test_settings_that_could_not_be_read_for_a_moment_are_not_replaced(monkeypatch, caplog):
+    save_settings(Settings(grader="Ann", recent=["/b"]))
+    with monkeypatch.context() as held:
+        held.setattr("pathlib.Path.open", refuse)
+        settings = load_settings()
+    assert settings == Settings()
+    settings.grader = "Ben"
+    with caplog.at_level(logging.INFO):
+        save_settings(settings)
+    assert "settings are not saved" in caplog.text
+    assert load_settings() == Settings(grader="Ann", recent=["/b"])
+
+
+def refuse(*arguments, **more):
+    raise PermissionError(13, "Permission denied")
 
 
 @pytest.mark.parametrize("content", [

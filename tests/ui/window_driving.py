@@ -12,7 +12,7 @@ from pathlib import Path
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QSize, Qt
 from PySide6.QtGui import QContextMenuEvent, QMouseEvent, QPointingDevice
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QDialog, QLabel, QLineEdit, QMenu, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QDialog, QLabel, QLineEdit, QMenu, QPushButton, QWidget
 
 from rustboard.board.model import Axis, Board, Coupon, Grading, Inspection, Treatment
 from rustboard.board.position import Position, parse_position
@@ -309,7 +309,7 @@ class Person:
 
     def press(self, text: str) -> None:
         """Click the button in the window that begins with a text."""
-        buttons = self.window.centralWidget().findChildren(QAbstractButton)
+        buttons = self.window.findChildren(QPushButton)
         found = [each for each in buttons if each.text().startswith(text) and each.isVisible()]
         assert len(found) == 1, f"{len(found)} buttons {text}"
         self.click(found[0])

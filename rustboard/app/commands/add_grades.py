@@ -9,19 +9,21 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from rustboard.app.commands.opening import existing
-from rustboard.app.commands.outcome import Outcome, Tell, counted, problem_objects
+from rustboard.app.commands.outcome import Outcome, Tell, problem_objects
 from rustboard.board.csv_table import MOST_BYTES
 from rustboard.board.grades_csv import read_grades_csv
 from rustboard.board.record import BoardRecord
-from rustboard.operations.typed_grades import MatchedGrade, add_typed_grades, match_typed_grades
+from rustboard.operations.typed_grades import add_typed_grades, match_typed_grades
 from rustboard.session.session import Session
 from rustboard.support.files import read_bounded
 from rustboard.support.problems import InputError, Problem
 from rustboard.support.settings import load_settings
+from rustboard.support.text import counted
 
 _EXPLANATION = """
 The file has the columns date, coupon and grade; distribution, percent, grader and note may follow. A grade that
-differs from the one the board has corrects it; the old one is kept in the record. All rows that can be used are
+differs from the one the board has corrects it; the old one is kept in the record. A grade that the board has, or
+had before it was corrected, is not added again: the same file twice changes nothing. All rows that can be used are
 added in one step, which the window can undo.
 """
 
@@ -33,7 +35,7 @@ class Counts:
     Attributes:
         added: grades where there was none.
         corrected: grades that took the place of another.
-        already_there: grades that the board had just so.
+        already_there: grades that the board had just so, the corrected ones among them.
         inspections_added: visits that the board did not have yet.
     """
 
@@ -66,10 +68,16 @@ def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
         problems = sorted([*problems, *unmatched], key=_by_row)
         before = _standing(session.record)
         inspections = len(session.record.inspections)
+        changed: frozenset[int] = frozenset()
         if matched:
-            session.do(add_typed_grades, matched)
+            changed = session.do(add_typed_grades, matched).tables.get("grading", frozenset())
         record = session.record
-        counts = _counts(before, record, matched, len(record.inspections) - inspections)
+        # What was there and has changed was the grade that counted; the rest is new.
+        recorded = len(changed - set(before.values()))
+        added = len(_standing(record).keys() - before.keys())
+        counts = Counts(
+            added, recorded - added, len(matched) - recorded, inspections_added=len(record.inspections) - inspections
+        )
     return _outcome(record.board.name, file.name, counts, problems, nothing_usable=not matched)
 
 
@@ -84,19 +92,6 @@ def _standing(record: BoardRecord) -> dict[tuple[int, int], int]:
         for coupon, graded in record.current.items()
         for inspection, grading in graded.items()
     }
-
-
-def _counts(
-    before: dict[tuple[int, int], int], record: BoardRecord, matched: Sequence[MatchedGrade], inspections_added: int
-) -> Counts:
-    keys = {each.at: key for key, each in sorted(record.inspections.items())}
-    after = _standing(record)
-    places = {(each.coupon, keys[each.at]) for each in matched}
-    unchanged = sum(before.get(place) == after[place] for place in places)
-    added = sum(place not in before for place in places)
-    # Two graders in one file for one coupon and time: the later row corrects the earlier.
-    corrected = len(places) - unchanged - added + len(matched) - len(places)
-    return Counts(added, corrected, unchanged, inspections_added)
 
 
 def _outcome(board: str, file: str, counts: Counts, problems: Sequence[Problem], *, nothing_usable: bool) -> Outcome:

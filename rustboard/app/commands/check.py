@@ -6,9 +6,10 @@ import argparse
 from pathlib import Path
 
 from rustboard.app.commands.opening import existing
-from rustboard.app.commands.outcome import Outcome, Tell, counted, problem_objects
+from rustboard.app.commands.outcome import Outcome, Tell, problem_objects
 from rustboard.store.check import CheckResult, check_board
 from rustboard.support.problems import InputError, Problem
+from rustboard.support.text import counted
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

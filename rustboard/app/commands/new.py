@@ -7,12 +7,12 @@ import os
 from dataclasses import replace
 from pathlib import Path
 
-from rustboard.app.commands.outcome import Outcome, Tell, counted, problem_objects
+from rustboard.app.commands.outcome import Outcome, Tell, problem_objects
 from rustboard.board.model import Board, Plan
 from rustboard.session.new_board import create_from_plan, read_plan
 from rustboard.support.problems import Problem
 from rustboard.support.settings import load_settings
-from rustboard.support.text import one_line
+from rustboard.support.text import counted, one_line
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

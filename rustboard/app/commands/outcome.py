@@ -61,8 +61,3 @@ def problem_objects(problems: Iterable[Problem]) -> list[dict[str, object]]:
         }
         for each in problems
     ]
-
-
-def counted(number: int, thing: str) -> str:
-    """Return a number with its noun: ``1 coupon``, ``21 coupons``."""
-    return f"{number} {thing}" if number == 1 else f"{number} {thing}s"

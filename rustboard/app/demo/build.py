@@ -7,7 +7,6 @@ from contextlib import closing
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
-from shutil import rmtree
 from typing import Final
 
 from rustboard.app.demo.harbour import HARBOUR
@@ -22,6 +21,7 @@ from rustboard.operations.plans import carry_out_plan
 from rustboard.session.session import Session
 from rustboard.store.board_store import create_board
 from rustboard.store.check import check_board
+from rustboard.store.copying import remove_traces
 from rustboard.store.folder import BOARD_FILE, fresh_folder
 from rustboard.store.photos import keep_photo
 from rustboard.store.tables import BoardRow
@@ -35,7 +35,6 @@ Progress = Callable[[str, int, int], None]
 BOARDS: Final = (HARBOUR, PORCH)
 
 _A_GRADE_TAKES: Final = timedelta(seconds=20)
-_BACKUPS: Final = "backups"
 
 
 def build_demo(folder: Path, progress: Progress | None = None) -> list[Path]:
@@ -105,8 +104,7 @@ def _build(demo: DemoBoard, target: Path, count: _Count) -> None:
                 count.what = f"Writing the inspections of {demo.plan.board.name}"
                 _visit(session, clock, demo, visit, photo)
                 count()
-        # The copy kept at first opening is of a board without coupons: nothing anybody would want back.
-        rmtree(part / _BACKUPS, ignore_errors=True)
+        remove_traces(part)
 
 
 class _HandClock:

@@ -6,14 +6,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from PySide6.QtCore import QCoreApplication, QRectF, QSizeF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter, QPen, QPixmap
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPixmap
 
 from rustboard.board.model import Axis
 from rustboard.board.position import Position, row_letters
+from rustboard.board.zones import zones
 from rustboard.support.text import printable
 from rustboard.ui.board.geometry import BoardGeometry, Place
 from rustboard.ui.board.gestures import Carry
-from rustboard.ui.board.tile_painter import paint_tile
+from rustboard.ui.board.tile_painter import TilePicture, paint_tile
 from rustboard.ui.board.tile_view import TileView
 from rustboard.ui.theme import Scheme
 
@@ -29,7 +30,7 @@ class BoardView:
     """
 
     tiles: Mapping[Place, TileView]
-    pictures: Mapping[int, QImage]
+    pictures: Mapping[int, TilePicture]
     labels: Mapping[tuple[Axis, int], str]
     chosen: frozenset[int]
     focus: Place | None
@@ -86,8 +87,9 @@ class BoardPainter:
         if view.carry is not None and view.carry.lands() == place:
             self._outline(painter, rect, self.scheme.accent, 3.5, Qt.PenStyle.DashLine)
 
-    def _pixmap(self, tile: TileView, picture: QImage | None, size: QSizeF, ratio: float) -> QPixmap:
-        shown = (tile, picture.cacheKey() if picture is not None else 0, size.width(), size.height(), ratio)
+    def _pixmap(self, tile: TileView, picture: TilePicture | None, size: QSizeF, ratio: float) -> QPixmap:
+        drawn = (picture.image.cacheKey(), picture.age) if picture is not None else None
+        shown = (tile, drawn, size.width(), size.height(), ratio)
         known = self._ready.get(tile.key)
         if known is not None and known[0] == shown:
             return known[1]
@@ -164,7 +166,7 @@ class BoardPainter:
         self, painter: QPainter, geometry: BoardGeometry, view: BoardView, axis: Axis, line: float
     ) -> None:
         count = geometry.rows if axis == "row" else geometry.columns
-        for first, last, label in zones(axis, count, view.labels):
+        for first, last, label in zones([view.labels.get((axis, number), "") for number in range(count)]):
             band = geometry.header_rect(axis, first).united(geometry.header_rect(axis, last))
             if axis == "row":
                 band = QRectF(band.left() + 2, band.top(), line * 1.25, band.height())
@@ -184,17 +186,3 @@ class BoardPainter:
             )
             painter.drawText(QRectF(-length / 2, -line, length, line * 2), Qt.AlignmentFlag.AlignCenter, text)
             painter.restore()
-
-
-def zones(axis: Axis, count: int, labels: Mapping[tuple[Axis, int], str]) -> list[tuple[int, int, str]]:
-    """Return (first, last, label) of each run of neighbouring rows or columns with the same label."""
-    found: list[tuple[int, int, str]] = []
-    for number in range(count):
-        label = labels.get((axis, number), "")
-        if not label:
-            continue
-        if found and found[-1][2] == label and found[-1][1] == number - 1:
-            found[-1] = (found[-1][0], number, label)
-        else:
-            found.append((number, number, label))
-    return found

@@ -23,7 +23,7 @@ from rustboard.ui.board.board_painter import BoardPainter, BoardView
 from rustboard.ui.board.content import BoardContent
 from rustboard.ui.board.geometry import BoardGeometry, Place
 from rustboard.ui.board.gestures import Carry
-from rustboard.ui.board.tile_painter import describe
+from rustboard.ui.board.tile_painter import TilePicture, describe
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import tool_tip
 
@@ -91,9 +91,12 @@ class BoardCanvas(QWidget):
         for place in self.content.refresh(coupons):
             self.update(self.grid.rect(place).toAlignedRect().adjusted(-4, -4, 4, 4))
 
-    def set_pictures(self, pictures: dict[int, QImage]) -> None:
-        """Show these pictures on the tiles, by coupon key; other tiles show their outline."""
-        self.content.pictures = dict(pictures)
+    def set_pictures(self, pictures: dict[int, QImage], age: str = "") -> None:
+        """Show these pictures on the tiles, by coupon key; other tiles show their outline.
+
+        ``age`` says of which day they are when that is not the inspection in view.
+        """
+        self.content.pictures = {key: TilePicture(image, age) for key, image in pictures.items()}
         self.update()
 
     def set_scheme(self, scheme: Scheme) -> None:
@@ -303,7 +306,8 @@ class BoardCanvas(QWidget):
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Hide the keyboard's place."""
         super().focusOutEvent(event)
-        self.put_back()
+        if event.reason() in (Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason):
+            self.put_back()
         self.update()
 
     def event(self, event: QEvent) -> bool:

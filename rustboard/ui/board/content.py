@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QImage
-
 from rustboard.board.model import Axis
 from rustboard.session.session import Session
 from rustboard.ui.board.geometry import Place
+from rustboard.ui.board.tile_painter import TilePicture
 from rustboard.ui.board.tile_view import TileView, seen_inspections, tile_view
 
 
@@ -22,7 +21,7 @@ class BoardContent:
         self.session = session
         self.tiles: dict[Place, TileView] = {}
         self.labels: dict[tuple[Axis, int], str] = {}
-        self.pictures: dict[int, QImage] = {}
+        self.pictures: dict[int, TilePicture] = {}
         self.reload()
 
     def reload(self) -> None:

@@ -148,9 +148,9 @@ class BoardScreen(QWidget):
         if place is not None:
             self.canvas.put_focus(place)
 
-    def set_pictures(self, pictures: dict[int, QImage]) -> None:
-        """Show these pictures on the tiles, by coupon key."""
-        self.canvas.set_pictures(pictures)
+    def set_pictures(self, pictures: dict[int, QImage], age: str = "") -> None:
+        """Show these pictures on the tiles, by coupon key; ``age`` says of which day, when not of this one."""
+        self.canvas.set_pictures(pictures, age)
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""

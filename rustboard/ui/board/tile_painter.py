@@ -29,6 +29,18 @@ _UPRIGHT = 0.52
 
 
 @dataclass(frozen=True, slots=True)
+class TilePicture:
+    """A coupon's picture on its tile.
+
+    Attributes:
+        age: of which day it is, when that is not the inspection in view; else empty.
+    """
+
+    image: QImage
+    age: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class TileLayout:
     """Where the parts of a tile go.
 
@@ -72,7 +84,7 @@ def lay_out(tile: QRectF, font: QFont) -> TileLayout:
 
 
 def paint_tile(
-    painter: QPainter, tile: QRectF, view: TileView, picture: QImage | None, scheme: Scheme, font: QFont
+    painter: QPainter, tile: QRectF, view: TileView, picture: TilePicture | None, scheme: Scheme, font: QFont
 ) -> None:
     """Paint a tile's content; marks of choice and focus are painted over it by the canvas."""
     painter.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.SmoothPixmapTransform)
@@ -81,8 +93,10 @@ def paint_tile(
     painter.setBrush(QColor(scheme.tile))
     painter.drawRoundedRect(tile.adjusted(0.5, 0.5, -0.5, -0.5), _ROUND, _ROUND)
     parts = lay_out(tile, font)
-    _paint_coupon(painter, parts.picture, view, picture, scheme)
-    if not parts.history.isEmpty():
+    _paint_coupon(painter, parts.picture, view, picture.image if picture is not None else None, scheme)
+    if picture is not None and picture.age:
+        _paint_age(painter, parts.picture, picture.age, scheme, font)
+    if not parts.history.isEmpty() and view.history:
         paint_history(painter, parts.history, view, scheme)
     _paint_text(painter, parts.text, view, scheme, font)
     _paint_chip(painter, parts.chip, view, scheme, font)
@@ -137,6 +151,24 @@ def paint_history(painter: QPainter, area: QRectF, view: TileView, scheme: Schem
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(scheme.accent))
         painter.drawEllipse(last, 2.2, 2.2)
+
+
+def _paint_age(painter: QPainter, area: QRectF, age: str, scheme: Scheme, font: QFont) -> None:
+    """Say of which day an older picture is, over its lower edge: it does not show the coupon now."""
+    small = QFont(font)
+    small.setPointSizeF(font.pointSizeF() * 0.85)
+    metrics = QFontMetricsF(small)
+    text = metrics.elidedText(age, Qt.TextElideMode.ElideRight, area.width() - 6)
+    size = metrics.size(0, text)
+    tag = QRectF(0, 0, size.width() + 6, size.height() + 1)
+    tag.moveCenter(QPointF(area.center().x(), area.bottom() - tag.height() / 2))
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QColor(scheme.base))
+    painter.drawRoundedRect(tag, 3, 3)
+    painter.setFont(small)
+    painter.setPen(QColor(scheme.text))
+    painter.drawText(tag, Qt.AlignmentFlag.AlignCenter, text)
+    painter.setFont(font)
 
 
 def _paint_text(painter: QPainter, area: QRectF, view: TileView, scheme: Scheme, font: QFont) -> None:
@@ -209,8 +241,10 @@ def _paint_chip(painter: QPainter, chip: QRectF, view: TileView, scheme: Scheme,
         return
     small = QFont(font)
     small.setPointSizeF(font.pointSizeF() * 0.85)
-    painter.setFont(font)
     was = QCoreApplication.translate("tile", "was {0}").format(view.earlier.grade)
+    wide = QFontMetricsF(small).horizontalAdvance(was)
+    if wide > chip.width() - 4:
+        small.setPointSizeF(small.pointSizeF() * (chip.width() - 4) / wide)
     painter.setFont(small)
     painter.drawText(chip, Qt.AlignmentFlag.AlignCenter, was)
 

@@ -9,14 +9,12 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QLineEdit, QSpinBo
 
 from rustboard.board.model import Board
 from rustboard.board.position import MOST_COLUMNS, MOST_ROWS
-from rustboard.operations.boards import checked_board
+from rustboard.operations.boards import check_board_number, checked_board
 from rustboard.support.clock import Clock, wall_clock
 from rustboard.support.text import many_lines
 from rustboard.ui.dialogs.dates import DateTimeField, date_time_in
-from rustboard.ui.dialogs.form import FormDialog, WrongFieldError, known_field, line_field, note_field, text_of
+from rustboard.ui.dialogs.form import FormDialog, blamed_on, known_field, line_field, note_field, text_of
 from rustboard.ui.dialogs.numbers import number_field, number_in
-
-_MOST_MM = 100_000
 
 
 class BoardDialog(FormDialog):
@@ -101,9 +99,8 @@ class BoardDialog(FormDialog):
 
     def read(self) -> None:
         """Read the fields into the board."""
-        name = text_of(self._name)
-        if not name:
-            raise WrongFieldError(self.tr("A board needs a name."), self._name)
+        with blamed_on(self._name):
+            name = checked_board(Board(text_of(self._name))).name
         wrong_year = self.tr("Exposure begins between the years 1900 and 2200; check the date.")
         started = date_time_in(self._started_at, wrong_year) if self._started.isChecked() else None
         board = replace(
@@ -112,11 +109,11 @@ class BoardDialog(FormDialog):
             started=started,
             site=text_of(self._site),
             shelter=text_of(self._shelter),
-            incline_deg=self._degrees(self._incline, 180),
-            facing_deg=self._degrees(self._facing, 360),
-            width_mm=self._length(self._width),
-            height_mm=self._length(self._height),
-            edge_margin_mm=self._length(self._margin),
+            incline_deg=self._number("incline_deg", self._incline),
+            facing_deg=self._number("facing_deg", self._facing),
+            width_mm=self._number("width_mm", self._width) or 0.0,
+            height_mm=self._number("height_mm", self._height) or 0.0,
+            edge_margin_mm=self._number("edge_margin_mm", self._margin) or 0.0,
             customer=text_of(self._customer),
             shop=text_of(self._shop),
             note=many_lines(self._note.toPlainText()),
@@ -125,19 +122,11 @@ class BoardDialog(FormDialog):
             board = replace(board, rows=self._rows.value(), columns=self._columns.value())
         self._value = checked_board(board)
 
-    def _degrees(self, field: QLineEdit, most: int) -> float | None:
+    def _number(self, name: str, field: QLineEdit) -> float | None:
         value = number_in(field)
-        if value is not None and not 0 <= value <= most:
-            sentence = self.tr("Degrees go from 0 to {0} here; mend the number or leave it empty.")
-            raise WrongFieldError(sentence.format(most), field)
+        with blamed_on(field):
+            check_board_number(name, value)
         return value
-
-    def _length(self, field: QLineEdit) -> float:
-        value = number_in(field)
-        if value is not None and not 0 <= value <= _MOST_MM:
-            sentence = self.tr("Lengths go from 0 to 100,000 mm; mend the number or leave it empty.")
-            raise WrongFieldError(sentence, field)
-        return value or 0.0
 
 
 def _beside(*widgets: QWidget) -> QWidget:

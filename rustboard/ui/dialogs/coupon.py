@@ -10,14 +10,15 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QWidget
 
 from rustboard.board.cells import identity
 from rustboard.board.model import ROLES, Coupon, Outline, Role, Treatment
-from rustboard.board.outline import outline_fault
 from rustboard.board.position import Position
 from rustboard.board.record import BoardRecord
+from rustboard.operations.coupons import checked_coupon, checked_outline, refuse_more_coupons
 from rustboard.support.text import many_lines, printable
 from rustboard.ui.dialogs.coupon_shape import is_rectangle, rectangle, size_mm, usual_size_mm
 from rustboard.ui.dialogs.form import (
     FormDialog,
     WrongFieldError,
+    blamed_on,
     choice_field,
     known_field,
     line_field,
@@ -175,10 +176,8 @@ class CouponDialog(FormDialog):
         if before and is_rectangle(before) and (width, height) == tuple(map(_short, size_mm(before))):
             return before
         outline = rectangle(self._record.board, self._before.position, width, height, before)
-        fault = outline_fault(outline, self._record.board)
-        if fault:
-            raise WrongFieldError(fault, self._width)
-        return outline
+        with blamed_on(self._width):
+            return checked_outline(outline, self._record.board)
 
     def _length(self, field: QWidget) -> float:
         value = number_in(self._width if field is self._width else self._height)
@@ -188,23 +187,21 @@ class CouponDialog(FormDialog):
 
     def read(self) -> None:
         """Read the fields into the coupon."""
-        name = text_of(self._id)
-        if not name:
-            raise WrongFieldError(self.tr("Write the id that is on the coupon, such as C01."), self._id)
-        others = (each.id for each in self._record.coupons.values() if each.key != self._before.key)
-        if identity(name) in map(identity, others):
-            sentence = self.tr("Another coupon is called {0}; choose a different id.")
-            raise WrongFieldError(sentence.format(name[:_SHORT]), self._id)
+        ids = {identity(each.id): key for key, each in self._record.coupons.items()}
+        if self._is_new:
+            refuse_more_coupons(len(ids))
         chosen = self._treatment.currentData()
-        self._value = replace(
+        typed = replace(
             self._before,
-            id=name,
+            id=text_of(self._id),
             treatment=chosen if isinstance(chosen, int) else None,
             role=cast("Role", self._role.currentData()),
             substrate=text_of(self._substrate),
-            outline_mm=self._outline(),
             note=many_lines(self._note.toPlainText()),
         )
+        with blamed_on(self._id):
+            checked = checked_coupon(typed, ids)
+        self._value = replace(checked, outline_mm=self._outline())
 
 
 def _named(treatment: Treatment) -> str:

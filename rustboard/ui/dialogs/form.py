@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, Slot
 from PySide6.QtGui import QIcon, QKeySequence, QPalette, QShortcut, QShowEvent
@@ -42,6 +43,15 @@ class WrongFieldError(Exception):
         super().__init__(sentence)
         self.sentence = sentence
         self.field = field
+
+
+@contextmanager
+def blamed_on(field: QWidget) -> Iterator[None]:
+    """Let what a rule refuses in the block be mended in this field."""
+    try:
+        yield
+    except InputError as error:
+        raise WrongFieldError(error.problem.what, field) from None
 
 
 class ProblemLine(QFrame):

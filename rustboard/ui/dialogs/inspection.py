@@ -9,16 +9,10 @@ from PySide6.QtWidgets import QWidget
 
 from rustboard.board.model import Inspection
 from rustboard.board.record import BoardRecord
+from rustboard.operations.inspections import checked_inspection
 from rustboard.support.text import many_lines
-from rustboard.ui.dialogs.dates import DateTimeField, date_time_in
-from rustboard.ui.dialogs.form import (
-    FormDialog,
-    WrongFieldError,
-    choice_field,
-    known_field,
-    note_field,
-    text_of,
-)
+from rustboard.ui.dialogs.dates import DateTimeField
+from rustboard.ui.dialogs.form import FormDialog, blamed_on, choice_field, known_field, note_field, text_of
 
 
 class InspectionDialog(FormDialog):
@@ -66,18 +60,16 @@ class InspectionDialog(FormDialog):
 
     def read(self) -> None:
         """Read the fields into the inspection."""
-        at = date_time_in(self._at, self.tr("The year of an inspection is between 1900 and 2200; check the date."))
-        if any(each.at == at and each.key != self._before.key for each in self._record.inspections.values()):
-            sentence = self.tr("There is an inspection at this date and time already; change the time.")
-            raise WrongFieldError(sentence, self._at)
-        self._value = replace(
+        typed = replace(
             self._before,
-            at=at,
+            at=self._at.when(),
             grader=text_of(self._grader),
             light=text_of(self._light),
             surface=str(self._surface.currentData()),
             note=many_lines(self._note.toPlainText()),
         )
+        with blamed_on(self._at):
+            self._value = checked_inspection(typed, self._record.inspections.values())
 
 
 def _free_minute(record: BoardRecord, now: datetime) -> datetime:

@@ -9,8 +9,7 @@ from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import QLineEdit
 
 from rustboard.board.cells import read_decimal, read_whole
-from rustboard.support.problems import InputError
-from rustboard.ui.dialogs.form import WrongFieldError, line_field, text_of
+from rustboard.ui.dialogs.form import blamed_on, line_field, text_of
 
 T = TypeVar("T", int, float)
 
@@ -49,7 +48,5 @@ def _read(field: QLineEdit, read: Callable[[str], T]) -> T | None:
     text = text_of(field)
     if not text:
         return None
-    try:
+    with blamed_on(field):
         return read(text)
-    except InputError as error:
-        raise WrongFieldError(error.problem.what, field) from None

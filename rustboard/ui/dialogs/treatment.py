@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Final
+from typing import TypeVar
 
 from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import QComboBox, QFrame, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
@@ -11,14 +11,14 @@ from PySide6.QtWidgets import QComboBox, QFrame, QLabel, QLineEdit, QSizePolicy,
 from rustboard.board.cells import identity
 from rustboard.board.model import Treatment
 from rustboard.board.record import BoardRecord
+from rustboard.operations.treatments import check_treatment_number, checked_treatment, refuse_more_treatments
 from rustboard.scales.cautions import NOT_COMPLETE, safety_lines
 from rustboard.support.text import many_lines
-from rustboard.ui.dialogs.form import FormDialog, WrongFieldError, known_field, line_field, note_field, text_of
+from rustboard.ui.dialogs.form import FormDialog, blamed_on, known_field, line_field, note_field, text_of
 from rustboard.ui.dialogs.next_id import next_id
 from rustboard.ui.dialogs.numbers import number_field, number_in, whole_in
 
-_SHORT: Final = 80
-_MOST: Final = 1e9
+N = TypeVar("N", int | None, float | None)
 
 
 class TreatmentDialog(FormDialog):
@@ -119,28 +119,20 @@ class TreatmentDialog(FormDialog):
 
     def read(self) -> None:
         """Read the fields into the treatment."""
-        name = text_of(self._id)
-        if not name:
-            raise WrongFieldError(self.tr("A treatment needs a short id such as T1."), self._id)
-        others = (each.id for each in self._record.treatments.values() if each.key != self._before.key)
-        if identity(name) in map(identity, others):
-            sentence = self.tr("Another treatment has the id {0}; choose a different one.")
-            raise WrongFieldError(sentence.format(name[:_SHORT]), self._id)
-        coats = whole_in(self._coats)
-        self._refuse_outside(coats, self._coats)
-        cost = number_in(self._cost)
-        self._refuse_outside(cost, self._cost)
-        minutes = number_in(self._minutes)
-        self._refuse_outside(minutes, self._minutes)
+        ids = {identity(each.id): key for key, each in self._record.treatments.items()}
+        if not self._before.key:
+            refuse_more_treatments(len(ids))
+        named = replace(self._worded(), id=text_of(self._id), batch=text_of(self._batch))
+        with blamed_on(self._id):
+            checked = checked_treatment(replace(named, coats=None, cost_per_m2=None, minutes_per_m2=None), ids)
         self._value = replace(
-            self._worded(),
-            id=name,
-            coats=coats,
-            batch=text_of(self._batch),
-            cost_per_m2=cost,
-            minutes_per_m2=minutes,
+            checked,
+            coats=self._allowed("coats", whole_in(self._coats), self._coats),
+            cost_per_m2=self._allowed("cost_per_m2", number_in(self._cost), self._cost),
+            minutes_per_m2=self._allowed("minutes_per_m2", number_in(self._minutes), self._minutes),
         )
 
-    def _refuse_outside(self, value: float | None, field: QLineEdit) -> None:
-        if value is not None and not 0 <= value <= _MOST:
-            raise WrongFieldError(self.tr("This number cannot be below zero; mend it, or leave it empty."), field)
+    def _allowed(self, name: str, value: N, field: QLineEdit) -> N:
+        with blamed_on(field):
+            check_treatment_number(name, value)
+        return value

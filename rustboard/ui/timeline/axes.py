@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import ceil, log10
+from math import ceil
 
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPen
@@ -22,6 +22,7 @@ class GradeAxis(Axis):
     def __init__(self) -> None:
         """Build the axis."""
         super().__init__("left", maxTickLength=4)
+        self.enableAutoSIPrefix(False)
         self.setLabel(QCoreApplication.translate("timeline", "rust grade (10 = no rust)"))
         self._font = QFont()
         self._steps = 0
@@ -53,6 +54,8 @@ class DayAxis(Axis):
     def __init__(self) -> None:
         """Build the axis."""
         super().__init__("bottom", maxTickLength=4)
+        # Days stay days: the library would write a short exposure in thousandths and a long one in thousands.
+        self.enableAutoSIPrefix(False)
         self.setLabel(QCoreApplication.translate("timeline", "days of exposure"))
         self.showLabel(True)
 
@@ -62,10 +65,13 @@ class DayAxis(Axis):
         height = QFontMetricsF(font).height()
         self.setHeight(ceil(2 * height + 10))
 
+    def tickSpacing(self, low: float, high: float, size: float) -> list[tuple[float, float]]:
+        """Return whole days between the ticks, broadest first; the plotting library calls this."""
+        return [each for each in super().tickSpacing(low, high, size) if each[0] >= 1] or [(1.0, 0.0)]
+
     def tickStrings(self, values: list[float], scale: float, spacing: float) -> list[str]:
         """Return the numbers beside the ticks; the plotting library calls this."""
-        decimals = max(0, ceil(-log10(spacing) - 1e-9)) if spacing > 0 else 0
-        return [wording.number(value * scale, decimals) for value in values]
+        return [wording.number(value * scale, 0) for value in values]
 
 
 def _dress(axis: Axis, scheme: Scheme, font: QFont) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Final, Literal
@@ -26,7 +25,8 @@ from rustboard.session.selection import Selection
 from rustboard.support.text import one_line
 from rustboard.ui import wording
 
-Mode = Literal["coupons", "treatments"]
+Mode = Literal["coupons", "treatments", "all"]
+"""The chosen coupons, the treatments of the chosen coupons, or all treatments."""
 
 MOST_BANDS: Final = 2
 """More bands than this cover each other; then only their medians are drawn."""
@@ -35,9 +35,6 @@ NAME_LIMIT: Final = 120
 UNTREATED_CONTROL: Final = -1
 NOT_NOTED: Final = -2
 """Groups of coupons without a treatment; treatments are groups by their own key."""
-
-SUMMARY_TRACKS: Final = 8
-SUMMARY_POINTS: Final = 12
 
 
 def _say(text: str) -> str:
@@ -63,16 +60,25 @@ class Track:
     coupons: tuple[int, ...]
     with_band: bool = False
 
+    def is_partial(self, point: StepPoint | BandPoint) -> bool:
+        """Return whether fewer coupons were graded then than there are: then the median may jump for that alone."""
+        return isinstance(point, BandPoint) and point.graded < len(self.coupons)
+
 
 @dataclass(frozen=True, slots=True)
 class Content:
     """Everything the timeline shows.
 
     Attributes:
+        mode: what is shown, which is all treatments while nothing is chosen.
+        chosen: how many coupons are chosen.
         days: every inspection of the board by time.
         empty: why there is nothing to draw, in a sentence; empty when there is.
         styles: how many looks are in use.
     """
+
+    mode: Mode = "all"
+    chosen: int = 0
 
     title: str = ""
     days: Days = ()
@@ -108,20 +114,29 @@ class ContentReader:
         self._bands = {keys: band for keys, band in self._bands.items() if not changes.coupons & set(keys)}
 
     def read(self, record: BoardRecord, selection: Selection, mode: Mode) -> Content:
-        """Return what to show for the chosen coupons; for every treatment when none is chosen."""
+        """Return what to show for the chosen coupons; all treatments when none is chosen, whatever the mode."""
         if self._days is None:
             self._days = inspection_days(record)
         chosen = [each for each in record.coupons_in_order() if each.key in selection.coupons]
-        if mode == "coupons" and chosen:
+        shown_mode: Mode = mode if chosen else "all"
+        if shown_mode == "coupons":
             title, tracks, styles = _coupons_title(record, chosen), self._coupon_tracks(record, chosen), len(chosen)
         else:
             groups = _groups(record)
             styles = len(groups)
-            shown = _groups_of(groups, chosen) if chosen else groups
-            title = _groups_title(shown, whole_board=not chosen)
+            shown = groups if shown_mode == "all" else _groups_of(groups, chosen)
+            title = _groups_title(shown, whole_board=shown_mode == "all")
             tracks = self._group_tracks(record, groups, shown)
         drawn = tuple(each for each in tracks if each.series.points)
-        return Content(title, self._days, drawn, _why_empty(record, self._days, drawn), styles)
+        return Content(
+            mode=shown_mode,
+            chosen=len(chosen),
+            title=title,
+            days=self._days,
+            tracks=drawn,
+            empty=_why_empty(record, self._days, drawn),
+            styles=styles,
+        )
 
     def _coupon_tracks(self, record: BoardRecord, chosen: Sequence[Coupon]) -> list[Track]:
         return [
@@ -190,8 +205,9 @@ def _coupons_title(record: BoardRecord, chosen: Sequence[Coupon]) -> str:
 
 def _groups_title(shown: Sequence[_Group], *, whole_board: bool) -> str:
     if len(shown) == 1:
-        return shown[0].name
-    return (_say("All {0} treatments") if whole_board else _say("{0} treatments")).format(len(shown))
+        return _say("{0}, median").format(shown[0].name)
+    pattern = _say("All {0} treatments, medians") if whole_board else _say("{0} treatments, medians")
+    return pattern.format(len(shown))
 
 
 def _why_empty(record: BoardRecord, days: Days, drawn: Sequence[Track]) -> str:
@@ -204,53 +220,3 @@ def _why_empty(record: BoardRecord, days: Days, drawn: Sequence[Track]) -> str:
     if not any(record.current.values()):
         return _say("Nothing graded yet. Grade a coupon, and its history will be drawn here.")
     return _say("What you have chosen was not graded yet. Grade it, or choose other coupons on the board.")
-
-
-def point_at(track: Track, order: int) -> BandPoint | int | None:
-    """Return a track's replicates or grade at an inspection (its number by time), or None when it was not graded."""
-    points = track.series.points
-    at = bisect_left(points, order, key=_order)
-    if at == len(points) or points[at].order != order:
-        return None
-    point = points[at]
-    return point if isinstance(point, BandPoint) else point.grade
-
-
-def _order(point: StepPoint | BandPoint) -> int:
-    return point.order
-
-
-def value_text(record: BoardRecord, content: Content, track: Track, order: int) -> str:
-    """Return what a track has at an inspection as listed: ``7-S``, ``8 (7–9, n 3)``, a dash for nothing."""
-    found = point_at(track, order)
-    if found is None:
-        return wording.grade_text(None)
-    if isinstance(found, BandPoint):
-        middle = wording.number(found.median)
-        if found.low == found.high:
-            return _say("{0} (n {1})").format(middle, found.graded)
-        return _say("{0} ({1}–{2}, n {3})").format(middle, found.low, found.high, found.graded)
-    return wording.grade_text(record.grading(track.coupons[0], content.days[order].inspection))
-
-
-def summary(content: Content) -> str:
-    """Return what is drawn in words, for those who hear the screen: ``C05: 10 on day 0, 8 on day 14``."""
-    if content.empty:
-        return content.empty
-    lines = [_track_summary(each) for each in content.tracks[:SUMMARY_TRACKS]]
-    more = len(content.tracks) - SUMMARY_TRACKS
-    if more > 0:
-        lines.append(_say("And {0} more.").format(more))
-    return " ".join((content.title + ".", *lines))
-
-
-def _track_summary(track: Track) -> str:
-    points = track.series.points
-    said = []
-    for point in points[-SUMMARY_POINTS:]:
-        value = point.median if isinstance(point, BandPoint) else point.grade
-        said.append(_say("{0} on {1}").format(wording.number(value), wording.day_text(point.day)))
-    text = ", ".join(said)
-    if len(points) > SUMMARY_POINTS:
-        text = _say("{0} earlier inspections, then {1}").format(len(points) - SUMMARY_POINTS, text)
-    return _say("{0}: {1}.").format(track.label[:40], text)

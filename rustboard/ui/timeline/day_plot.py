@@ -74,7 +74,6 @@ class DayPlot(GestureView):
     def _wire(self) -> None:
         self.tapped.connect(self._tap)
         self.pointed.connect(self._point)
-        self.left.connect(self._point_nowhere)
         self.drag_begun.connect(self._begin_drag)
         self.dragged.connect(self._drag)
         self.tilted.connect(self._tilt)
@@ -128,6 +127,14 @@ class DayPlot(GestureView):
         """Return where a grade at an inspection lies, px of the view."""
         return self._places().of(inspection, grade)
 
+    def under_pointer(self) -> tuple[int, int]:
+        """Return the numbers of the inspection and the track that the pointer is on, -1 for none."""
+        if self.pointer is None:
+            return -1, -1
+        places = self._places()
+        inspection = places.inspection_at(self.pointer.x())
+        return inspection, places.track_at(inspection, self.pointer.y())
+
     @Slot(int)
     def zoom(self, steps: float, centre: float | None = None) -> None:
         """Zoom in by some steps (out when negative), around a day or the middle."""
@@ -163,7 +170,7 @@ class DayPlot(GestureView):
         drawing = self._drawing
         ends = value_at_right_edge(drawing.days, drawing.values, self._range.low, self._range.high)
         scale = self._places().grade_px
-        heights = (HIGHEST - ends) * scale + drawing.offsets(scale)
+        heights = (HIGHEST - drawing.heights(ends, scale)) * scale
         labels = [
             EndLabel(track.label, float(heights[row]), drawing.styles[row].colour(self._scheme), row == self._strong)
             for row, track in enumerate(drawing.content.tracks)
@@ -182,6 +189,7 @@ class DayPlot(GestureView):
             self._grades.fit(self._box.geometry().height())
             self._fit_labels()
             self._place_labels()
+            self._point()
 
     @Slot(QPointF)
     def _tap(self, at: QPointF) -> None:
@@ -189,15 +197,9 @@ class DayPlot(GestureView):
         if inspection >= 0:
             self.chosen.emit(inspection)
 
-    @Slot(QPointF)
-    def _point(self, at: QPointF) -> None:
-        places = self._places()
-        inspection = places.inspection_at(at.x())
-        self.looked_at.emit(inspection, places.track_at(inspection, at.y()))
-
     @Slot()
-    def _point_nowhere(self) -> None:
-        self.looked_at.emit(-1, -1)
+    def _point(self) -> None:
+        self.looked_at.emit(*self.under_pointer())
 
     @Slot()
     def _begin_drag(self) -> None:

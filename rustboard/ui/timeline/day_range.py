@@ -5,8 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Final
 
-SHORTEST: Final = 1.0
-"""Fewest days in view; an inspection is hardly made twice a day."""
+SHORTEST: Final = 2.0
+"""Fewest days in view, so that at least two whole days are numbered."""
+
+BEFORE: Final = 0.5
+"""Most days shown before the first inspection where there are few; the next ones will come after it."""
 
 EDGE: Final = 0.03
 """Free room beside the first and the last inspection, as a part of the days between them."""
@@ -30,8 +33,10 @@ class DayRange:
     def over(cls, first_day: float, last_day: float) -> DayRange:
         """Return the range that shows everything between two days."""
         span = last_day - first_day
-        edge = max(span * EDGE, (SHORTEST - span) / 2)
-        first, last = first_day - edge, last_day + edge
+        edge = span * EDGE
+        missing = max(0.0, SHORTEST - span - 2 * edge)
+        first = first_day - edge - min(BEFORE, missing / 2)
+        last = max(last_day + edge, first + SHORTEST)
         return cls(first, last, first, last)
 
     @property

@@ -8,12 +8,13 @@ from itertools import pairwise
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtGui import QPainterPath
 
 from rustboard.board.series import BandSeries, StepSeries
 from rustboard.ui.theme import Scheme
 from rustboard.ui.timeline.content import Content, Track
-from rustboard.ui.timeline.geometry import Floats, Integers, Strokes, side_by_side, strokes
+from rustboard.ui.timeline.geometry import Floats, Integers, Strokes, shifted, side_by_side, strokes
 from rustboard.ui.timeline.line_styles import LineStyle, line_style
 
 MOST_SYMBOLS: Final = 2_000
@@ -40,6 +41,7 @@ class Drawing:
 
     Attributes:
         days: (inspections,) days of exposure. values: (tracks, inspections) grades or medians, NaN for none.
+        hollow: (points,) whether a point of ``strokes`` stands for fewer coupons than its track has.
         styles: look of each track. looks: the different ones. look_of_row: (tracks,) number of each track's look.
     """
 
@@ -47,16 +49,21 @@ class Drawing:
     days: Floats
     values: Floats
     strokes: Strokes
+    hollow: NDArray[np.bool_]
     bands: tuple[Band, ...]
     styles: tuple[LineStyle, ...]
     looks: tuple[LineStyle, ...]
     look_of_row: Integers
 
     def offsets(self, grade_px: float) -> Floats:
-        """Return how many px lower than its grade each track is drawn; bands lie exactly on theirs."""
+        """Return how many grades above its own each track is drawn; bands lie exactly on theirs."""
         if self.bands:
             return np.zeros(len(self.content.tracks))
         return side_by_side(len(self.content.tracks), grade_px)
+
+    def heights(self, grades: Floats, grade_px: float) -> Floats:
+        """Return where one grade of each track is drawn, in grades."""
+        return shifted(grades, self.offsets(grade_px))
 
     def nearest(self, day: float) -> int:
         """Return the number of the inspection nearest to a day; there must be one."""
@@ -67,16 +74,20 @@ def make_drawing(content: Content, scheme: Scheme) -> Drawing:
     """Return the strokes of a content in the looks of a scheme."""
     days = np.array([each.day for each in content.days], dtype=np.float64)
     values = np.full((len(content.tracks), len(days)), np.nan)
+    partial = np.zeros(values.shape, dtype=np.bool_)
     for row, track in enumerate(content.tracks):
         points = track.series.points
         if points:
             orders, _, heights = _columns(track.series)
             values[row, orders] = heights
+        if isinstance(track.series, BandSeries):
+            partial[row, [point.order for point in track.series.points if track.is_partial(point)]] = True
     bands = tuple(_band(row, track) for row, track in enumerate(content.tracks) if track.with_band)
     styles = tuple(line_style(each.style, content.styles, scheme) for each in content.tracks)
     looks = tuple(dict.fromkeys(styles))
     look_of_row = np.array([looks.index(each) for each in styles], dtype=np.intp)
-    return Drawing(content, days, values, strokes(days, values), bands, styles, looks, look_of_row)
+    hollow = partial[np.isfinite(values)]
+    return Drawing(content, days, values, strokes(days, values), hollow, bands, styles, looks, look_of_row)
 
 
 def _columns(series: StepSeries | BandSeries) -> tuple[Sequence[int], Sequence[float], Sequence[float]]:

@@ -7,12 +7,20 @@ that both have a grade are joined; see `rustboard.board.series` for why nothing 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
+
+MOST_SHIFT: Final = 0.12
+"""Furthest that a line is drawn from its own grade, in grades; half of it where it would leave the scale."""
+
+STEP_PX: Final = 2.5
+LEAST_STEP_PX: Final = 0.5
+BEST, WORST = 10.0, 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +33,7 @@ class Strokes:
         points: (m, 2) x, y.
         point_rows: (m,) row of each point.
         alone: (m,) whether the point has no line on either side.
+        aside: (m,) how many symbols right of its day a point is drawn: points alone with one grade stand in a row.
     """
 
     lines: Floats
@@ -32,6 +41,7 @@ class Strokes:
     points: Floats
     point_rows: Integers
     alone: NDArray[np.bool_]
+    aside: Floats
 
 
 def strokes(days: Floats, values: Floats) -> Strokes:
@@ -57,12 +67,14 @@ def strokes(days: Floats, values: Floats) -> Strokes:
     line_rows = np.concatenate([rows, drop_rows])
     order = np.argsort(line_rows, kind="stable")
     point_rows, column = np.nonzero(here)
+    alone = _alone(here, joined)
     return Strokes(
         lines=lines[order],
         line_rows=line_rows[order],
         points=np.column_stack([days[column], values[point_rows, column]]),
         point_rows=point_rows,
-        alone=_alone(here, joined)[point_rows, column],
+        alone=alone[point_rows, column],
+        aside=_aside(values, alone)[point_rows, column],
     )
 
 
@@ -73,18 +85,34 @@ def _alone(here: NDArray[np.bool_], joined: NDArray[np.bool_]) -> NDArray[np.boo
     return here & ~has_neighbour
 
 
-def side_by_side(count: int, grade_px: float) -> Floats:
-    """Return how many px below its grade each track is drawn, so that equal grades do not hide each other.
+def _aside(values: Floats, alone: NDArray[np.bool_]) -> Floats:
+    """Return places in the rows of points alone; others are corners of lines, which must not leave their day."""
+    aside = np.zeros(values.shape)
+    for column in np.flatnonzero(alone.sum(axis=0) > 1):
+        for grade in np.unique(values[alone[:, column], column]):
+            rows = np.flatnonzero(alone[:, column] & (values[:, column] == grade))
+            aside[rows, column] = np.arange(len(rows)) - (len(rows) - 1) / 2
+    return aside
 
-    Together they take at most two fifths of the room between two grades, so that no line can be read as the next
+
+def side_by_side(count: int, grade_px: float) -> Floats:
+    """Return how many grades above its own each track is drawn, so that equal grades do not hide each other.
+
+    Together they take at most a quarter of the room between two grades, so that no line can be read as another
     grade; when there are too many for that to be seen, all lie on their grade.
     """
     if count < 2:
         return np.zeros(count)
-    step = min(2.5, 0.4 * grade_px / (count - 1))
-    if step < 1.0:
+    step = min(STEP_PX / grade_px, 2 * MOST_SHIFT / (count - 1))
+    if step * grade_px < LEAST_STEP_PX:
         return np.zeros(count)
-    return (np.arange(count, dtype=np.float64) - (count - 1) / 2) * step
+    return ((count - 1) / 2 - np.arange(count, dtype=np.float64)) * step
+
+
+def shifted(grades: Floats, offsets: Floats) -> Floats:
+    """Return where grades are drawn with the offsets of their tracks; at the ends of the scale hardly beyond it."""
+    outward = ((grades >= BEST) & (offsets > 0)) | ((grades <= WORST) & (offsets < 0))
+    return grades + np.where(outward, offsets / 2, offsets)
 
 
 def value_at_right_edge(days: Floats, values: Floats, low: float, high: float) -> Floats:

@@ -30,8 +30,7 @@ class GestureView(PlotView):
 
     Signals:
         tapped(QPointF): a click without a drag, px of the view.
-        pointed(QPointF): the pointer moved without a button.
-        left(): the pointer is gone.
+        pointed(): the pointer moved without a button, or is gone.
         drag_begun(): a drag begins.
         dragged(float): px to the right since the drag began.
         tilted(float): the wheel asks to move by this part of the days in view.
@@ -39,11 +38,14 @@ class GestureView(PlotView):
         zoom_asked(int): a key asks to zoom in (1) or out (-1).
         whole_asked(): a double click or a key asks for all days.
         stepped(int): an arrow key asks for the inspection before (-1) or after (1).
+
+    Attributes:
+        pointer: where the pointer is, px of the view, or None.
+        focus_ink: of the frame that shows where the keyboard is.
     """
 
     tapped = Signal(QPointF)
-    pointed = Signal(QPointF)
-    left = Signal()
+    pointed = Signal()
     drag_begun = Signal()
     dragged = Signal(float)
     tilted = Signal(float)
@@ -56,6 +58,7 @@ class GestureView(PlotView):
         """Build a view that takes the keyboard."""
         super().__init__(parent)
         self.focus_ink = QColor()
+        self.pointer: QPointF | None = None
         self._pressed: QPointF | None = None
         self._dragging = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -77,7 +80,8 @@ class GestureView(PlotView):
         """Drag, else point; Qt calls this."""
         event.accept()
         if self._pressed is None:
-            self.pointed.emit(event.position())
+            self.pointer = event.position()
+            self.pointed.emit()
             return
         moved = event.position() - self._pressed
         if not self._dragging:
@@ -119,7 +123,8 @@ class GestureView(PlotView):
 
     def leaveEvent(self, event: QEvent) -> None:
         """Point at nothing; Qt calls this."""
-        self.left.emit()
+        self.pointer = None
+        self.pointed.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go along the inspections, zoom, or show all days; Qt calls this."""

@@ -1,12 +1,12 @@
-"""The line above the plot: what is shown, as coupons or as treatments, and how many days of it."""
+"""The lines above the plot: what is shown, as coupons or as treatments, and how many days of it."""
 
 from __future__ import annotations
 
 from itertools import pairwise
 from typing import Final
 
-from PySide6.QtCore import QSize, Qt, Signal, Slot
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtCore import QEvent, QSize, Qt, Signal, Slot
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QButtonGroup,
@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from rustboard.ui.theme import Scheme
 from rustboard.ui.timeline.content import Mode
 
 SIGN_PX: Final = 38
@@ -48,43 +49,49 @@ class TimelineHeader(QWidget):
     """Title and buttons.
 
     Signals:
-        mode_chosen(str): ``coupons`` or ``treatments``.
+        mode_chosen(): the user chose what to show.
         zoom_asked(int): 1 to see fewer days, -1 to see more.
         whole_asked(): show all days.
     """
 
-    mode_chosen = Signal(str)
+    mode_chosen = Signal()
     zoom_asked = Signal(int)
     whole_asked = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        """Build the line with coupons chosen."""
+        """Build it; the chosen coupons are shown as soon as there are any."""
         super().__init__(parent)
         self._title = ElidedLabel()
         self._title.setProperty("heading", True)
-        self._coupons = _button(self.tr("Coupons"), self.tr("Show the chosen coupons, each with its own line"))
-        self._treatments = _button(
-            self.tr("Treatments"), self.tr("Show treatments, each with the median of its coupons")
-        )
+        self._wanted: Mode = "coupons"
+        self._all_words = (self.tr("All treatments"), self.tr("All"))
+        self._modes: dict[Mode, QToolButton] = {
+            "coupons": _button(self.tr("Coupons")),
+            "treatments": _button(self.tr("Treatments")),
+            "all": _button(self._all_words[0]),
+        }
         self._more = _button("+", self.tr("Show fewer days, larger"))
         self._less = _button("−", self.tr("Show more days"))
-        self._whole = _button(self.tr("All"), self.tr("Show all days"))
-        for each in (self._more, self._less):
-            each.setFixedWidth(SIGN_PX)
-        self._modes = QButtonGroup(self)
-        for each in (self._coupons, self._treatments):
+        self._whole = _button(self.tr("All days"))
+        _explain(self._whole, self.tr("Show all days"))
+        _explain(self._modes["all"], self.tr("Show all treatments of the board, each with the median of its coupons"))
+        self._group = QButtonGroup(self)
+        for each in self._modes.values():
             each.setCheckable(True)
-            self._modes.addButton(each)
-        self._coupons.setChecked(True)
+            self._group.addButton(each)
         self._arrange()
         self._wire()
+        self.show_mode("all", chosen=0)
 
     def _arrange(self) -> None:
         modes, days = QHBoxLayout(), QHBoxLayout()
-        for each in (self._coupons, self._treatments):
+        for each in self._modes.values():
             modes.addWidget(each)
         for each in (self._less, self._more, self._whole):
             days.addWidget(each)
+        for each in (self._more, self._less):
+            each.setFixedWidth(SIGN_PX)
+        self._modes["all"].setMinimumWidth(SIGN_PX)  # its words give way before the panel has to grow
         modes.addStretch(1)
         for row in (modes, days):
             row.setSpacing(4)
@@ -95,15 +102,23 @@ class TimelineHeader(QWidget):
         grid.addLayout(days, 0, 1)
         grid.addLayout(modes, 1, 0, 1, 2)
         grid.setColumnStretch(0, 1)
-        order = (self._coupons, self._treatments, self._less, self._more, self._whole)
+        order = (*self._modes.values(), self._less, self._more, self._whole)
         for before, after in pairwise(order):
             QWidget.setTabOrder(before, after)
 
     def _wire(self) -> None:
-        self._modes.buttonClicked.connect(self._choose)
+        self._group.buttonClicked.connect(self._choose)
         self._more.clicked.connect(self._see_fewer)
         self._less.clicked.connect(self._see_more)
         self._whole.clicked.connect(self.whole_asked)
+
+    def dress(self, scheme: Scheme) -> None:
+        """Take on the inks of a scheme: what is drawn is to be seen at a glance, in the dark and in the sun."""
+        self.setStyleSheet(
+            f"QToolButton:checked {{ background: {scheme.accent}; color: {scheme.on_accent};"
+            f" border: 1px solid {scheme.accent}; border-radius: 3px; }}"
+            f"QToolButton:checked:focus {{ border: 2px solid {scheme.text}; }}"
+        )
 
     def show_title(self, title: str) -> None:
         """Show what is drawn."""
@@ -115,8 +130,22 @@ class TimelineHeader(QWidget):
         return self._title.text()
 
     def mode(self) -> Mode:
-        """Return what was chosen."""
-        return "coupons" if self._coupons.isChecked() else "treatments"
+        """Return what the user wants to see once coupons are chosen."""
+        return self._wanted
+
+    def show_mode(self, mode: Mode, *, chosen: int) -> None:
+        """Light the button of what is drawn; the chosen coupons can be asked for only when there are some."""
+        self._modes[mode].setChecked(True)
+        if chosen:
+            coupons = self.tr("Show the chosen coupons, each with its own line")
+            treatments = self.tr("Show the treatments of the chosen coupons, each with the median of its coupons")
+        else:
+            coupons = self.tr("Choose coupons on the board to see each with its own line")
+            treatments = self.tr("Choose coupons on the board to see their treatments alone")
+        _explain(self._modes["coupons"], coupons)
+        _explain(self._modes["treatments"], treatments)
+        for each in ("coupons", "treatments"):
+            self._modes[each].setEnabled(chosen > 0)
 
     def show_zoom(self, *, whole: bool, drawable: bool) -> None:
         """Offer only what can be done."""
@@ -124,9 +153,30 @@ class TimelineHeader(QWidget):
         self._less.setEnabled(drawable and not whole)
         self._more.setEnabled(drawable)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Shorten words where the room is short; Qt calls this."""
+        super().resizeEvent(event)
+        self._fit_words()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Fit the words again in another font; Qt calls this."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange):
+            self._fit_words()
+
+    def _fit_words(self) -> None:
+        button = self._modes["all"]
+        metrics = button.fontMetrics()
+        beside_words = button.sizeHint().width() - metrics.horizontalAdvance(button.text())
+        others = sum(self._modes[each].sizeHint().width() + 4 for each in ("coupons", "treatments"))
+        room = self.contentsRect().width() - 14 - others - beside_words
+        long, short = self._all_words
+        button.setText(long if metrics.horizontalAdvance(long) <= room else short)
+
     @Slot(QAbstractButton)
     def _choose(self, button: QAbstractButton) -> None:
-        self.mode_chosen.emit(self.mode())
+        self._wanted = next(mode for mode, each in self._modes.items() if each is button)
+        self.mode_chosen.emit()
 
     @Slot()
     def _see_fewer(self) -> None:
@@ -137,10 +187,16 @@ class TimelineHeader(QWidget):
         self.zoom_asked.emit(-1)
 
 
-def _button(text: str, says: str) -> QToolButton:
+def _button(text: str, name: str = "") -> QToolButton:
+    """Return a button; ``name`` is what is said of one whose text is a sign."""
     button = QToolButton()
     button.setText(text)
-    button.setToolTip(says)
-    button.setAccessibleName(says)
+    button.setAccessibleName(name or text)
+    button.setToolTip(name)
     button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
     return button
+
+
+def _explain(button: QToolButton, what: str) -> None:
+    button.setToolTip(what)
+    button.setAccessibleDescription(what)

@@ -16,6 +16,7 @@ DASHES: Final[tuple[tuple[float, ...], ...]] = ((), (4.0, 3.0), (1.5, 2.5), (7.0
 
 MOST_TOLD_APART: Final = INKS * len(DASHES)
 SYMBOL_PX: Final = 9.0
+HOLLOW_RIM_PX: Final = 1.6
 
 _CORNERS: Final[tuple[tuple[tuple[float, float], ...], ...]] = (
     ((-0.8, -0.8), (0.8, -0.8), (0.8, 0.8), (-0.8, 0.8)),  # square
@@ -87,21 +88,36 @@ def symbol_path(symbol: int, size: float = SYMBOL_PX) -> QPainterPath:
     return path
 
 
-def draw_symbol(painter: QPainter, at: QPointF, style: LineStyle, scheme: Scheme, size: float = SYMBOL_PX) -> None:
-    """Draw a symbol with a rim of the ground's colour that lifts it off the lines."""
+def draw_symbol(
+    painter: QPainter,
+    at: QPointF,
+    style: LineStyle,
+    scheme: Scheme,
+    size: float = SYMBOL_PX,
+    *,
+    hollow: bool = False,
+) -> None:
+    """Draw a symbol with a rim of the ground's colour that lifts it off the lines; hollow: less is known."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-    painter.setPen(QPen(QColor(scheme.base), 1.5))
-    painter.setBrush(style.colour(scheme))
-    painter.drawPath(symbol_path(style.symbol, size).translated(at))
+    ground, ink = QColor(scheme.base), style.colour(scheme)
+    path = symbol_path(style.symbol, size).translated(at)
+    painter.setPen(QPen(ground, HOLLOW_RIM_PX + 2 if hollow else 1.5))
+    painter.setBrush(ground if hollow else ink)
+    painter.drawPath(path)
+    if hollow:
+        painter.setPen(QPen(ink, HOLLOW_RIM_PX))
+        painter.drawPath(path)
 
 
-def symbol_stamp(style: LineStyle, scheme: Scheme, pixel_ratio: float, size: float = SYMBOL_PX) -> QPixmap:
+def symbol_stamp(
+    style: LineStyle, scheme: Scheme, pixel_ratio: float, size: float = SYMBOL_PX, *, hollow: bool = False
+) -> QPixmap:
     """Return a symbol as a picture to be stamped at every point; its middle is the point."""
     side = round(size + 6)
     stamp = QPixmap(round(side * pixel_ratio), round(side * pixel_ratio))
     stamp.setDevicePixelRatio(pixel_ratio)
     stamp.fill(Qt.GlobalColor.transparent)
     painter = QPainter(stamp)
-    draw_symbol(painter, QPointF(side / 2, side / 2), style, scheme, size)
+    draw_symbol(painter, QPointF(side / 2, side / 2), style, scheme, size, hollow=hollow)
     painter.end()
     return stamp

@@ -8,13 +8,20 @@ from PySide6.QtWidgets import QLabel, QStackedLayout, QVBoxLayout, QWidget
 
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
-from rustboard.ui import wording
 from rustboard.ui.theme import Scheme
-from rustboard.ui.timeline.content import Content, ContentReader, point_at, summary, value_text
+from rustboard.ui.timeline.content import Content, ContentReader
 from rustboard.ui.timeline.day_plot import DayPlot
 from rustboard.ui.timeline.drawing import Drawing, make_drawing
 from rustboard.ui.timeline.header import TimelineHeader
 from rustboard.ui.timeline.readout import Readout, ReadoutRow
+from rustboard.ui.timeline.values import (
+    explanation,
+    heading,
+    point_at,
+    spoken_value,
+    summary,
+    value_text,
+)
 
 SHOWN_TABLES = ("grading", "coupon", "treatment", "inspection", "board")
 LIST_PART = 0.34
@@ -43,6 +50,7 @@ class TimelinePanel(QWidget):
         self._pointed_at = self._strong = -1
         self._stale = True
         self._header = TimelineHeader()
+        self._header.dress(scheme)
         self._plot = DayPlot(scheme)
         self._readout = Readout(scheme)
         self._empty = QLabel()
@@ -101,6 +109,7 @@ class TimelinePanel(QWidget):
         """Dress in a scheme."""
         self._scheme = scheme
         self._plot.set_scheme(scheme)
+        self._header.dress(scheme)
         self._readout.set_scheme(scheme)
         self._read_when_visible()
 
@@ -125,6 +134,9 @@ class TimelinePanel(QWidget):
         super().showEvent(event)
         if self._stale:
             self._read()
+        elif self._session.selection.inspection != self._inspection_read:
+            self._follow_inspection()
+            self._mark()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Share the height between plot and list; Qt calls this."""
@@ -142,13 +154,15 @@ class TimelinePanel(QWidget):
         self._content = self._reader.read(self._session.record, selection, self._header.mode())
         self._drawing = make_drawing(self._content, self._scheme)
         self._coupons_read = selection.coupons
-        self._pointed_at = self._strong = -1
         self._header.show_title(self._content.title)
+        self._header.show_mode(self._content.mode, chosen=self._content.chosen)
+        self._readout.explain(explanation(self._content))
         self._empty.setText(self._content.empty)
         self._pages.setCurrentIndex(1 if self._content.empty else 0)
         self._plot.show_drawing(self._drawing)
         if selection.inspection != self._inspection_read:
             self._follow_inspection()
+        self._pointed_at, self._strong = self._plot.under_pointer()
         self._mark()
         said = summary(self._content)
         self.setAccessibleDescription(said)
@@ -160,55 +174,60 @@ class TimelinePanel(QWidget):
         if in_view is not None:
             self._plot.bring_into_view(in_view)
 
+    def _is_there(self, number: int) -> bool:
+        """Return whether an inspection that was read is on the board still; this panel may not know yet."""
+        days = self._content.days
+        return 0 <= number < len(days) and days[number].inspection in self._session.record.inspections
+
     def _number_in_view(self) -> int | None:
         """Return the number by time of the inspection in view, or None."""
         key = self._session.selection.inspection
-        return next((at for at, each in enumerate(self._content.days) if each.inspection == key), None)
+        found = next((at for at, each in enumerate(self._content.days) if each.inspection == key), -1)
+        return found if self._is_there(found) else None
+
+    def _newest(self) -> int | None:
+        """Return the number by time of the newest inspection, or None."""
+        return next((at for at in reversed(range(len(self._content.days))) if self._is_there(at)), None)
 
     def _mark(self) -> None:
         in_view = self._number_in_view()
-        pointed_at = self._pointed_at if self._pointed_at >= 0 else None
+        pointed_at = self._pointed_at if self._is_there(self._pointed_at) else None
         self._plot.mark(in_view, pointed_at, self._strong)
-        if self._content.empty:
+        at = next((each for each in (pointed_at, in_view, self._newest()) if each is not None), None)
+        if at is None or self._content.empty:
             self._readout.show_rows("", ())
             return
-        last = len(self._content.days) - 1
-        at = pointed_at if pointed_at is not None else in_view if in_view is not None else last
         self._readout.show_rows(
-            self._heading(at), [self._row(number, at) for number in range(len(self._content.tracks))]
+            heading(self._session.record, self._content, at),
+            [self._row(number, at) for number in range(len(self._content.tracks))],
         )
-
-    def _heading(self, at: int) -> str:
-        inspection, day = self._content.days[at]
-        when = wording.date_time(self._session.record.inspections[inspection].at)
-        return self.tr("{0} · {1}").format(when, wording.day_text(day))
 
     def _row(self, number: int, at: int) -> ReadoutRow:
-        track = self._content.tracks[number]
-        value = value_text(self._session.record, self._content, track, at)
-        graded = point_at(track, at) is not None
+        track, record = self._content.tracks[number], self._session.record
+        point = point_at(track, at)
         return ReadoutRow(
             name=track.name,
-            value=value,
-            spoken=value if graded else self.tr("not graded"),
+            value=value_text(record, self._content, track, at),
+            spoken=spoken_value(record, self._content, track, at),
             style=self._drawing.styles[number],
             strong=number == self._strong,
+            hollow=point is not None and track.is_partial(point),
         )
 
-    @Slot(str)
-    def _choose_mode(self, mode: str) -> None:
+    @Slot()
+    def _choose_mode(self) -> None:
         self._read_when_visible()
 
     @Slot(int)
     def _go_to(self, number: int) -> None:
-        self.inspection_chosen.emit(self._content.days[number].inspection)
+        if self._is_there(number):
+            self.inspection_chosen.emit(self._content.days[number].inspection)
 
     @Slot(int)
     def _step(self, by: int) -> None:
         in_view = self._number_in_view()
-        last = len(self._content.days) - 1
-        to = last if in_view is None else min(max(in_view + by, 0), last)
-        if to != in_view and to >= 0:
+        to = self._newest() if in_view is None else max(in_view + by, 0)
+        if to is not None and to != in_view:
             self._go_to(to)
 
     @Slot(int, int)

@@ -67,8 +67,8 @@ class Places:
         if inspection < 0:
             return -1
         scale = self.grade_px
-        heights = self.area.top() + (HIGHEST - self.drawing.values[:, inspection]) * scale
-        away = np.abs(heights + self.drawing.offsets(scale) - y)
+        heights = self.drawing.heights(self.drawing.values[:, inspection], scale)
+        away = np.abs(self.area.top() + (HIGHEST - heights) * scale - y)
         if not np.isfinite(away).any():
             return -1
         nearest = int(np.nanargmin(away))

@@ -49,6 +49,13 @@ if TYPE_CHECKING:
         def linkToView(self, view: DayBox) -> None:
             """Follow the range of a box."""
 
+        def enableAutoSIPrefix(self, enable: bool) -> None:
+            """Shorten numbers by prefixes, or write them as they are."""
+
+        def tickSpacing(self, low: float, high: float, size: float) -> list[tuple[float, float]]:
+            """Return distances between ticks with where they start, broadest first."""
+            return []
+
         def setLabel(self, text: str, **style: Any) -> None:
             """Set the title."""
 

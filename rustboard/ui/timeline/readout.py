@@ -10,6 +10,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from rustboard.ui import wording
 from rustboard.ui.theme import Scheme
 from rustboard.ui.timeline.line_styles import LineStyle, draw_symbol
 
@@ -25,7 +26,7 @@ class ReadoutRow:
 
     Attributes:
         value: as shown; a dash for nothing. spoken: as said to those who hear the screen.
-        strong: whether its line is pointed at.
+        strong: whether its line is pointed at. hollow: whether its point is drawn so.
     """
 
     name: str
@@ -33,6 +34,7 @@ class ReadoutRow:
     spoken: str
     style: LineStyle
     strong: bool = False
+    hollow: bool = False
 
 
 class Readout(QWidget):
@@ -61,6 +63,11 @@ class Readout(QWidget):
         if grown:
             self.updateGeometry()
         self.update()
+
+    def explain(self, text: str) -> None:
+        """Say how its values are to be read, to whoever points at it and to whoever hears the screen."""
+        self.setToolTip(wording.tool_tip(text))
+        self.setAccessibleDescription(text)
 
     def limit(self, height: int) -> None:
         """Take at most this height; what does not fit is counted."""
@@ -129,7 +136,8 @@ class Readout(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.setPen(row.style.pen(self._scheme))
         painter.drawLine(QPointF(cell.left() + 2, middle), QPointF(cell.left() + SWATCH_PX - 2, middle))
-        draw_symbol(painter, QPointF(cell.left() + SWATCH_PX / 2, middle), row.style, self._scheme)
+        centre = QPointF(cell.left() + SWATCH_PX / 2, middle)
+        draw_symbol(painter, centre, row.style, self._scheme, hollow=row.hollow)
         font = self._bold()
         painter.setFont(font)
         painter.setPen(QColor(self._scheme.text))

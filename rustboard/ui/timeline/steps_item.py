@@ -17,7 +17,7 @@ from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 from rustboard.board.grade import GRADES
 from rustboard.ui.theme import Scheme
 from rustboard.ui.timeline.drawing import MOST_SYMBOLS, Band, Drawing
-from rustboard.ui.timeline.geometry import Floats, Integers
+from rustboard.ui.timeline.geometry import Floats, Integers, shifted
 from rustboard.ui.timeline.line_styles import SYMBOL_PX, LineStyle, symbol_stamp
 from rustboard.ui.timeline.plot_parts import draw_lines
 
@@ -37,7 +37,7 @@ class Frame:
 
     Attributes:
         transform: from days and grades to px of the view.
-        area: the plot, px. offsets: px added to y by row. ratio: device px per px.
+        area: the plot, px. offsets: grades added by row. ratio: device px per px.
     """
 
     transform: QTransform
@@ -53,18 +53,21 @@ class Frame:
         """Return px from the top, without offsets."""
         return self._snapped(grades * self.transform.m22() + self.transform.dy())
 
+    def y_of(self, grades: Floats, rows: Integers) -> Floats:
+        """Return px from the top with the offsets of the grades' rows."""
+        return self.y(shifted(grades, self.offsets[rows]) if self.offsets.any() else grades)
+
     def _snapped(self, px: Floats) -> Floats:
         return (np.floor(px * self.ratio) + 0.5) / self.ratio
 
     def lines(self, lines: Floats, rows: Integers) -> Floats:
         """Return lines in px with their rows' offsets."""
-        lower = self._snapped(self.offsets)[rows]
         return np.column_stack(
             [
                 self.x(lines[:, 0]),
-                self.y(lines[:, 1]) + lower,
+                self.y_of(lines[:, 1], rows),
                 self.x(lines[:, 2]),
-                self.y(lines[:, 3]) + lower,
+                self.y_of(lines[:, 3], rows),
             ]
         )
 
@@ -81,7 +84,7 @@ class StepsItem(QGraphicsItem):
         self._pointed_at: float | None = None
         self._strong: int | None = None
         self._bounds = QRectF()
-        self._stamps: dict[tuple[LineStyle, float, float], QPixmap] = {}
+        self._stamps: dict[tuple[LineStyle, bool, float, float], QPixmap] = {}
 
     def show_drawing(self, drawing: Drawing, scheme: Scheme, first: float, last: float) -> None:
         """Draw this from now on; ``first`` and ``last`` are the outermost days that can come into view."""
@@ -174,24 +177,33 @@ class StepsItem(QGraphicsItem):
     def _draw_points(self, painter: QPainter, frame: Frame, drawing: Drawing, scheme: Scheme) -> None:
         found = drawing.strokes
         x = frame.x(found.points[:, 0])
-        y = frame.y(found.points[:, 1]) + frame.offsets[found.point_rows]
+        y = np.where(found.aside, frame.y(found.points[:, 1]), frame.y_of(found.points[:, 1], found.point_rows))
         seen = (x >= frame.area.left() - OUTSIDE_PX) & (x <= frame.area.right() + OUTSIDE_PX)
         many = int(seen.sum()) > MOST_SYMBOLS
         if many:
-            # A point without a line on either side would be lost with its symbol, so it keeps a small one.
+            # A point without a line on either side would be lost with its symbol, so it keeps a small one; and so
+            # does one of fewer coupons than the others, unless those are too many as well.
+            hollow = seen & drawing.hollow
             seen &= found.alone
+            if int(hollow.sum()) <= MOST_SYMBOLS:
+                seen |= hollow
         size = SYMBOL_PX * 0.55 if many else _symbol_px(frame, drawing)
+        x = x + found.aside * _aside_px(frame, drawing, size)
         rows = found.point_rows[seen].tolist()
-        stamps = [self._stamp(each, scheme, frame.ratio, size) for each in drawing.styles]
-        for px, py, row in zip(x[seen].tolist(), y[seen].tolist(), rows, strict=True):
-            stamp = stamps[row]
+        stamps = [
+            [self._stamp(each, scheme, frame.ratio, size, hollow=hollow) for hollow in (False, True)]
+            for each in drawing.styles
+        ]
+        hollows = drawing.hollow[seen].tolist()
+        for px, py, row, hollow in zip(x[seen].tolist(), y[seen].tolist(), rows, hollows, strict=True):
+            stamp = stamps[row][hollow]
             half = stamp.width() / stamp.devicePixelRatio() / 2
             painter.drawPixmap(QPointF(px - half, py - half), stamp)
 
-    def _stamp(self, style: LineStyle, scheme: Scheme, ratio: float, size: float) -> QPixmap:
-        key = (style, ratio, size)
+    def _stamp(self, style: LineStyle, scheme: Scheme, ratio: float, size: float, *, hollow: bool) -> QPixmap:
+        key = (style, hollow, ratio, size)
         if key not in self._stamps:
-            self._stamps[key] = symbol_stamp(style, scheme, ratio, size)
+            self._stamps[key] = symbol_stamp(style, scheme, ratio, size, hollow=hollow)
         return self._stamps[key]
 
 
@@ -211,6 +223,16 @@ def _symbol_px(frame: Frame, drawing: Drawing) -> float:
         return most
     apart = float(np.median(np.diff(days))) * frame.transform.m11()
     return float(round(min(most, max(5.0, apart * 0.8))))
+
+
+def _aside_px(frame: Frame, drawing: Drawing, size: float) -> float:
+    """Return how far apart points in a row can be without coming near another inspection's."""
+    furthest = float(np.abs(drawing.strokes.aside).max(initial=0.0))
+    if not furthest:
+        return 0.0
+    days = drawing.days
+    apart = float(np.diff(days).min()) * frame.transform.m11() if len(days) > 1 else frame.area.width() / 2
+    return min(size + 1, 0.4 * apart / furthest)
 
 
 def _draw_band(painter: QPainter, frame: Frame, band: Band, style: LineStyle, scheme: Scheme) -> None:

@@ -219,11 +219,12 @@ def test_a_board_that_has_begun_may_turn_out_not_to(record: BoardRecord, show: S
     ("name", "text", "words"),
     [
         ("_name", "   ", "needs a name"),
-        ("_incline", "181", "from 0 to 180"),
-        ("_facing", "-1", "from 0 to 360"),
+        ("_incline", "181", "up to 180"),
+        ("_facing", "-1", "from 0 to 360 degrees"),
         ("_facing", "south", "not a number"),
-        ("_width", "100001", "Lengths go from 0"),
-        ("_margin", "-2", "Lengths go from 0"),
+        ("_width", "100001", "The width of a board is from 0 (not given) to 100,000 mm."),
+        ("_margin", "-2", "The edge margin is from 0 to 1,000 mm."),
+        ("_margin", "1001", "The edge margin is from 0 to 1,000 mm."),
     ],
 )
 def test_what_cannot_be_is_told_at_its_field(

@@ -67,7 +67,7 @@ def test_an_unchanged_coupon_comes_back_as_it_was(record: BoardRecord, show: Sho
     assert dialog.coupon() == record.coupons[key]
 
 
-@pytest.mark.parametrize(("text", "words"), [("c02", "Another coupon is called c02"), ("", "Write the id")])
+@pytest.mark.parametrize(("text", "words"), [("c02", "Another coupon is called c02"), ("", "needs an id: what is written on it")])
 def test_an_id_that_cannot_be_is_told_and_the_dialog_stays(
     record: BoardRecord, show: Show, text: str, words: str
 ) -> None:

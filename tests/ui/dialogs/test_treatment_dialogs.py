@@ -73,8 +73,10 @@ def test_an_emptied_number_is_not_given(record: BoardRecord, show: Show) -> None
         ("_id", "t1", "Another treatment has the id t1"),
         ("_coats", "2.5", "not a whole number"),
         ("_coats", "two", "not a number"),
-        ("_cost", "-1", "cannot be below zero"),
-        ("_cost", "1e12", "cannot be"),
+        ("_coats", "500", "The number of coats is from 0 to 100"),
+        ("_cost", "-1", "The cost per m² is from 0 to 1,000,000,000"),
+        ("_cost", "1e12", "The cost per m² is from 0 to 1,000,000,000"),
+        ("_minutes", "2e6", "The minutes per m² are from 0 to 1,000,000"),
         ("_minutes", "1.234,5", "not a number"),
     ],
 )

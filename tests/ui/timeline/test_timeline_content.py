@@ -14,8 +14,9 @@ from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grad
 from rustboard.operations.treatments import edit_treatment
 from rustboard.session.session import Session
 from rustboard.ui.theme import SCHEMES
-from rustboard.ui.timeline.content import Content, ContentReader, Mode, summary, value_text
+from rustboard.ui.timeline.content import Content, ContentReader, Mode
 from rustboard.ui.timeline.line_styles import DASHES, INKS, MOST_TOLD_APART, line_style
+from rustboard.ui.timeline.values import spoken_value, summary, value_text
 
 pytestmark = pytest.mark.usefixtures("qtbot")
 
@@ -38,7 +39,7 @@ def test_one_coupon_is_named_with_its_place_and_treatment(graded_board: Session)
 
 def test_with_nothing_chosen_every_treatment_is_shown(graded_board: Session) -> None:
     content = read(graded_board, set())
-    assert content.title == "All 2 treatments"
+    assert content.title == "All 2 treatments, medians"
     assert [each.label for each in content.tracks] == ["beeswax blend", "linseed oil"]
     assert all(isinstance(each.series, BandSeries) for each in content.tracks)
 
@@ -54,7 +55,7 @@ def test_two_treatments_are_drawn_with_bands_and_three_without(graded_board: Ses
 
 def test_the_treatment_of_a_chosen_coupon_is_shown_with_all_its_coupons(graded_board: Session) -> None:
     content = read(graded_board, {4}, "treatments")
-    assert content.title == "linseed oil"
+    assert content.title == "linseed oil, median"
     assert [each.coupons for each in content.tracks] == [(3, 4)]
 
 
@@ -62,6 +63,40 @@ def test_a_treatment_keeps_its_look_when_it_is_shown_alone(graded_board: Session
     among_all = read(graded_board, set()).tracks[1]
     alone = read(graded_board, {4}, "treatments").tracks[0]
     assert (among_all.label, among_all.style) == (alone.label, alone.style)
+
+
+def test_all_treatments_are_shown_whatever_is_chosen_when_that_is_asked_for(graded_board: Session) -> None:
+    content = read(graded_board, {4}, "all")
+    assert (content.title, content.mode, content.chosen) == ("All 2 treatments, medians", "all", 1)
+    assert len(content.tracks) == 2
+
+
+def test_a_content_says_what_it_shows_and_not_what_was_asked_for(graded_board: Session) -> None:
+    assert read(graded_board, set(), "coupons").mode == "all"
+    assert read(graded_board, {1}, "coupons").mode == "coupons"
+    graded_board.selection.coupons = frozenset({99})  # gone, and the selection not told yet
+    content = ContentReader().read(graded_board.record, graded_board.selection, "treatments")
+    assert (content.mode, content.chosen) == ("all", 0)
+
+
+def test_values_are_spoken_in_whole_words(graded_board: Session) -> None:
+    content = read(graded_board, set())
+    assert [spoken_value(graded_board.record, content, content.tracks[0], at) for at in range(4)] == [
+        "median 10, coupons graded: 2",
+        "median 9.5, lowest 9, highest 10, coupons graded: 2",
+        "median 9, coupons graded: 1 of 2",
+        "median 8, lowest 7, highest 9, coupons graded: 2",
+    ]
+    coupons = read(graded_board, {2})
+    assert [spoken_value(graded_board.record, coupons, coupons.tracks[0], at) for at in (1, 2)] == [
+        "9-S",
+        "not graded",
+    ]
+
+
+def test_the_summary_says_where_coupons_of_a_treatment_were_not_graded(graded_board: Session) -> None:
+    said = summary(read(graded_board, set()))
+    assert "beeswax blend: 10 on day 0, 9.5 on day 7, 9 on day 14 (1 of 2 coupons), 8 on day 28." in said
 
 
 def test_values_are_written_as_the_trade_writes_them(graded_board: Session) -> None:
@@ -76,7 +111,7 @@ def test_values_are_written_as_the_trade_writes_them(graded_board: Session) -> N
     assert [value_text(graded_board.record, treatments, treatments.tracks[0], at) for at in range(4)] == [
         "10 (n 2)",
         "9.5 (9–10, n 2)",
-        "9 (n 1)",
+        "9 (n 1 of 2)",
         "8 (7–9, n 2)",
     ]
 

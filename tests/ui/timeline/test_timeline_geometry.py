@@ -12,7 +12,7 @@ from hypothesis.extra import numpy as arrays
 
 from rustboard.ui.timeline.day_range import SHORTEST, DayRange
 from rustboard.ui.timeline.end_labels import spread
-from rustboard.ui.timeline.geometry import Floats, side_by_side, strokes, value_at_right_edge
+from rustboard.ui.timeline.geometry import Floats, shifted, side_by_side, strokes, value_at_right_edge
 
 NONE = float("nan")
 
@@ -66,12 +66,37 @@ def test_equal_grades_in_a_row_make_one_line() -> None:
     assert found.lines.tolist() == [[0, 10, 9, 10], [9, 10, 9, 9]]
 
 
-@pytest.mark.parametrize("count", [2, 3, 7, 8])
-def test_tracks_side_by_side_stay_far_from_the_next_grade(count: int) -> None:
-    offsets = side_by_side(count, 30.0)
-    assert offsets.max() - offsets.min() <= 12.0
-    assert np.diff(offsets).min() >= 1.0
-    assert abs(offsets.sum()) < 1e-9
+@pytest.mark.parametrize("count", [2, 3, 7, 8, 16])
+@pytest.mark.parametrize("grade_px", [10.0, 30.0, 60.0, 200.0])
+def test_tracks_side_by_side_stay_nearest_to_their_own_grade(count: int, grade_px: float) -> None:
+    offsets = side_by_side(count, grade_px)
+    assert np.abs(offsets).max() <= 0.12 + 1e-12  # rounding
+    assert offsets.sum() == pytest.approx(0)
+    assert not offsets.any() or (np.diff(offsets) * grade_px <= -0.5).all()
+
+
+@pytest.mark.parametrize("count", [2, 7])
+def test_tracks_on_the_outermost_grades_hardly_leave_the_scale(count: int) -> None:
+    offsets = side_by_side(count, 36.0)
+    top, bottom = shifted(np.full(count, 10.0), offsets), shifted(np.zeros(count), offsets)
+    assert top.max() <= 10.06
+    assert bottom.min() >= -0.06
+    for heights, grade in ((top, 10.0), (bottom, 0.0)):
+        assert np.abs(heights - grade).max() <= 0.12 + 1e-12
+        assert (np.diff(heights) < 0).all()
+
+
+@given(arrays.arrays(np.float64, 20, elements=st.sampled_from([0.0, 0.5, 3.0, 9.5, 10.0])), st.integers(2, 20))
+def test_no_shifted_line_lies_further_than_an_eighth_of_a_grade_from_its_own(values: Floats, count: int) -> None:
+    offsets = side_by_side(count, 500.0)[np.arange(20) % count]
+    assert np.abs(shifted(values, offsets) - values).max() <= 0.12 + 1e-9
+
+
+def test_points_without_lines_on_one_grade_stand_in_a_row_and_corners_of_lines_on_their_day() -> None:
+    found = strokes(np.array([0.0]), np.array([[10.0], [9.0], [10.0], [10.0]]))
+    assert found.aside.tolist() == [-1, 0, 0, 1]
+    found = strokes(np.array([0.0, 7.0, 14.0]), np.array([[10.0, 9.0, 8.0], [10.0, NONE, 8.0], [10.0, NONE, 8.0]]))
+    assert found.aside.tolist() == [0, 0, 0, -0.5, -0.5, 0.5, 0.5]
 
 
 def test_too_many_tracks_lie_on_their_grade() -> None:
@@ -116,6 +141,17 @@ def test_days_in_view_never_leave_the_board_whatever_is_done(
             "show": lambda d, a=amount: d.showing(a),
         }[what](days)
         assert days.first - 1e-9 <= days.low < days.high <= days.last + 1e-9
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "expected"),
+    [(0.0, 0.0, (-0.5, 1.5)), (0.0, 1.0, (-0.5, 1.5)), (0.0, 1.6, (-0.2, 1.8)), (0.0, 100.0, (-3.0, 103.0))],
+)
+def test_few_days_are_shown_as_two_days_from_the_first_inspection_on(
+    first: float, last: float, expected: tuple[float, float]
+) -> None:
+    days = DayRange.over(first, last)
+    assert (days.low, days.high) == pytest.approx(expected)
 
 
 def test_zooming_keeps_the_day_under_the_pointer_in_its_place() -> None:

@@ -6,20 +6,23 @@ from collections.abc import Callable, Iterator
 from datetime import datetime
 
 import pytest
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtCore import QEvent, QLocale, QPoint, QPointF, Qt
 from PySide6.QtGui import QColor, QImage, QKeyEvent, QPointingDevice, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QToolButton
 from pytestqt.qtbot import QtBot
 
-from rustboard.board.model import Inspection
+from rustboard.board.model import Coupon, Inspection
+from rustboard.operations.coupons import add_coupon, remove_coupon
 from rustboard.operations.grading import GivenGrade, grade_coupon
-from rustboard.operations.inspections import add_inspection
+from rustboard.operations.inspections import add_inspection, remove_inspection
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.support.summary import Summary
 from rustboard.ui.theme import SCHEMES
+from rustboard.ui.timeline.axes import DayAxis
 from rustboard.ui.timeline.panel import TimelinePanel
+from rustboard.ui.timeline.readout import Readout
 
 LIGHT = SCHEMES["light"]
 LEFT = Qt.MouseButton.LeftButton
@@ -164,11 +167,11 @@ def test_a_double_click_shows_all_days_again(panel: TimelinePanel) -> None:
 
 
 def test_the_buttons_zoom_and_offer_only_what_can_be_done(panel: TimelinePanel) -> None:
-    assert not button(panel, "All").isEnabled()
+    assert not button(panel, "All days").isEnabled()
     QTest.mouseClick(button(panel, "+"), LEFT)
     assert not panel.plot().days_in_view().is_whole
     assert button(panel, "−").isEnabled()
-    QTest.mouseClick(button(panel, "All"), LEFT)
+    QTest.mouseClick(button(panel, "All days"), LEFT)
     assert panel.plot().days_in_view().is_whole
     assert not button(panel, "−").isEnabled()
 
@@ -295,10 +298,19 @@ def test_a_hidden_panel_catches_up_when_it_is_shown(panel: TimelinePanel, graded
     panel.hide()
     graded_board.selection.choose({3})
     graded_board.do(grade_coupon, GivenGrade(3, 4, 1, "G"))
-    assert panel.title() == "All 2 treatments"
+    assert panel.title() == "All 2 treatments, medians"
     panel.show()
     assert panel.title() == "B1 · C03 · linseed oil"
     assert ": 1-G" in panel.readout_text()
+
+
+def test_an_inspection_looked_at_while_the_panel_was_hidden_is_marked_when_it_is_shown(
+    panel: TimelinePanel, graded_board: Session
+) -> None:
+    panel.hide()
+    graded_board.selection.look_at(2)
+    panel.show()
+    assert "day 7" in panel.readout_text()
 
 
 def test_a_new_inspection_is_in_view_and_the_zoom_of_the_user_stays(
@@ -359,3 +371,225 @@ def test_a_change_that_touches_no_history_reads_nothing(panel: TimelinePanel, gr
     graded_board.record.current.clear()
     panel.apply(ChangeSet({"photo": frozenset({1})}, frozenset(), Summary("Add a photo")))
     assert panel.plot().accessibleDescription() == before
+
+
+@pytest.fixture
+def newest(graded_board: Session) -> int:
+    """The key of one more inspection, on day 35 and without grades; nothing was done after it."""
+    (key,) = graded_board.do(add_inspection, Inspection(datetime(2026, 4, 6, 9))).tables["inspection"]
+    return key
+
+
+def remove(session: Session, key: int) -> None:
+    session.do(remove_inspection, key)
+
+
+def undo(session: Session, key: int) -> None:
+    session.undo()
+    assert key not in session.record.inspections
+
+
+@pytest.mark.parametrize("vanish", [remove, undo])
+@pytest.mark.parametrize("told_first", ["change", "selection"])
+def test_an_inspection_in_view_and_under_the_pointer_may_vanish(
+    graded_board: Session, newest: int, qtbot: QtBot, vanish: Callable[[Session, int], None], told_first: str
+) -> None:
+    panel = TimelinePanel(graded_board, LIGHT)
+    qtbot.addWidget(panel)
+    panel.resize(420, 560)
+
+    def tell(changes: ChangeSet) -> None:
+        if told_first == "selection":
+            panel.selection_changed()
+            move(panel, at(panel, 4, 3))
+        panel.apply(changes)
+
+    panel.show()
+    qtbot.waitExposed(panel)
+    graded_board.selection.look_at(newest)
+    panel.selection_changed()
+    move(panel, at(panel, 4, 4))
+    assert "day 35" in panel.readout_text()
+    graded_board.feed.subscribe(tell)
+    vanish(graded_board, newest)
+    panel.selection_changed()
+    assert "day 28" in panel.readout_text()
+    assert panel.plot().days_in_view().last < 35
+
+
+def test_an_inspection_that_is_gone_is_never_asked_for(
+    panel: TimelinePanel, graded_board: Session, newest: int
+) -> None:
+    heard: list[int] = []
+    panel.inspection_chosen.connect(heard.append)
+    del graded_board.record.inspections[newest]  # as a listener finds it that is told before this panel
+    QTest.mouseClick(panel.plot().viewport(), LEFT, pos=at(panel, 4, 5))
+    graded_board.selection.look_at(4)
+    QTest.keyClick(panel.plot(), Qt.Key.Key_Right)
+    graded_board.selection.look_at(newest)
+    assert heard == []
+    assert "day 28" in panel.readout_text()
+
+
+def test_every_inspection_may_be_undone_under_the_pointer_and_done_again(
+    panel: TimelinePanel, graded_board: Session
+) -> None:
+    graded_board.selection.look_at(4)
+    move(panel, at(panel, 3, 4))
+    while graded_board.record.inspections:
+        graded_board.undo()
+    assert "No inspections yet" in panel.empty_text()
+    graded_board.redo()
+    graded_board.redo()
+    assert "day 0" in panel.readout_text()
+
+
+def test_after_a_change_the_readout_is_of_what_the_pointer_is_on_now(
+    panel: TimelinePanel, graded_board: Session
+) -> None:
+    move(panel, at(panel, 1, 4))
+    assert "day 7" in panel.readout_text()
+    graded_board.do(grade_coupon, GivenGrade(3, 4, 1, "G"))
+    assert "day 7" in panel.readout_text()
+
+
+def test_a_board_read_again_because_of_another_window_is_drawn_anew(
+    opened: Callable[[Session], TimelinePanel], graded_board: Session, newest: int
+) -> None:
+    looking_on = Session(graded_board.folder, read_only=True)
+    try:
+        panel = opened(looking_on)
+        looking_on.selection.look_at(newest)
+        move(panel, at(panel, 4, 4))
+        graded_board.do(grade_coupon, GivenGrade(3, 4, 2, "G"))
+        graded_board.do(remove_inspection, newest)
+        assert looking_on.look_for_outside_changes()
+        assert "day 28" in panel.readout_text()
+        assert "linseed oil: median 3.5" in panel.readout_text()
+    finally:
+        looking_on.close()
+
+
+def day_numbers(panel: TimelinePanel) -> list[str]:
+    axis = next(each for each in panel.plot().items() if isinstance(each, DayAxis))
+    days = panel.plot().days_in_view()
+    ticks = axis.tickValues(days.low, days.high, axis.size().width())
+    return [text for spacing, values in ticks for text in axis.tickStrings(list(values), 1.0, spacing)]
+
+
+def test_a_single_inspection_is_drawn_over_whole_days(
+    opened: Callable[[Session], TimelinePanel], empty_board: Session, add_coupons: Callable[[], None]
+) -> None:
+    add_coupons()
+    empty_board.do(add_inspection, Inspection(datetime(2026, 3, 2, 9)))
+    empty_board.do(grade_coupon, GivenGrade(1, 1, 10))
+    panel = opened(empty_board)
+    assert (panel.plot().days_in_view().low, panel.plot().days_in_view().high) == (-0.5, 1.5)
+    assert day_numbers(panel) == ["0", "1"]
+
+
+def test_days_are_counted_in_days_however_many_there_are(panel: TimelinePanel, graded_board: Session) -> None:
+    graded_board.do(add_inspection, Inspection(datetime(2036, 3, 2, 9)))
+    axis = next(each for each in panel.plot().items() if isinstance(each, DayAxis))
+    assert axis.labelString().count("days of exposure") == 1
+    assert "x" not in axis.labelString().split("days of exposure")[1].split("<")[0]
+    assert max(QLocale().toDouble(each)[0] for each in day_numbers(panel)) > 1000
+
+
+def lit(panel: TimelinePanel) -> list[str]:
+    return [each.accessibleName() for each in panel.findChildren(QToolButton) if each.isChecked()]
+
+
+def test_the_lit_button_says_what_is_drawn(panel: TimelinePanel, graded_board: Session) -> None:
+    assert lit(panel) == ["All treatments"]
+    graded_board.selection.choose({3})
+    assert lit(panel) == ["Coupons"]
+    QTest.mouseClick(button(panel, "Treatments"), LEFT)
+    assert lit(panel) == ["Treatments"]
+    graded_board.selection.choose(())
+    assert (lit(panel), panel.title()) == (["All treatments"], "All 2 treatments, medians")
+    graded_board.selection.choose({1})
+    assert (lit(panel), panel.title()) == (["Treatments"], "beeswax blend, median")
+
+
+def test_all_treatments_stay_drawn_whatever_is_chosen_until_the_user_asks_for_the_chosen(
+    panel: TimelinePanel, graded_board: Session
+) -> None:
+    graded_board.selection.choose({3})
+    QTest.mouseClick(button(panel, "All treatments"), LEFT)
+    assert panel.title() == "All 2 treatments, medians"
+    graded_board.selection.choose({1, 2})
+    assert (lit(panel), panel.title()) == (["All treatments"], "All 2 treatments, medians")
+    QTest.mouseClick(button(panel, "Coupons"), LEFT)
+    assert (lit(panel), panel.title()) == (["Coupons"], "2 coupons")
+
+
+def test_the_chosen_cannot_be_asked_for_while_nothing_is_chosen_and_the_button_says_so(
+    panel: TimelinePanel, graded_board: Session
+) -> None:
+    for text in ("Coupons", "Treatments"):
+        assert not button(panel, text).isEnabled()
+        assert "Choose coupons on the board" in button(panel, text).toolTip()
+    graded_board.selection.choose({3})
+    for text in ("Coupons", "Treatments"):
+        assert button(panel, text).isEnabled()
+        assert "Choose coupons on the board" not in button(panel, text).toolTip()
+    graded_board.do(add_coupon, Coupon("C05"))
+    graded_board.selection.choose({5})
+    graded_board.do(remove_coupon, 5)
+    assert not button(panel, "Coupons").isEnabled()
+
+
+def test_the_keyboard_goes_from_choice_to_choice(panel: TimelinePanel, graded_board: Session) -> None:
+    graded_board.selection.choose({3})
+    button(panel, "Coupons").setFocus()
+    QTest.keyClick(button(panel, "Coupons"), Qt.Key.Key_Right)
+    assert lit(panel) == ["Treatments"]
+    QTest.keyClick(button(panel, "Treatments"), Qt.Key.Key_Right)
+    assert (lit(panel), panel.title()) == (["All treatments"], "All 2 treatments, medians")
+
+
+@pytest.mark.parametrize("name", ["light", "dark", "sunlight"])
+def test_the_lit_button_stands_out_in_every_scheme(panel: TimelinePanel, graded_board: Session, name: str) -> None:
+    panel.set_scheme(SCHEMES[name])
+    graded_board.selection.choose({3})
+    lit_up, other = (button(panel, text).grab().toImage() for text in ("Coupons", "Treatments"))
+    assert has_colour(lit_up, 4, lit_up.height() // 2, SCHEMES[name].accent)
+    assert not has_colour(other, 4, other.height() // 2, SCHEMES[name].accent)
+
+
+@pytest.mark.parametrize("name", ["light", "sunlight"])
+def test_no_button_is_cut_off_in_the_narrowest_panel(panel: TimelinePanel, name: str) -> None:
+    panel.setStyleSheet(f"QWidget {{ font-size: {13 * SCHEMES[name].font_scale}px }}")
+    panel.resize(280, 560)
+    QApplication.processEvents()
+    for each in panel.findChildren(QToolButton):
+        assert each.fontMetrics().horizontalAdvance(each.text()) + 4 <= each.width(), each.text()
+        assert each.geometry().right() < 280
+    panel.resize(520, 560)
+    QApplication.processEvents()
+    assert button(panel, "All treatments").isVisible()
+
+
+def test_medians_are_called_medians_where_they_are_read(panel: TimelinePanel, graded_board: Session) -> None:
+    move(panel, at(panel, 1, 4))
+    assert panel.readout_text().startswith("Medians on day 7 · ")
+    assert "linseed oil: median 8.5, lowest 8, highest 9, coupons graded: 2" in panel.readout_text()
+    readout = panel.findChild(Readout)
+    assert readout is not None
+    assert "median" in readout.toolTip()
+    graded_board.selection.choose({3})
+    assert "median" not in panel.readout_text()
+    assert readout.toolTip() == ""
+
+
+def test_a_median_of_fewer_coupons_than_the_treatment_has_is_drawn_hollow(
+    panel: TimelinePanel, graded_board: Session
+) -> None:
+    image, ink = picture(panel), LIGHT.series[0]
+    whole, partial = (panel.plot().place_of(number, grade).toPoint() for number, grade in ((1, 9.5), (2, 9)))
+    assert has_colour(image, whole.x(), whole.y(), ink, reach=0)
+    assert not has_colour(image, partial.x(), partial.y(), ink, reach=1)
+    assert has_colour(image, partial.x(), partial.y(), ink, reach=5)
+    move(panel, at(panel, 2, 4))
+    assert "beeswax blend: median 9, coupons graded: 1 of 2" in panel.readout_text()
