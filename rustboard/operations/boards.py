@@ -131,9 +131,11 @@ def remove_line(tx: Transaction, axis: Axis, number: int) -> Summary:
     """
     _refuse_missing_line(tx, axis, number)
     _resize(tx, axis, -1)
+    taken_off = 0
     for coupon in _coupons_along(tx, axis):
         if _place(coupon, axis) == number:
             tx.put(COUPONS, replace(coupon, position=None))
+            taken_off += 1
         elif _place(coupon, axis) > number:
             _shift(tx, coupon, axis, -1)
     for each in _labels_along(tx, axis):
@@ -141,6 +143,8 @@ def remove_line(tx: Transaction, axis: Axis, number: int) -> Summary:
             tx.drop(AXIS_LABELS, each.key)
         elif each.number > number:
             tx.put(AXIS_LABELS, replace(each, number=each.number - 1))
+    if taken_off:
+        return Summary("Remove {0}; its coupons ({1}) are off the board", (_axis_name(axis, number), str(taken_off)))
     return Summary("Remove {0}", (_axis_name(axis, number),))
 
 

@@ -21,7 +21,7 @@ from rustboard.operations.lookup import (
 )
 from rustboard.operations.outlines import exchanged, shifted
 from rustboard.operations.treatments import add_treatments
-from rustboard.store.tables import COUPONS, GRADINGS
+from rustboard.store.tables import COUPONS, GRADINGS, PHOTOS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
@@ -100,9 +100,10 @@ def move_coupon(tx: Transaction, key: int, position: Position) -> Summary:
 
     When the first came from beside the board, the other one is then beside the board.
 
-    Outlines go along, because photos show what hangs where. Two that swap exchange the top left corners of their
-    bounding boxes. One alone is shifted by the pitch of the grid where the board's size is known; else, and from
-    beside the board, it stays.
+    While the board has no photos, outlines go along: two that swap exchange the top left corners of their bounding
+    boxes; one alone is shifted by the pitch of the grid where the board's size is known; else, and from beside the
+    board, it stays. Once there are photos, outlines stay as they are, because they say where in those photos the
+    coupon is.
 
     Raises:
         InputError: the board does not have this position.
@@ -110,11 +111,16 @@ def move_coupon(tx: Transaction, key: int, position: Position) -> Summary:
     coupon = the_coupon(tx, key)
     _refuse_outside(tx, position)
     other = coupon_at(tx, position)
+    photographed = tx.count(PHOTOS) > 0
     if other is None or other.key == key:
-        tx.put(COUPONS, _hung(coupon, position, the_board(tx)))
+        there = replace(coupon, position=position)
+        tx.put(COUPONS, there if photographed else _hung(coupon, position, the_board(tx)))
         return Summary("Move {0} to {1}", (coupon.id, position.label))
     tx.put(COUPONS, replace(other, position=None))  # two coupons are never at one position
-    one, two = _swapped(coupon, other, the_board(tx))
+    if photographed:
+        one, two = replace(coupon, position=other.position), replace(other, position=coupon.position)
+    else:
+        one, two = _swapped(coupon, other, the_board(tx))
     tx.put(COUPONS, one)
     tx.put(COUPONS, two)
     return Summary("Swap {0} and {1}", (coupon.id, other.id))

@@ -51,6 +51,8 @@ def grade_coupon(tx: Transaction, given: GivenGrade) -> Summary:
         return Summary("Grade {0}: {1}", (coupon.id, new))
     tx.put(GRADINGS, old._replace(state="superseded"))
     tx.put(GRADINGS, grading._replace(replaces=old.key))
+    if written(old.grade, old.distribution) == new:
+        return Summary("Add to the grade of {0}: note, percent or grader", (coupon.id,))
     return Summary("Correct {0}: {1} to {2}", (coupon.id, written(old.grade, old.distribution), new))
 
 

@@ -15,6 +15,7 @@ class ChangeSet:
     Attributes:
         tables: changed keys by table name (``coupon``, ``grading``...).
         coupons: keys of coupons whose own row or whose grades changed.
+        inspections: keys of inspections at which grades changed.
         summary: what was done.
         direction: ``do``, ``undo``, ``redo`` or ``outside`` (another window's change).
         origin: who asked for it, so that a screen can know its own echo.
@@ -25,6 +26,7 @@ class ChangeSet:
     summary: Summary
     direction: str = "do"
     origin: object = None
+    inspections: frozenset[int] = frozenset()
 
     def touches(self, *names: str) -> bool:
         """Return whether any of these tables changed."""

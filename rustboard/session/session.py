@@ -166,11 +166,12 @@ class Session:
         touched: dict[str, set[int]] = {}
         for each in changes:
             touched.setdefault(each.table, set()).add(each.key)
-        coupons = touched.get("coupon", set()) | self._refresh_gradings(changes)
+        regraded, inspections = self._refresh_gradings(changes)
+        coupons = touched.get("coupon", set()) | regraded
         for each in changes:
             self._refresh(each)
         tables = {table: frozenset(keys) for table, keys in touched.items()}
-        result = ChangeSet(tables, frozenset(coupons), summary, direction, origin)
+        result = ChangeSet(tables, frozenset(coupons), summary, direction, origin, frozenset(inspections))
         if tables:
             self._publish(result)
         return result
@@ -195,7 +196,8 @@ class Session:
         else:
             held[change.key] = value
 
-    def _refresh_gradings(self, changes: list[RowChange]) -> set[int]:
+    def _refresh_gradings(self, changes: list[RowChange]) -> tuple[set[int], set[int]]:
+        """Bring the current grades up to date; return the coupons and the inspections they are of."""
         # Rows of the same coupon and inspection come and go in one step; what leaves must leave first.
         gradings = [each for each in changes if each.table == GRADINGS.name]
         befores = [GRADINGS.read(each.before) for each in gradings if each.before is not None]
@@ -210,7 +212,8 @@ class Session:
         for new in afters:
             if new.state == "current":
                 current.setdefault(new.coupon, {})[new.inspection] = new
-        return {each.coupon for each in (*befores, *afters)}
+        changed = (*befores, *afters)
+        return {each.coupon for each in changed}, {each.inspection for each in changed}
 
 
 _FIELDS = {

@@ -181,11 +181,6 @@ def create(connection: sqlite3.Connection) -> None:
     connection.execute(f"PRAGMA user_version = {FORMAT}")
 
 
-def expected_objects() -> Objects:
-    """Return what a sound file of this program's own format defines."""
-    return FORMATS.expected_objects(FORMAT)
-
-
 def objects_of(connection: sqlite3.Connection) -> Objects:
     """Return what a file defines."""
     rows = connection.execute("SELECT type, name, coalesce(sql, '') FROM sqlite_schema").fetchall()

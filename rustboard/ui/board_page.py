@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from rustboard.board.position import Position
@@ -73,12 +73,11 @@ class BoardPage(QWidget):
         column.setContentsMargins(2, 0, 2, 2)
         column.addWidget(self._tall)
         self._wire()
-        # The timeline's library is the dearest of the first screen: the board is painted before it is fetched.
-        QTimer.singleShot(0, self, self._after_first_paint)
 
     def _wire(self) -> None:
         self.tiles.coupon_tapped.connect(self.open_grading)
-        self.tiles.empty_tapped.connect(self._want_coupon)
+        self.tiles.empty_tapped.connect(self.state_changed)
+        self.tiles.empty_tapped.connect(self.coupon_wanted)
         self.tiles.walked_to.connect(self._walk)
         self.tiles.add_inspection_asked.connect(self.inspection_wanted)
         self.tiles.inspection_chosen.connect(self.look_at)
@@ -119,11 +118,18 @@ class BoardPage(QWidget):
             self.timeline.selection_changed()
         self.state_changed.emit()
 
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the board before the timeline's library is fetched, the dearest of the first screen."""
+        super().paintEvent(event)
+        if not self._painted:
+            self._painted = True
+            QTimer.singleShot(0, self, self._after_first_paint)
+
     @Slot()
     def _after_first_paint(self) -> None:
-        self._painted = True
-        self._want_pictures()
         self.show_timeline(self.width() >= _NARROW)
+        # Only now, because cutting beside the window would hold up the timeline.
+        QTimer.singleShot(0, self, self._want_pictures)
 
     @Slot()
     def _want_pictures(self) -> None:
@@ -268,11 +274,6 @@ class BoardPage(QWidget):
         if coupon is not None and self.grading_coupon() is not None and self.panel is not None:
             self.panel.show_coupon(coupon)
         self.state_changed.emit()
-
-    @Slot(object)
-    def _want_coupon(self, position: Position) -> None:
-        self.state_changed.emit()
-        self.coupon_wanted.emit(position)
 
     @Slot(int)
     def _follow_grading(self, coupon: int) -> None:

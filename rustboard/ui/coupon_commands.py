@@ -21,7 +21,6 @@ from rustboard.ui.actions import ActionSet
 from rustboard.ui.ask import Asker
 from rustboard.ui.board.geometry import Place
 from rustboard.ui.board_page import BoardPage, Do
-from rustboard.ui.treatment_commands import TreatmentCommands
 
 TILE_MENU = (
     "coupon.grade",
@@ -43,11 +42,10 @@ class CouponCommands(QObject):
 
     told = Signal(str)
 
-    def __init__(self, window: QWidget, asker: Asker, do: Do, treatments: TreatmentCommands) -> None:
+    def __init__(self, window: QWidget, asker: Asker, do: Do) -> None:
         """Start without a page."""
         super().__init__(window)
         self._window, self._asker, self._do = window, asker, do
-        self._treatments = treatments
         self.page: BoardPage | None = None
         self.actions: ActionSet | None = None
 

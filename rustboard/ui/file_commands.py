@@ -15,6 +15,7 @@ from rustboard.board.csv_table import MOST_BYTES
 from rustboard.board.grades_csv import read_grades_csv
 from rustboard.board.model import Plan
 from rustboard.operations.typed_grades import add_typed_grades, match_typed_grades
+from rustboard.session.jobs import Progress
 from rustboard.session.new_board import copy_board, create_from_plan, free_folder, like, read_plan
 from rustboard.session.reporting import write_report
 from rustboard.support.clock import wall_clock
@@ -44,10 +45,12 @@ class FileCommands(QObject):
     """Commands about whole boards.
 
     Signals:
-        told(str): something to note. failed(str): a sentence to stay until read.
+        told(str): something to note. working(str): what goes on beside the window.
+        failed(str): a sentence to stay until read.
     """
 
     told = Signal(str)
+    working = Signal(str)
     failed = Signal(str)
 
     def __init__(
@@ -58,6 +61,14 @@ class FileCommands(QObject):
         self._window, self._asker, self._do = window, asker, do
         self._settings, self._bridge, self._open = settings, bridge, opener
         self.page: BoardPage | None = None
+        self.job: Progress | None = None
+
+    @Slot()
+    def stop_job(self) -> None:
+        """Stop what goes on beside the window; it leaves nothing half done."""
+        if self.job is not None:
+            self.job.cancel()
+            self.told.emit(self.tr("Stopped; nothing was left half done."))
 
     def attach(self, page: BoardPage | None) -> None:
         """Serve another page."""
@@ -131,8 +142,9 @@ class FileCommands(QObject):
             self.make_like(self.page.session.folder)
 
     def make_copy(self, source: Path, afterwards: Callable[[], None] | None = None) -> None:
-        """Copy a board into the boards folder beside the window, under a new name; then call ``afterwards``."""
-        name = self._ask_name(self.tr("Save a copy"), self.tr("{0} copy").format(source.name))
+        """Copy a board (its folder or file) into the boards folder, under a new name; then call ``afterwards``."""
+        called = source.parent.name if source.is_file() else source.name
+        name = self._ask_name(self.tr("Save a copy"), self.tr("{0} copy").format(called))
         if not name:
             return
         folder = free_folder(self._settings.boards_path(), name)
@@ -143,10 +155,11 @@ class FileCommands(QObject):
                 afterwards()
 
         def told(number: int, total: int) -> None:
-            self.told.emit(self.tr("Copying: {0} of {1}").format(number, total))
+            self.working.emit(self.tr("Copying: {0} of {1}").format(number, total))
 
         copying = partial(copy_board, who=self._settings.grader)
-        self._bridge.start(
+        self.working.emit(self.tr("Copying…"))
+        self.job = self._bridge.start(
             ("copy", folder), copying, source, folder, name, done=done, failed=self._job_failed, told=told, owner=self
         )
 
@@ -154,7 +167,7 @@ class FileCommands(QObject):
     def copy_this(self) -> None:
         """Copy the board in the window."""
         if self.page is not None:
-            self.make_copy(self.page.session.folder)
+            self.make_copy(self.page.session.file)
 
     def _ask_name(self, title: str, text: str) -> str:
         from rustboard.ui.dialogs.name import NameDialog
@@ -207,7 +220,7 @@ class FileCommands(QObject):
         if path is None:
             return
         path = path if path.suffix.lower() == ".xlsx" else path.with_name(f"{path.name}.xlsx")
-        self.told.emit(self.tr("Writing the workbook…"))
+        self.working.emit(self.tr("Writing the workbook…"))
         who = self._settings.grader
         self._bridge.start(
             "report",
@@ -266,8 +279,12 @@ class FileCommands(QObject):
         except InputError as error:
             self.failed.emit(str(error))
             return
-        if changes is not None:
-            self.told.emit(pattern.format(summary_text(changes.summary)))
+        if changes is None:
+            return
+        there = changes.inspections & session.record.inspections.keys()
+        if len(there) == 1:  # nobody should have to guess at which visit a grade went or came back
+            session.selection.look_at(next(iter(there)))
+        self.told.emit(pattern.format(summary_text(changes.summary)))
 
     @Slot()
     def go_back(self) -> None:

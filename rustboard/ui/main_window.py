@@ -64,7 +64,7 @@ class MainWindow(QMainWindow):
     closed = Signal(object)
 
     def __init__(self, windows: Windows, asker: Asker | None = None, executor: Executor | None = None) -> None:
-        """Build the window on all boards; ``asker`` and ``executor`` are handed in by tests."""
+        """Build the window, empty until something is shown; ``asker`` and ``executor`` are handed in by tests."""
         super().__init__()
         self._windows = windows
         self.scheme = scheme_named(windows.settings.scheme)
@@ -85,19 +85,17 @@ class MainWindow(QMainWindow):
         self.statusBar().addPermanentWidget(self._saved)
         self.statusBar().setSizeGripEnabled(False)
         self.treatments = TreatmentCommands(self, self.asker, self.do)
-        self.coupons = CouponCommands(self, self.asker, self.do, self.treatments)
+        self.coupons = CouponCommands(self, self.asker, self.do)
         self.board = BoardCommands(self, self.asker, self.do, windows.settings)
         self.files = FileCommands(self, self.asker, self.do, windows.settings, self.bridge, self._open)
         self.help = HelpCommands(self, self.asker)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
-        self._stack.addWidget(self.shelf.screen)
         self.actions_by_id = ActionSet(self, self._handlers())
         self.coupons.actions = self.help.actions = self.actions_by_id
         self.actions_by_id.fill(self.menuBar())
         self._fill_toolbar()
         self._alive, self._again = QTimer(self), QTimer(self)
         self._wire()
-        self.show_shelf()
 
     def _handlers(self) -> dict[str, Callable[[], object]]:
         coupons, board, files = self.coupons, self.board, self.files
@@ -161,6 +159,8 @@ class MainWindow(QMainWindow):
         for each in (self.coupons, self.treatments, self.board, self.files):
             each.told.connect(self.message.show_note)
             each.told.connect(self.statusBar().clearMessage)
+        self.files.working.connect(self.message.show_work)
+        self.message.stop_asked.connect(self.files.stop_job)
         self.files.failed.connect(self.message.show_error)
         self.shelf.demo_asked.connect(self._make_demo)
         self.message.undo_asked.connect(self.files.undo)
@@ -228,9 +228,10 @@ class MainWindow(QMainWindow):
     def _leave_board(self) -> None:
         self._alive.stop()
         self._again.stop()
-        self.message.hide()
+        self.message.hide_note()
         if self.page is None:
             return
+        self.message.hide()
         self.page.close_grading()  # a note just typed is still told of
         page, self.page = self.page, None
         for each in (self.coupons, self.treatments, self.board, self.files):
@@ -244,7 +245,10 @@ class MainWindow(QMainWindow):
     def show_shelf(self) -> None:
         """Show all boards; the board in the window is closed, and everything in it is on the disk."""
         self._leave_board()
-        self._stack.setCurrentWidget(self.shelf.screen)
+        screen = self.shelf.screen()
+        if self._stack.indexOf(screen) < 0:
+            self._stack.addWidget(screen)
+        self._stack.setCurrentWidget(screen)
         self.shelf.reload()
         self._update_state()
 

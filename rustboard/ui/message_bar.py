@@ -22,9 +22,11 @@ class MessageBar(QFrame):
 
     Signals:
         undo_asked(): the user wants what the note tells of undone.
+        stop_asked(): the user wants what goes on beside the window stopped.
     """
 
     undo_asked = Signal()
+    stop_asked = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Build the bar, hidden."""
@@ -38,12 +40,13 @@ class MessageBar(QFrame):
         # Ignored: a long word must not make the window wider than the screen.
         self._text.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._undo = QPushButton(self.tr("Undo"))
+        self._stop = QPushButton(self.tr("Stop"))
         self._close = QPushButton(self.tr("Got it"))
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._row = row = QHBoxLayout(self)
         row.setContentsMargins(10, 4, 6, 4)
-        for each in (self._text, self._undo, self._close):
+        for each in (self._text, self._undo, self._stop, self._close):
             row.addWidget(each)
         row.setStretchFactor(self._text, 1)
         self._wire()
@@ -51,6 +54,7 @@ class MessageBar(QFrame):
 
     def _wire(self) -> None:
         self._undo.clicked.connect(self._ask_undo)
+        self._stop.clicked.connect(self.stop_asked)
         self._close.clicked.connect(self.hide)
         self._timer.timeout.connect(self._fade)
 
@@ -111,11 +115,20 @@ class MessageBar(QFrame):
         self._show(sentence, "note", undo=undo)
         self._timer.start(NOTE_MILLISECONDS)
 
-    def _show(self, sentence: str, kind: str, *, undo: bool) -> None:
+    @Slot(str)
+    def show_work(self, sentence: str) -> None:
+        """Show what goes on beside the window, with a button that stops it; the next note takes its place."""
+        if self.is_error():
+            return
+        self._show(sentence, "note", undo=False, stop=True)
+        self._timer.stop()
+
+    def _show(self, sentence: str, kind: str, *, undo: bool, stop: bool = False) -> None:
         self._sentence = sentence
         self._text.setText(_LONG_RUN.sub(_breakable, sentence))
         self.setAccessibleName(sentence)
         self._undo.setVisible(undo)
+        self._stop.setVisible(stop)
         if self.property("message") != kind:
             self.setProperty("message", kind)
             self.style().unpolish(self)

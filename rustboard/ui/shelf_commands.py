@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtWidgets import QWidget
@@ -10,8 +11,10 @@ from PySide6.QtWidgets import QWidget
 from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.file_commands import FileCommands, Opener
-from rustboard.ui.shelf.screen import ShelfScreen
 from rustboard.ui.theme import Scheme
+
+if TYPE_CHECKING:
+    from rustboard.ui.shelf.screen import ShelfScreen
 
 
 class ShelfCommands(QObject):
@@ -32,14 +35,22 @@ class ShelfCommands(QObject):
         files: FileCommands,
         opener: Opener,
     ) -> None:
-        """Build the screen."""
+        """Start without a screen."""
         super().__init__(window)
-        self.screen = ShelfScreen(settings, bridge, scheme)
+        self._settings, self._bridge, self._scheme = settings, bridge, scheme
         self._files, self._open = files, opener
-        self._wire()
+        self._screen: ShelfScreen | None = None
 
-    def _wire(self) -> None:
-        screen = self.screen
+    def screen(self) -> ShelfScreen:
+        """Return the screen; built when it is first wanted, which in a window on a board may be never."""
+        if self._screen is None:
+            from rustboard.ui.shelf.screen import ShelfScreen
+
+            self._screen = ShelfScreen(self._settings, self._bridge, self._scheme)
+            self._wire(self._screen)
+        return self._screen
+
+    def _wire(self, screen: ShelfScreen) -> None:
         screen.open_asked.connect(self._open_here)
         screen.open_in_new_window_asked.connect(self._open_beside)
         screen.new_asked.connect(self._files.new)
@@ -51,11 +62,14 @@ class ShelfCommands(QObject):
 
     def reload(self) -> None:
         """Look for boards again."""
-        self.screen.reload()
+        if self._screen is not None:
+            self._screen.reload()
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
-        self.screen.set_scheme(scheme)
+        self._scheme = scheme
+        if self._screen is not None:
+            self._screen.set_scheme(scheme)
 
     @Slot(object)
     def _open_here(self, folder: Path) -> None:

@@ -47,14 +47,13 @@ class Program(QObject):
     def open(self, board: Path | None, *, new_window: bool, source: QWidget | None = None) -> None:
         """Open a board, or the shelf, in ``source`` or in another window."""
         window = source if isinstance(source, MainWindow) and not new_window else self.new_window()
-        if board is not None:
-            window.show_board(board)
-        elif window is source:
+        opened = board is not None and window.show_board(board)
+        if board is None or (not opened and window.page is None):
             window.show_shelf()
         window.raise_()
 
     def new_window(self) -> MainWindow:
-        """Show another window on the shelf."""
+        """Show another window, empty until something is opened in it."""
         window = MainWindow(self)
         self.windows.append(window)
         self._wire_window(window)
@@ -109,9 +108,9 @@ class Program(QObject):
         if self._make_demo is None:
             window.message.show_error(self.tr("The demo is not part of this installation."))
             return
-        window.message.show_note(self.tr("Painting the demo boards; this takes some seconds…"))
+        window.files.working.emit(self.tr("Painting the demo boards; this takes some seconds…"))
         arrival = _DemoArrival(window)
-        window.bridge.start(
+        window.files.job = window.bridge.start(
             "demo",
             _demo_job,
             self._make_demo,

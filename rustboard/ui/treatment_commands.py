@@ -92,12 +92,6 @@ class TreatmentCommands(QObject):
             self._do(add_treatment if treatment is None else edit_treatment, dialog.treatment())
             self._refresh_list()
 
-    def add_treatment(self, treatment: Treatment) -> int | None:
-        """Add a treatment; return its key, or None when it was refused."""
-        changes = self._do(add_treatment, treatment)
-        keys = changes.tables.get("treatment", frozenset()) if changes is not None else frozenset()
-        return next(iter(keys), None)
-
     def _refresh_list(self) -> None:
         if self.page is not None and self._list is not None:
             self._list.refresh(self.page.session.record)

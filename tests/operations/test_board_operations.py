@@ -101,7 +101,7 @@ def test_a_row_added_at_the_end_moves_nothing(filled):
 
 def test_a_row_is_removed_and_its_coupons_lie_beside_the_board(filled):
     changes = filled.do(remove_line, "row", 1)
-    assert changes.summary.text() == "Remove row B"
+    assert changes.summary.text() == "Remove row B; its coupons (2) are off the board"
     assert places(filled) == {"a1": "A1", "b2": None, "c3": "B3", "a7": "A7", "b6": None, "c5": "B5"}
     assert labels(filled, "row") == {0: "eaves", 1: "splash"}
     filled.undo()

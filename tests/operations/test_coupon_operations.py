@@ -8,7 +8,16 @@ import pytest
 
 from rustboard.board.model import MOST_COUPONS, Coupon, Inspection, Treatment
 from rustboard.board.position import Position, parse_position
-from rustboard.operations.coupons import add_coupon, add_coupons, edit_coupon, move_coupon, remove_coupon, take_off
+from rustboard.operations.coupons import (
+    add_coupon,
+    add_coupon_with_treatment,
+    add_coupons,
+    edit_coupon,
+    edit_coupon_with_treatment,
+    move_coupon,
+    remove_coupon,
+    take_off,
+)
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
 from rustboard.operations.inspections import add_inspection
 from rustboard.operations.treatments import add_treatment
@@ -182,6 +191,44 @@ def test_a_move_to_where_the_board_does_not_reach_is_refused(session, refused):
     key = add(session, "C1", "A1")
     assert refused(move_coupon, key, Position(3, 0)) == "The board has no position D1; it has 3 rows and 7 columns."
     assert refused(move_coupon, 99, Position(0, 0)) == GONE
+
+
+def test_a_coupon_and_its_new_treatment_are_added_in_one_step(session):
+    new = Treatment("T1", "hot beeswax")
+    changes = session.do(add_coupon_with_treatment, Coupon(" C1", Position(0, 0)), new)
+    assert changes.summary.text() == "Add coupon C1 with the new treatment hot beeswax"
+    assert session.record.treatments == {1: replace(new, key=1)}
+    assert session.record.coupons[1].treatment == 1
+    session.undo()
+    assert (session.record.treatments, session.record.coupons) == ({}, {})
+    session.redo()
+    assert session.record.coupons[1].treatment == 1
+
+
+def test_a_coupon_gets_a_new_treatment_in_one_step(session):
+    key = add(session, "C1", "A1")
+    coupon = replace(session.record.coupons[key], note="rubbed off")
+    changes = session.do(edit_coupon_with_treatment, coupon, Treatment("T1"))
+    assert changes.summary.text() == "Edit coupon C1: new treatment T1"
+    assert session.record.coupons[key] == replace(coupon, treatment=1)
+    session.undo()
+    assert session.record.treatments == {}
+    assert session.record.coupons[key].treatment is None
+
+
+def test_when_either_is_refused_neither_is_added(session, refused):
+    key = add(session, "C1", "A1")
+    new, coupon = Treatment("T1"), session.record.coupons[key]
+    told = "Another coupon is called c1; choose a different id."
+    assert refused(add_coupon_with_treatment, Coupon("c1"), new) == told
+    assert refused(add_coupon_with_treatment, Coupon("C2"), Treatment(" ")) == (
+        "A treatment needs a short id such as T1."
+    )
+    assert refused(edit_coupon_with_treatment, replace(coupon, id=""), new) == (
+        "A coupon needs an id: what is written on it."
+    )
+    assert refused(edit_coupon_with_treatment, replace(coupon, key=99), new) == GONE
+    assert session.record.treatments == {}
 
 
 def test_a_coupon_is_taken_off_with_its_grades_kept(session, refused):

@@ -50,7 +50,7 @@ def test_a_new_board_file_carries_the_marks_and_the_tables_of_format_1(tmp_path)
         assert connection.execute("PRAGMA application_id").fetchone() == (0x52757374,)
         assert connection.execute("PRAGMA user_version").fetchone() == (1,)
         assert connection.execute("PRAGMA journal_mode").fetchone() == ("delete",)
-        assert schema.objects_of(connection) == schema.expected_objects()
+        assert schema.objects_of(connection) == schema.FORMATS.expected_objects(schema.FORMAT)
         strict = dict(connection.execute("SELECT name, strict FROM pragma_table_list WHERE schema = 'main'"))
     assert {name for name, is_strict in strict.items() if is_strict} == {
         "board", "axis_label", "treatment", "coupon", "inspection", "grading", "photo",

@@ -235,9 +235,7 @@ def test_a_damaged_step_is_none_and_the_board_is_of_use_without_it(folder, parts
         assert session.go_back_to_opening() == 1
         assert session.record.board.name == "Harbour wall"
         assert session.undo() is None
-    assert check_board(folder).problems == [
-        "Steps whose record is damaged, so that they cannot be taken back: 1."
-    ]
+    assert check_board(folder).problems == ["Steps whose record is damaged, so that they cannot be taken back: 1."]
 
 
 def test_a_step_damaged_while_the_board_is_open_ends_the_way_back(folder):

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from rustboard.support import files
-from rustboard.support.files import copy_whole, disk_problem, read_bounded, write_whole
+from rustboard.support.files import copy_whole, disk_problem, is_device_name, read_bounded, replace_file, write_whole
 from rustboard.support.problems import InputError
 
 posix = pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such thing")
@@ -29,9 +29,32 @@ def test_a_file_is_written_with_its_folders_and_written_over(tmp_path):
 
 
 def test_any_name_that_the_disk_allows_can_be_written(tmp_path):
-    for name in ("x" * 250, "Ж 蜜蝋 🐝", ".hidden"):
+    for name in ("x" * 250, "🐝" * 62, "Ж 蜜蝋 🐝", ".hidden"):
         write_whole(tmp_path / name, b"x")
         assert read_bounded(tmp_path / name, 1) == b"x"
+
+
+def test_a_caller_with_words_of_its_own_gets_the_disks_error_and_the_old_file_stays(tmp_path, monkeypatch):
+    def refuse(*arguments, **more):
+        raise PermissionError(errno.EACCES, "Permission denied")
+
+    replace_file(tmp_path / "file", b"old")
+    monkeypatch.setattr(files.os, "replace", refuse)
+    with pytest.raises(PermissionError):
+        replace_file(tmp_path / "file", b"new")
+    monkeypatch.undo()
+    assert {each.name: each.read_bytes() for each in tmp_path.iterdir()} == {"file": b"old"}
+    with pytest.raises(FileNotFoundError):
+        replace_file(tmp_path / "no such folder" / "file", b"x")
+
+
+# Microsoft's rules for file names, from memory.
+@pytest.mark.parametrize(("name", "is_one"), [
+    ("con", True), ("NUL", True), ("com1.rustboard", True), ("LPT¹", True), ("aux .jpg", True),
+    ("console", False), ("com", False), ("a.con", False), ("com10", False),
+])  # fmt: skip
+def test_names_that_windows_keeps_for_devices_are_known(name, is_one):
+    assert is_device_name(name) is is_one
 
 
 @pytest.mark.parametrize("step", ["open", "fsync", "replace"])

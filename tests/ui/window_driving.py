@@ -231,6 +231,8 @@ class Person:
 
     def __init__(self, desk: Desk, window: MainWindow) -> None:
         self.desk, self.window, self.answers = desk, window, desk.answers
+        if window.page is not None:
+            wait_until(lambda: self.page.timeline is not None, "for the timeline, which follows the first paint")
         settle()
         window.activateWindow()
         assert QTest.qWaitForWindowActive(window)

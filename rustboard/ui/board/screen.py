@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QRectF, QSizeF, Qt, Signal, Slot
 from PySide6.QtGui import QImage, QResizeEvent
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
@@ -11,8 +13,10 @@ from rustboard.session.session import Session
 from rustboard.ui.board.canvas import BoardCanvas
 from rustboard.ui.board.geometry import Place
 from rustboard.ui.board.inspection_bar import InspectionBar
-from rustboard.ui.board.table import BoardTable
 from rustboard.ui.theme import Scheme
+
+if TYPE_CHECKING:
+    from rustboard.ui.board.table import BoardTable
 
 _STRUCTURE = ("board", "coupon", "treatment", "inspection", "axis_label")
 
@@ -121,6 +125,8 @@ class BoardScreen(QWidget):
     def show_table(self, table: bool) -> None:
         """Show the board as a table, or as tiles."""
         if table and self._table is None:
+            from rustboard.ui.board.table import BoardTable
+
             self._table = BoardTable(self._session)
             self._views.addWidget(self._table)
             self._wire_table(self._table)

@@ -234,9 +234,9 @@ class GradingPanel(QFrame):
         grader = inspection.grader or self._session.who
         given = GivenGrade(coupon.key, inspection.key, grade, letter, grader=grader, note=self.options.note())
         first_time = self.grading() is None
-        self._drafts.pop(self._noted, None)
         if self._do(grade_coupon, given, origin=self) is None:
             return
+        self._drafts.pop((coupon.key, inspection.key), None)
         following = next_ungraded(self._session.record, inspection.key, coupon.key)
         if following is not None:
             self.show_coupon(following)

@@ -117,7 +117,7 @@ def test_rows_and_columns_come_and_go_by_the_menu_of_their_header(person, yard, 
 
 def test_a_removed_row_comes_back_by_the_button_in_the_message(person, yard):
     person.choose(person.open_header("row", 0), "Remove this row")
-    assert person.message() == "Remove row A"
+    assert person.message().startswith("Remove row A")
     person.press("Undo")
     person.stand_up()
     assert places_on_disk(yard) == AS_MADE

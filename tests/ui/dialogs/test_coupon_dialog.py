@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QDialog
 from pytestqt.qtbot import QtBot
 
-from rustboard.board.model import Coupon
+from rustboard.board.model import MOST_COUPONS, Coupon
 from rustboard.board.position import Position
 from rustboard.board.record import BoardRecord
 from rustboard.ui.dialogs.coupon import CouponDialog
@@ -67,7 +67,9 @@ def test_an_unchanged_coupon_comes_back_as_it_was(record: BoardRecord, show: Sho
     assert dialog.coupon() == record.coupons[key]
 
 
-@pytest.mark.parametrize(("text", "words"), [("c02", "Another coupon is called c02"), ("", "needs an id: what is written on it")])
+@pytest.mark.parametrize(
+    ("text", "words"), [("c02", "Another coupon is called c02"), ("", "needs an id: what is written on it")]
+)
 def test_an_id_that_cannot_be_is_told_and_the_dialog_stays(
     record: BoardRecord, show: Show, text: str, words: str
 ) -> None:
@@ -144,6 +146,23 @@ def test_a_size_that_cannot_be_is_told(record: BoardRecord, show: Show, width: s
     assert dialog.isVisible()
     assert words in dialog.problem.text()
     assert dialog.focusWidget() in (dialog._width, dialog._height)
+
+
+def test_a_size_beyond_any_board_is_told_where_the_boards_own_is_not_known(record: BoardRecord, show: Show) -> None:
+    record.board = replace(record.board, width_mm=0.0, height_mm=0.0)
+    dialog = show(CouponDialog(record, None, Position(1, 3)))
+    dialog._width.clear()
+    resized(dialog, "99999", "100")
+    assert dialog.isVisible()
+    assert "more than 100,000 mm from the corner" in dialog.problem.text()
+
+
+def test_on_a_full_board_a_new_coupon_is_not_lost_without_a_word(record: BoardRecord, show: Show) -> None:
+    record.coupons = {key: Coupon(f"C{key}", key=key) for key in range(1, MOST_COUPONS + 1)}
+    dialog = show(CouponDialog(record, None, Position(1, 3)))
+    press(dialog, Key.Key_Return)
+    assert dialog.isVisible()
+    assert dialog.problem.text() == "A board holds at most 1000 coupons; start a second board."
 
 
 def test_an_outline_of_many_corners_is_kept_unless_it_is_changed(record: BoardRecord, show: Show) -> None:

@@ -11,7 +11,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QDialog, QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
-from rustboard.board.model import Treatment
+from rustboard.board.model import MOST_TREATMENTS, Treatment
 from rustboard.board.record import BoardRecord
 from rustboard.ui.dialogs.treatment import TreatmentDialog
 from rustboard.ui.dialogs.treatments import TreatmentsDialog
@@ -89,6 +89,17 @@ def test_what_cannot_be_is_told_at_its_field(
     assert dialog.isVisible()
     assert words in dialog.problem.text()
     assert dialog.focusWidget() is getattr(dialog, name)
+
+
+def test_on_a_full_board_a_new_treatment_is_not_lost_without_a_word(record: BoardRecord, show: Show) -> None:
+    record.treatments = {key: Treatment(f"T{key}", key=key) for key in range(1, MOST_TREATMENTS + 1)}
+    dialog = show(TreatmentDialog(record, None))
+    QTest.keyClick(dialog.focusWidget(), Key.Key_Return)
+    assert dialog.isVisible()
+    assert dialog.problem.text() == "A board holds at most 500 treatments; start a second board."
+    edited = show(TreatmentDialog(record, record.treatments[3]))
+    QTest.keyClick(edited.focusWidget(), Key.Key_Return)
+    assert not edited.isVisible()
 
 
 def test_a_drying_oil_calls_for_care_as_soon_as_it_is_typed(record: BoardRecord, show: Show) -> None:

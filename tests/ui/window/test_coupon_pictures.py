@@ -5,13 +5,16 @@ from __future__ import annotations
 import threading
 from contextlib import closing
 from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from photographed_boards import middle, outline, photo_file, photographed
+from photographed_boards import START, middle, outline, photo_file, photographed
 from PySide6.QtCore import QCoreApplication, QEvent
 from window_driving import Desk, Person, accept, filling, settle, wait_until
 
+from rustboard.board.model import Inspection
+from rustboard.operations.inspections import add_inspection
 from rustboard.session import pictures as session_pictures
 from rustboard.session.session import Session
 from rustboard.store.tables import PHOTOS
@@ -43,7 +46,7 @@ def _own_pool() -> None:
 
 def on_tiles(person: Person) -> dict[int, tuple[int, int]]:
     """Return photo and coupon of every picture on the tiles, by coupon key."""
-    return {key: middle(image) for key, image in person.page.tiles.canvas.content.pictures.items()}
+    return {key: middle(each.image) for key, each in person.page.tiles.canvas.content.pictures.items()}
 
 
 NEWEST = {1: (120, 50), 2: (120, 100), 3: (120, 150), 4: (120, 200)}
@@ -70,16 +73,26 @@ def test_another_inspection_brings_its_own_pictures(board, sitting_at):
 
 
 def test_an_inspection_before_the_first_photo_shows_outlines(board, sitting_at):
+    with closing(Session(board)) as session:
+        session.do(add_inspection, Inspection(START - timedelta(days=1)))
     person = sitting_at(board)
+    person.look_at(0)
+    assert on_tiles(person) == {}
+    person.look_at(1)
+    assert on_tiles(person) == FIRST
+
+
+def test_an_inspection_without_a_photo_shows_the_newest_one_before_and_says_of_when(board, sitting_at):
+    person = sitting_at(board)
+    assert ages(person) == {""}
     person.answers.dialogs = [accept]
     person.do("inspection.add")  # today, long after
-    assert on_tiles(person) == NEWEST, "the newest photo until then"
+    assert on_tiles(person) == NEWEST
+    assert ages(person) == {"day 7"}
 
 
-def test_a_coupon_that_changes_places_keeps_its_picture(board, sitting_at):
-    person = sitting_at(board)
-    person.drag("A1", "B3")
-    assert on_tiles(person) == NEWEST, "the photo was taken while it hung at its old place"
+def ages(person: Person) -> set[str]:
+    return {each.age for each in person.page.tiles.canvas.content.pictures.values()}
 
 
 def test_a_coupon_without_an_outline_is_cut_from_its_cell_of_the_board(tmp_path, sitting_at):
@@ -89,10 +102,10 @@ def test_a_coupon_without_an_outline_is_cut_from_its_cell_of_the_board(tmp_path,
 
 def test_a_changed_outline_cuts_anew(board, sitting_at):
     person = sitting_at(board)
-    before = person.page.tiles.canvas.content.pictures[1].size()
+    before = person.page.tiles.canvas.content.pictures[1].image.size()
     person.answers.dialogs = [filling(size="20")]
     person.do("coupon.edit")
-    after = person.page.tiles.canvas.content.pictures[1].size()
+    after = person.page.tiles.canvas.content.pictures[1].image.size()
     assert after.width() / after.height() < before.width() / before.height()
 
 
@@ -216,7 +229,7 @@ def test_a_slow_picture_by_an_old_outline_is_dropped(board, real_desk, camera):
     wait_until(lambda: camera.asked == [2, 2])
     wait_until(lambda: not person.window.bridge.busy())
     settle()
-    picture = person.page.tiles.canvas.content.pictures[1]
+    picture = person.page.tiles.canvas.content.pictures[1].image
     assert picture.width() / picture.height() < 0.5, "the narrow coupon, not the one before"
 
 

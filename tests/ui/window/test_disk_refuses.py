@@ -8,6 +8,7 @@ from contextlib import contextmanager
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from window_driving import Person, accept, assert_sound, filling, grades_on_disk, places_on_disk
 
 from rustboard.store.board_store import BoardStore
@@ -61,14 +62,23 @@ def test_a_grade_that_the_disk_refuses_is_not_shown_and_the_coupon_stays(person,
 
 
 def test_a_note_that_the_disk_refuses_is_still_in_its_field(person, full_disk):
-    from PySide6.QtTest import QTest
-
     person.tap("A1")
     person.key("7", Qt.Key.Key_Left, "n")
     QTest.keyClicks(person.window.focusWidget(), "edge")
     with full_disk():
         person.key(Qt.Key.Key_Return)
     assert person.message() == FULL
+    assert person.panel.options.note() == "edge"
+
+
+def test_a_note_to_a_grade_that_the_disk_refuses_still_waits_for_it(person, yard, full_disk):
+    person.tap("A1")
+    person.key("n")
+    QTest.keyClicks(person.window.focusWidget(), "edge")
+    person.key(Qt.Key.Key_Return)
+    with full_disk():
+        person.key("7")
+    person.key(Qt.Key.Key_Right, Qt.Key.Key_Left)
     assert person.panel.options.note() == "edge"
 
 

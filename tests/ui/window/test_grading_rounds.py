@@ -268,6 +268,19 @@ def test_a_note_typed_to_a_graded_coupon_is_kept_however_one_goes_on(tmp_path, s
     assert gradings_on_disk(folder, 3, 2) == []
 
 
+def test_a_note_typed_before_the_grade_waits_for_it(person, yard):
+    person.tap("A1")
+    person.key("n")
+    QTest.keyClicks(person.window.focusWidget(), "edge")
+    person.press("Skip")
+    assert person.panel.options.note() == ""
+    person.press("Back")
+    assert person.panel.options.note() == "edge"
+    person.key("7")
+    person.stand_up()
+    assert [(each.grade, each.note) for each in gradings_on_disk(yard, 1)] == [(7, "edge")]
+
+
 # ---- taking back and correcting
 
 
