@@ -1,6 +1,5 @@
 """Plans carried out on an empty board, and boards turned back into plans."""
 
-import time
 from dataclasses import replace
 from datetime import datetime
 
@@ -92,13 +91,12 @@ def test_a_plan_that_names_what_cannot_be_changes_nothing(session, refused):
         assert (session.record.coupons, session.record.treatments) == ({}, {})
 
 
-def test_a_thousand_coupons_are_carried_out_in_a_moment(session):
+def test_a_thousand_coupons_are_carried_out_in_one_step(session):
     coupons = tuple(
         PlannedCoupon(f"C{number}", Position(number // 40, number % 40), "T1", outline_mm=OUTLINE)
         for number in range(1000)
     )
-    began = time.perf_counter()
     session.do(carry_out_plan, Plan(Board("Large", 40, 40), (Treatment("T1"),), coupons))
-    taken = time.perf_counter() - began
     assert len(session.record.coupons) == 1000
-    assert taken < 3  # about 0.1 s on two cores of today; a search for each coupon among all would take far longer
+    session.undo()
+    assert session.record.coupons == {}
