@@ -11,15 +11,10 @@ from PySide6.QtCore import QCoreApplication, QObject, QUrl, Signal, Slot
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QWidget
 
-from rustboard.board.csv_table import MOST_BYTES
-from rustboard.board.grades_csv import read_grades_csv
 from rustboard.board.model import Plan
-from rustboard.operations.typed_grades import add_typed_grades, match_typed_grades
 from rustboard.session.jobs import Progress
-from rustboard.session.new_board import copy_board, create_from_plan, free_folder, like, read_plan
 from rustboard.session.reporting import write_report
 from rustboard.support.clock import wall_clock
-from rustboard.support.files import read_bounded
 from rustboard.support.problems import InputError, Problem
 from rustboard.support.settings import Settings
 from rustboard.ui.ask import Asker
@@ -42,7 +37,7 @@ class Opener(Protocol):
 
 
 class FileCommands(QObject):
-    """Commands about whole boards.
+    """Commands about whole boards. The readers and makers of boards are imported when they are first needed.
 
     Signals:
         told(str): something to note. working(str): what goes on beside the window.
@@ -110,6 +105,8 @@ class FileCommands(QObject):
     @Slot()
     def from_plan(self) -> None:
         """Make a board from a plan file; what the plan gets wrong is told and left out."""
+        from rustboard.session.new_board import read_plan
+
         kinds = QCoreApplication.translate("files", "Plans (*.json *.csv)")
         path = self._asker.open_file(self.tr("A plan for a new board"), self._settings.boards_path(), kinds)
         if path is None:
@@ -123,12 +120,16 @@ class FileCommands(QObject):
         self._tell_problems(problems)
 
     def _make(self, plan: Plan) -> None:
+        from rustboard.session.new_board import create_from_plan, free_folder
+
         folder = free_folder(self._settings.boards_path(), plan.board.name)
         if self.attempt(lambda: create_from_plan(folder, plan, who=self._settings.grader)):
             self._open(folder, new_window=False)
 
     def make_like(self, source: Path) -> None:
         """Make a board like another."""
+        from rustboard.session.new_board import free_folder, like
+
         name = self._ask_name(self.tr("New board like this one"), self.tr("{0} 2").format(source.name))
         if name:
             folder = free_folder(self._settings.boards_path(), name)
@@ -143,6 +144,8 @@ class FileCommands(QObject):
 
     def make_copy(self, source: Path, afterwards: Callable[[], None] | None = None) -> None:
         """Copy a board (its folder or file) into the boards folder, under a new name; then call ``afterwards``."""
+        from rustboard.session.new_board import copy_board, free_folder
+
         called = source.parent.name if source.is_file() else source.name
         name = self._ask_name(self.tr("Save a copy"), self.tr("{0} copy").format(called))
         if not name:
@@ -180,6 +183,11 @@ class FileCommands(QObject):
     @Slot()
     def grades_from_file(self) -> None:
         """Add grades typed elsewhere; rows that cannot be used are told and left out."""
+        from rustboard.board.csv_table import MOST_BYTES
+        from rustboard.board.grades_csv import read_grades_csv
+        from rustboard.operations.typed_grades import add_typed_grades, match_typed_grades
+        from rustboard.support.files import read_bounded
+
         kinds = QCoreApplication.translate("files", "Tables (*.csv *.txt *.tsv)")
         path = self._asker.open_file(self.tr("Grades typed elsewhere"), self._settings.boards_path(), kinds)
         if path is None or self.page is None:

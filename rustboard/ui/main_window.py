@@ -31,6 +31,7 @@ from rustboard.ui.bridge import JobBridge
 from rustboard.ui.conditions import conditions_of
 from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.file_commands import FileCommands
+from rustboard.ui.handlers import handlers_of
 from rustboard.ui.help_commands import HelpCommands
 from rustboard.ui.message_bar import MessageBar
 from rustboard.ui.shelf_commands import ShelfCommands
@@ -90,59 +91,12 @@ class MainWindow(QMainWindow):
         self.files = FileCommands(self, self.asker, self.do, windows.settings, self.bridge, self._open)
         self.help = HelpCommands(self, self.asker)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
-        self.actions_by_id = ActionSet(self, self._handlers())
+        self.actions_by_id = ActionSet(self, handlers_of(self))
         self.coupons.actions = self.help.actions = self.actions_by_id
         self.actions_by_id.fill(self.menuBar())
         self._fill_toolbar()
         self._alive, self._again = QTimer(self), QTimer(self)
         self._wire()
-
-    def _handlers(self) -> dict[str, Callable[[], object]]:
-        coupons, board, files = self.coupons, self.board, self.files
-        return {
-            "file.shelf": self.show_shelf,
-            "file.new": files.new,
-            "file.from_plan": files.from_plan,
-            "file.like": files.like_this,
-            "file.open": files.open_other,
-            "file.second_window": files.second_window,
-            "file.copy": files.copy_this,
-            "file.grades": files.grades_from_file,
-            "file.report": files.report,
-            "file.go_back": files.go_back,
-            "file.audit": files.audit,
-            "file.close": self.close,
-            "edit.undo": files.undo,
-            "edit.redo": files.redo,
-            "coupon.grade": coupons.grade,
-            "round.next": coupons.grade_next,
-            "coupon.withdraw": coupons.withdraw,
-            "coupon.edit": coupons.edit,
-            "coupon.treatment": self.treatments.edit_its_treatment,
-            "coupon.carry": coupons.carry,
-            "coupon.take_off": coupons.take_off,
-            "coupon.remove": coupons.remove,
-            "coupon.add": coupons.add,
-            "inspection.add": board.add_inspection,
-            "inspection.edit": board.edit_inspection,
-            "inspection.remove": board.remove_inspection,
-            "inspection.earlier": board.earlier,
-            "inspection.later": board.later,
-            "board.treatments": self.treatments.treatments,
-            "board.row": board.row_menu,
-            "board.column": board.column_menu,
-            "board.add_row": board.add_row,
-            "board.add_column": board.add_column,
-            "board.edit": board.describe,
-            "view.table": self._toggle_table,
-            "view.timeline": self._toggle_timeline,
-            "view.system": self._choose_scheme,
-            "view.light": self._choose_scheme,
-            "view.dark": self._choose_scheme,
-            "view.sunlight": self._choose_scheme,
-            "help.keys": self.help.keys,
-            "help.about": self.help.about,
-        }
 
     def _fill_toolbar(self) -> None:
         bar = QToolBar(self.tr("Tools"))
@@ -292,18 +246,21 @@ class MainWindow(QMainWindow):
     # ---- view
 
     @Slot()
-    def _toggle_table(self) -> None:
+    def toggle_table(self) -> None:
+        """Show the board as a table, or as tiles again."""
         if self.page is not None:
             self.page.tiles.show_table(not self.page.tiles.is_table())
             self._update_state()
 
     @Slot()
-    def _toggle_timeline(self) -> None:
+    def toggle_timeline(self) -> None:
+        """Show or hide the timeline."""
         if self.page is not None:
             self.page.show_timeline(not self.page.has_timeline())
 
     @Slot()
-    def _choose_scheme(self) -> None:
+    def choose_scheme(self) -> None:
+        """Take the colours that the sending action is named after."""
         self._windows.set_scheme(self.sender().objectName().removeprefix("view."))
 
     def set_scheme(self, scheme: Scheme) -> None:

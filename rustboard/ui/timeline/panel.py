@@ -73,13 +73,14 @@ class TimelinePanel(QWidget):
         column.setSpacing(0)
         column.addWidget(self._plot, 1)
         column.addWidget(self._readout)
-        self._pages.addWidget(drawn)
-        self._pages.addWidget(self._empty)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
         whole.addWidget(self._header)
         whole.addLayout(self._pages, 1)
+        # Only now: a page of a layout that belongs to no widget yet shows as a window of its own.
+        self._pages.addWidget(drawn)
+        self._pages.addWidget(self._empty)
 
     def _wire(self) -> None:
         self._header.mode_chosen.connect(self._choose_mode)

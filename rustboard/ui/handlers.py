@@ -1,0 +1,86 @@
+"""Which handler each action of the table calls."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Protocol
+
+from rustboard.ui.board_commands import BoardCommands
+from rustboard.ui.coupon_commands import CouponCommands
+from rustboard.ui.file_commands import FileCommands
+from rustboard.ui.help_commands import HelpCommands
+from rustboard.ui.treatment_commands import TreatmentCommands
+
+
+class Commanded(Protocol):
+    """A window with its command objects and the few actions that are its own."""
+
+    coupons: CouponCommands
+    treatments: TreatmentCommands
+    board: BoardCommands
+    files: FileCommands
+    help: HelpCommands
+
+    def show_shelf(self) -> None:
+        """Show all boards."""
+
+    def toggle_table(self) -> None:
+        """Show the table or the tiles."""
+
+    def toggle_timeline(self) -> None:
+        """Show or hide the timeline."""
+
+    def choose_scheme(self) -> None:
+        """Take the colours that the sending action is named after."""
+
+    def close(self) -> bool:
+        """Close the window."""
+
+
+def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
+    """Return the handlers by action id."""
+    coupons, board, files = window.coupons, window.board, window.files
+    return {
+        "file.shelf": window.show_shelf,
+        "file.new": files.new,
+        "file.from_plan": files.from_plan,
+        "file.like": files.like_this,
+        "file.open": files.open_other,
+        "file.second_window": files.second_window,
+        "file.copy": files.copy_this,
+        "file.grades": files.grades_from_file,
+        "file.report": files.report,
+        "file.go_back": files.go_back,
+        "file.audit": files.audit,
+        "file.close": window.close,
+        "edit.undo": files.undo,
+        "edit.redo": files.redo,
+        "coupon.grade": coupons.grade,
+        "round.next": coupons.grade_next,
+        "coupon.withdraw": coupons.withdraw,
+        "coupon.edit": coupons.edit,
+        "coupon.treatment": window.treatments.edit_its_treatment,
+        "coupon.carry": coupons.carry,
+        "coupon.take_off": coupons.take_off,
+        "coupon.remove": coupons.remove,
+        "coupon.add": coupons.add,
+        "inspection.add": board.add_inspection,
+        "inspection.edit": board.edit_inspection,
+        "inspection.remove": board.remove_inspection,
+        "inspection.earlier": board.earlier,
+        "inspection.later": board.later,
+        "board.treatments": window.treatments.treatments,
+        "board.row": board.row_menu,
+        "board.column": board.column_menu,
+        "board.add_row": board.add_row,
+        "board.add_column": board.add_column,
+        "board.edit": board.describe,
+        "view.table": window.toggle_table,
+        "view.timeline": window.toggle_timeline,
+        "view.system": window.choose_scheme,
+        "view.light": window.choose_scheme,
+        "view.dark": window.choose_scheme,
+        "view.sunlight": window.choose_scheme,
+        "help.keys": window.help.keys,
+        "help.about": window.help.about,
+    }
