@@ -184,7 +184,7 @@ def _paint_text(painter: QPainter, area: QRectF, view: TileView, scheme: Scheme,
     mark = QCoreApplication.translate("tile", "control") if view.is_control else ""
     mark_width = QFontMetricsF(font).horizontalAdvance(mark) + 8 if mark else 0.0
     room = area.width() - mark_width
-    if room < area.width() * 0.45:
+    if room < area.width() * 0.45 and metrics.horizontalAdvance(view.id[:200]) > room:
         mark, room = "", area.width()
     painter.drawText(QRectF(first.left(), first.top(), room, first.height()), left, _short(view.id, metrics, room))
     painter.setFont(font)
