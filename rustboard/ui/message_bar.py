@@ -77,6 +77,7 @@ class MessageBar(QFrame):
             self._home.removeWidget(self)
         if self.parentWidget() is not window:
             self.setParent(window)
+        self._row.setContentsMargins(10, 0, 4, 0)
         width = window.width() - 2 * _EDGE
         height = self._row.heightForWidth(width)
         self.setGeometry(_EDGE, window.height() - height - _EDGE, width, height)
@@ -88,6 +89,7 @@ class MessageBar(QFrame):
         if kind == "note":
             self._float(self.window())
         elif self._home.indexOf(self) < 0:
+            self._row.setContentsMargins(10, 4, 6, 4)
             self._home.insertWidget(0, self)
 
     def hide_note(self) -> None:

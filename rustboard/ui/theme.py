@@ -184,6 +184,8 @@ QLabel[heading="true"] { font-weight: 600; }
 QFrame[card="true"] { background: @base@; border: @width@ solid @line@; border-radius: 8px; }
 QFrame[message="error"] { background: @error@; border: @width@ solid @error_text@; border-radius: 6px; }
 QFrame[message="error"] QLabel { color: @error_text@; }
+QFrame[message="note"] QPushButton { padding: 1px 10px; }
+QFrame[message="note"] QPushButton:focus { padding: 0px 9px; }
 QFrame[message="note"] { background: @base@; border: @width@ solid @accent@; border-radius: 6px; }
 QTableView { gridline-color: @line@; background: @base@; alternate-background-color: @window@; }
 QHeaderView::section { background: @window@; color: @text@; border: none; border-bottom: @width@ solid @line@;

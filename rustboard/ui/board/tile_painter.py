@@ -154,20 +154,18 @@ def paint_history(painter: QPainter, area: QRectF, view: TileView, scheme: Schem
 
 
 def _paint_age(painter: QPainter, area: QRectF, age: str, scheme: Scheme, font: QFont) -> None:
-    """Say of which day an older picture is, over its lower edge: it does not show the coupon now."""
+    """Say of which day an older picture is, at its upper corner: it does not show the coupon now."""
     small = QFont(font)
     small.setPointSizeF(font.pointSizeF() * 0.85)
     metrics = QFontMetricsF(small)
-    text = metrics.elidedText(age, Qt.TextElideMode.ElideRight, area.width() - 6)
-    size = metrics.size(0, text)
-    tag = QRectF(0, 0, size.width() + 6, size.height() + 1)
-    tag.moveCenter(QPointF(area.center().x(), area.bottom() - tag.height() / 2))
+    size = metrics.size(0, age)
+    tag = QRectF(area.left(), area.top(), size.width() + 6, size.height() + 1)
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(QColor(scheme.base))
     painter.drawRoundedRect(tag, 3, 3)
     painter.setFont(small)
     painter.setPen(QColor(scheme.text))
-    painter.drawText(tag, Qt.AlignmentFlag.AlignCenter, text)
+    painter.drawText(tag, Qt.AlignmentFlag.AlignCenter, age)
     painter.setFont(font)
 
 
