@@ -90,7 +90,7 @@ def painted_watch() -> Any:
             super().__init__()
             self.seen: dict[int, float] = {}
 
-        def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 the name is Qt's
+        def eventFilter(self, watched: QObject, event: QEvent) -> bool:
             """Note a painting; Qt calls this."""
             if event.type() == QEvent.Type.Paint and id(watched) not in self.seen:
                 self.seen[id(watched)] = since_asked()

@@ -105,7 +105,7 @@ class PaintCounter(QObject):
         super().__init__()
         self._painted = 0
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 the name is Qt's
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Count paintings; Qt calls this."""
         self._painted += event.type() == QEvent.Type.Paint
         return False
