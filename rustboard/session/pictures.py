@@ -66,10 +66,8 @@ class CutRequest:
 
 
 def outline_on_board(record: BoardRecord, coupon: Coupon) -> Outline:
-    """Return a coupon's outline; where none is given, most of its cell of the board; nothing when off the board."""
-    if coupon.position is None:
-        return ()
-    if coupon.outline_mm:
+    """Return a coupon's outline; where none is given, most of its cell of the board, or nothing when off it."""
+    if coupon.outline_mm or coupon.position is None:
         return coupon.outline_mm
     board = record.board
     width, height = board.width_mm / board.columns, board.height_mm / board.rows

@@ -9,7 +9,6 @@ from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
-from rustboard.board.position import Position
 from rustboard.session.changes import ChangeSet
 from rustboard.session.grading_round import next_ungraded
 from rustboard.session.session import Session
@@ -38,6 +37,7 @@ class BoardPage(QWidget):
         coupon_wanted(object): an empty `Position` was tapped.
         inspection_wanted(): an inspection must be added first.
         round_finished(): every coupon of the inspection in view is graded.
+        told(str): something to note.
 
     Attributes:
         session, tiles, pictures: of this board. panel: grading, once opened. timeline: once built.
@@ -47,6 +47,7 @@ class BoardPage(QWidget):
     coupon_wanted = Signal(object)
     inspection_wanted = Signal()
     round_finished = Signal()
+    told = Signal(str)
 
     def __init__(
         self, session: Session, bridge: JobBridge, do: Do, scheme: Scheme, parent: QWidget | None = None
@@ -228,6 +229,15 @@ class BoardPage(QWidget):
             self.open_grading(key)
         return key is not None
 
+    def show_step(self, changes: ChangeSet) -> None:
+        """Bring what undo or redo touched into view: the visit, and while grading the coupon."""
+        inspections = self.session.record.inspections.keys()
+        seen = (changes.inspections or changes.tables.get("inspection", frozenset())) & inspections
+        if len(seen) == 1:
+            self.look_at(*seen)
+        if len(changes.coupons) == 1 and changes.inspections and self.grading_coupon() is not None:
+            self.open_grading(*changes.coupons)
+
     def grading_coupon(self) -> int | None:
         """Return the coupon being graded, or None while grading is closed."""
         if self.panel is None or self.panel.isHidden():
@@ -262,6 +272,7 @@ class BoardPage(QWidget):
             panel.coupon_changed.connect(self._follow_grading)
             panel.finished.connect(self._finish_round)
             panel.close_asked.connect(self.close_grading)
+            panel.told.connect(self.told)
 
     @Slot()
     def _finish_round(self) -> None:
@@ -285,11 +296,6 @@ class BoardPage(QWidget):
     def current_coupon(self) -> int | None:
         """Return the coupon that commands are about, or None."""
         return self.grading_coupon() or self.tiles.focused_coupon()
-
-    def current_position(self) -> Position | None:
-        """Return the empty position that the keyboard is on, or None."""
-        place = self.tiles.canvas.focus_place()
-        return None if self.tiles.canvas.content.coupon_of(place) is not None else place.position
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""

@@ -99,7 +99,9 @@ class CouponCommands(QObject):
     def add(self) -> None:
         """Add a coupon at the position under the keyboard, or the first free one."""
         if self.page is not None:
-            position = self.page.current_position()
+            canvas = self.page.tiles.canvas
+            empty = canvas.content.coupon_of(canvas.focus_place()) is None
+            position = canvas.focus_place().position if empty else None
             self.add_at(position if position is not None else self._first_free())
 
     @Slot(object)

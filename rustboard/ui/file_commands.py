@@ -15,6 +15,7 @@ from rustboard.board.model import Plan
 from rustboard.session.jobs import Progress
 from rustboard.session.reporting import write_report
 from rustboard.support.clock import wall_clock
+from rustboard.support.paths import login_name
 from rustboard.support.problems import InputError, Problem
 from rustboard.support.settings import Settings
 from rustboard.ui.ask import Asker
@@ -123,7 +124,7 @@ class FileCommands(QObject):
         from rustboard.session.new_board import create_from_plan, free_folder
 
         folder = free_folder(self._settings.boards_path(), plan.board.name)
-        if self.attempt(lambda: create_from_plan(folder, plan, who=self._settings.grader)):
+        if self.attempt(lambda: create_from_plan(folder, plan, who=self._settings.grader or login_name())):
             self._open(folder, new_window=False)
 
     def make_like(self, source: Path) -> None:
@@ -133,7 +134,7 @@ class FileCommands(QObject):
         name = self._ask_name(self.tr("New board like this one"), self.tr("{0} 2").format(source.name))
         if name:
             folder = free_folder(self._settings.boards_path(), name)
-            if self.attempt(lambda: like(source, folder, name, who=self._settings.grader)):
+            if self.attempt(lambda: like(source, folder, name, who=self._settings.grader or login_name())):
                 self._open(folder, new_window=False)
 
     @Slot()
@@ -160,7 +161,7 @@ class FileCommands(QObject):
         def told(number: int, total: int) -> None:
             self.working.emit(self.tr("Copying: {0} of {1}").format(number, total))
 
-        copying = partial(copy_board, who=self._settings.grader)
+        copying = partial(copy_board, who=self._settings.grader or login_name())
         self.working.emit(self.tr("Copying…"))
         self.job = self._bridge.start(
             ("copy", folder), copying, source, folder, name, done=done, failed=self._job_failed, told=told, owner=self
@@ -211,7 +212,9 @@ class FileCommands(QObject):
         if len(ordered) > _MOST_SHOWN:
             from rustboard.ui.dialogs.left_out import LeftOutDialog
 
-            self.failed.emit(self.tr("The rest was taken over; {0} were left out.").format(len(ordered)))
+            self.failed.emit(
+                self.tr("Some of the file was left out ({0} problems); the rest was taken over.").format(len(ordered))
+            )
             self._asker.dialog(LeftOutDialog(ordered, self._window))
             return
         lines = [each.sentence() for each in ordered]
@@ -289,9 +292,7 @@ class FileCommands(QObject):
             return
         if changes is None:
             return
-        there = changes.inspections & session.record.inspections.keys()
-        if len(there) == 1:  # nobody should have to guess at which visit a grade went or came back
-            session.selection.look_at(next(iter(there)))
+        self.page.show_step(changes)
         self.told.emit(pattern.format(summary_text(changes.summary)))
 
     @Slot()

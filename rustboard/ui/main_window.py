@@ -111,8 +111,7 @@ class MainWindow(QMainWindow):
 
     def _wire(self) -> None:
         for each in (self.coupons, self.treatments, self.board, self.files):
-            each.told.connect(self.message.show_note)
-            each.told.connect(self.statusBar().clearMessage)
+            each.told.connect(self._tell)
         self.files.working.connect(self.message.show_work)
         self.message.stop_asked.connect(self.files.stop_job)
         self.files.failed.connect(self.message.show_error)
@@ -175,6 +174,7 @@ class MainWindow(QMainWindow):
     def _wire_page(self, page: BoardPage) -> None:
         page.state_changed.connect(self._update_state)
         page.round_finished.connect(self._round_finished)
+        page.told.connect(self._tell)
 
     def _remember(self, folder: Path) -> None:
         self.files.attempt(partial(self._windows.remember, folder.resolve()))
@@ -186,6 +186,7 @@ class MainWindow(QMainWindow):
         if self.page is None:
             return
         self.message.hide()
+        self.statusBar().clearMessage()
         self.page.close_grading()  # a note just typed is still told of
         page, self.page = self.page, None
         for each in (self.coupons, self.treatments, self.board, self.files):
@@ -229,9 +230,18 @@ class MainWindow(QMainWindow):
     def _saved_text(self, session: Session) -> str:
         return self.tr("Reading only") if session.read_only_reason else self.tr("Every change is saved at once")
 
+    @Slot(str)
+    def _tell(self, sentence: str) -> None:
+        """Show a note; while an error waits to be read, in the status line."""
+        self.statusBar().clearMessage()
+        if self.message.is_error():
+            self.statusBar().showMessage(sentence, 10_000)
+        else:
+            self.message.show_note(sentence)
+
     @Slot()
     def _round_finished(self) -> None:
-        self.message.show_note(self.tr("Every coupon on the board is graded at this inspection."))
+        self._tell(self.tr("Every coupon on the board is graded at this inspection."))
 
     @Slot()
     def _keep_alive(self) -> None:

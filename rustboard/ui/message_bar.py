@@ -33,6 +33,7 @@ class MessageBar(QFrame):
         super().__init__(parent)
         self._sentence = ""
         self._home: QVBoxLayout | None = None
+        self._working = False
         self._text = QLabel()
         self._text.setWordWrap(True)
         self._text.setTextFormat(Qt.TextFormat.PlainText)
@@ -93,8 +94,8 @@ class MessageBar(QFrame):
             self._home.insertWidget(0, self)
 
     def hide_note(self) -> None:
-        """Take a note away; an error stays."""
-        if not self.is_error():
+        """Take a note away; an error stays, and so does what tells of work going on."""
+        if not self.is_error() and not self._working:
             self.hide()
 
     def text(self) -> str:
@@ -131,6 +132,7 @@ class MessageBar(QFrame):
         self.setAccessibleName(sentence)
         self._undo.setVisible(undo)
         self._stop.setVisible(stop)
+        self._working = stop
         if self.property("message") != kind:
             self.setProperty("message", kind)
             self.style().unpolish(self)

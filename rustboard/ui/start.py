@@ -21,6 +21,7 @@ from rustboard.ui.theme import apply_scheme, scheme_named
 MakeDemo = Callable[[Path, Callable[[str, int, int], None]], list[Path]]
 _COMFORTABLE = QSize(1360, 820)
 _LARGEST_SHARE = 0.96
+_SMALL_SCREEN_PX = 1_000
 
 
 class Program(QObject):
@@ -58,7 +59,10 @@ class Program(QObject):
         self.windows.append(window)
         self._wire_window(window)
         window.resize(fitting_size(window))
-        window.show()
+        if window.screen().availableSize().width() < _SMALL_SCREEN_PX:
+            window.showMaximized()
+        else:
+            window.show()
         return window
 
     def _wire_window(self, window: MainWindow) -> None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from rustboard.support.problems import Problem
@@ -19,4 +21,10 @@ class LeftOutDialog(TableDialog):
         self.describe(self.tr("Left out"), [self.tr("Row"), self.tr("Column"), self.tr("What is wrong")], wide=2)
         self.table.setWordWrap(True)
         self.show_rows([("" if each.row is None else str(each.row), each.column, each.what) for each in problems])
+        self.table.setTextElideMode(Qt.TextElideMode.ElideNone)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Make every row as high as its sentence needs, once the width is known."""
+        super().showEvent(event)
+        self.resize(max(self.width(), 760), self.height())
         self.table.resizeRowsToContents()

@@ -82,6 +82,9 @@ class CompareDialog(QDialog):
         self._job: Progress | None = None
         self.setWindowTitle(title[:200])
         self._coupon, self._guide = LargePicture(scheme), LargePicture(scheme)
+        self._day = QLabel()
+        self._day.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._day.setProperty("heading", True)
         self._text = QLabel()
         self._text.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._text.setProperty("heading", True)
@@ -107,7 +110,10 @@ class CompareDialog(QDialog):
             keys.addWidget(each)
         column = QVBoxLayout(self)
         column.addLayout(pictures, 1)
-        column.addWidget(self._text)
+        captions = QHBoxLayout()
+        captions.addWidget(self._day, 1)
+        captions.addWidget(self._text, 1)
+        column.addLayout(captions)
         column.addLayout(keys)
         self.resize(QSize(900, 720).boundedTo(window.size() * _SHARE_OF_WINDOW))
 
@@ -119,15 +125,16 @@ class CompareDialog(QDialog):
         for each in (self, self._less, self._more, self._give, self._close):
             each.installEventFilter(self)
 
-    def show_coupon(self, image: QImage | None, request: CutRequest | None) -> None:
-        """Show the coupon at once as it was cut for the board, then cut large."""
-        self._coupon.show_image(image, self.tr("The coupon"))
+    def show_coupon(self, image: QImage | None, request: CutRequest | None, day: str) -> None:
+        """Show the coupon at once as it was cut for the board, then cut large; ``day`` says of when it is."""
+        self._day.setText(self.tr("The coupon: {0}").format(day))
+        self._coupon.show_image(image, self._day.text())
         if request is not None:
             self._bridge.start("large coupon", cut_images, request, done=self._cut, failed=self._keep, owner=self)
 
     def _cut(self, images: dict[int, QImage]) -> None:
         for image in images.values():
-            self._coupon.show_image(image, self.tr("The coupon"))
+            self._coupon.show_image(image, self._day.text())
 
     def _keep(self, error: InputError) -> None:
         """Keep the smaller picture; what is wrong with the photo is told where photos are."""

@@ -10,7 +10,7 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from rustboard.board.grade import Source, carries_letter
-from rustboard.board.model import Coupon, Grading, Inspection
+from rustboard.board.model import Coupon, Grading, Inspection, Photo
 from rustboard.board.record import BoardRecord
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
 from rustboard.session.changes import ChangeSet
@@ -39,11 +39,13 @@ class GradingPanel(QFrame):
         coupon_changed(int): another coupon is being graded, by key.
         finished(): every coupon of the inspection is graded.
         close_asked(): the panel is to go.
+        told(str): something to note.
     """
 
     coupon_changed = Signal(int)
     finished = Signal()
     close_asked = Signal()
+    told = Signal(str)
 
     def __init__(
         self,
@@ -184,11 +186,12 @@ class GradingPanel(QFrame):
         now, before, first = record.newest_photo(inspection), record.photo_before(inspection), record.first_photo()
         for photo in (now, before, first):
             self._pictures.want(photo)
-        shots = [Shot(None, self.tr("now"))] if now is None else []
-        for photo in dict.fromkeys(each for each in (now, before, first) if each is not None):
-            current = photo.inspection == inspection.key
-            caption = self.tr("now") if current else day_text(record.day_of_photo(photo))
-            shots.append(Shot(self._pictures.image(photo, coupon.key), caption))
+        shots = [Shot(None, _say("now"))] if now is None else []
+        shots.extend(
+            Shot(self._pictures.image(photo, coupon.key), _when(self._session, photo))
+            for photo in dict.fromkeys((now, before, first))
+            if photo is not None
+        )
         self._share_room()
         self.views.show_shots(tuple(shots), coupon.outline_mm)
         self._show_guide()
@@ -255,7 +258,9 @@ class GradingPanel(QFrame):
     def _change_note(self, note: str) -> None:
         grading = self._session.record.grading(*self._noted)
         if grading is None:
-            self._drafts[self._noted] = note  # kept for when the coupon gets its grade
+            self._drafts[self._noted] = note
+            if note.strip():
+                self.told.emit(self.tr("The note waits for this coupon's grade and is written with it."))
         elif grading.note != note.strip():
             self._correct(grading, grading.distribution, note)
 
@@ -291,7 +296,8 @@ class GradingPanel(QFrame):
             return
         photo = self._session.record.newest_photo(self.inspection())
         dialog = CompareDialog(self._title.text(), self.guide_request(0), self._bridge, self._scheme, self)
-        dialog.show_coupon(self._pictures.image(photo, coupon.key), self._pictures.request_for(photo, coupon.key))
+        image, request = self._pictures.image(photo, coupon.key), self._pictures.request_for(photo, coupon.key)
+        dialog.show_coupon(image, request, _when(self._session, photo))
         latest = self._session.record.latest(coupon.key, self.inspection())
         dialog.start_at(latest.grade if latest is not None else 10)
         self._wire_large(dialog)
@@ -320,6 +326,13 @@ class GradingPanel(QFrame):
 
 def _say(text: str) -> str:
     return QCoreApplication.translate("grading", text)
+
+
+def _when(session: Session, photo: Photo | None) -> str:
+    """Return of when a picture is: now, or the day of an older one."""
+    if photo is None or photo.inspection == session.selection.inspection:
+        return _say("now")
+    return day_text(session.record.day_of_photo(photo))
 
 
 def _state_text(record: BoardRecord, inspection: Inspection, grading: Grading | None) -> str:

@@ -415,3 +415,21 @@ def test_coupons_off_the_board_are_no_part_of_the_round(person, yard):
     for key in "7654":
         person.key(key)
     assert person.message() == EVERY_COUPON
+
+
+def test_undo_while_grading_brings_the_coupon_back_whose_grade_went(person, yard):
+    person.tap("A1")
+    person.key("5")
+    assert person.grading() == "C02"
+    person.do("edit.undo")
+    assert person.grading() == "C01", "the corrected key must grade the same coupon"
+    person.key("6")
+    person.stand_up()
+    assert grades_on_disk(yard)["C01"] == "6"
+
+
+def test_a_note_before_the_grade_says_that_it_waits(person):
+    person.tap("A1")
+    person.key("N")
+    person.key("d", "r", "o", "p", KEY.Key_Return)
+    assert person.message() == "The note waits for this coupon's grade and is written with it."
