@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 from datetime import timedelta
 
-from PySide6.QtCore import QObject, QPoint, Qt, Signal, Slot
+from PySide6.QtCore import QPoint, Qt, Slot
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QWidget
 
@@ -18,29 +18,17 @@ from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings, save_settings
 from rustboard.ui.ask import Asker
 from rustboard.ui.board_page import BoardPage, Do
+from rustboard.ui.page_commands import PageCommands
 
 
-class BoardCommands(QObject):
-    """Commands about the board of the page in the window.
-
-    Signals:
-        told(str): something to note.
-    """
-
-    told = Signal(str)
+class BoardCommands(PageCommands):
+    """Commands about the board of the page in the window."""
 
     def __init__(self, window: QWidget, asker: Asker, do: Do, settings: Settings) -> None:
         """Start without a page."""
-        super().__init__(window)
-        self._window, self._asker, self._do, self._settings = window, asker, do, settings
-        self.page: BoardPage | None = None
+        super().__init__(window, asker, do)
+        self._settings = settings
         self._header: tuple[Axis, int] = ("row", 0)
-
-    def attach(self, page: BoardPage | None) -> None:
-        """Serve another page."""
-        self.page = page
-        if page is not None:
-            self._wire_page(page)
 
     def _wire_page(self, page: BoardPage) -> None:
         page.inspection_wanted.connect(self.add_inspection)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QObject, QPoint, Qt, Signal, Slot
+from PySide6.QtCore import QPoint, Qt, Slot
 from PySide6.QtWidgets import QMenu, QWidget
 
 from rustboard.board.model import Coupon
@@ -21,6 +21,7 @@ from rustboard.ui.actions import ActionSet
 from rustboard.ui.ask import Asker
 from rustboard.ui.board.geometry import Place
 from rustboard.ui.board_page import BoardPage, Do
+from rustboard.ui.page_commands import PageCommands
 
 TILE_MENU = (
     "coupon.grade",
@@ -33,27 +34,13 @@ TILE_MENU = (
 )
 
 
-class CouponCommands(QObject):
-    """Commands about one coupon of the page in the window.
-
-    Signals:
-        told(str): something to note.
-    """
-
-    told = Signal(str)
+class CouponCommands(PageCommands):
+    """Commands about one coupon of the page in the window."""
 
     def __init__(self, window: QWidget, asker: Asker, do: Do) -> None:
         """Start without a page."""
-        super().__init__(window)
-        self._window, self._asker, self._do = window, asker, do
-        self.page: BoardPage | None = None
+        super().__init__(window, asker, do)
         self.actions: ActionSet | None = None
-
-    def attach(self, page: BoardPage | None) -> None:
-        """Serve another page."""
-        self.page = page
-        if page is not None:
-            self._wire_page(page)
 
     def _wire_page(self, page: BoardPage) -> None:
         page.coupon_wanted.connect(self.add_at)

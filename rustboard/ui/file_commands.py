@@ -7,7 +7,7 @@ from functools import partial
 from pathlib import Path
 from typing import Protocol
 
-from PySide6.QtCore import QCoreApplication, QObject, QUrl, Signal, Slot
+from PySide6.QtCore import QCoreApplication, QUrl, Signal, Slot
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QWidget
 
@@ -19,8 +19,9 @@ from rustboard.support.paths import login_name
 from rustboard.support.problems import InputError, Problem
 from rustboard.support.settings import Settings
 from rustboard.ui.ask import Asker
-from rustboard.ui.board_page import BoardPage, Do
+from rustboard.ui.board_page import Do
 from rustboard.ui.bridge import JobBridge
+from rustboard.ui.page_commands import PageCommands
 from rustboard.ui.wording import summary_text
 
 _MOST_SHOWN = 6
@@ -37,15 +38,14 @@ class Opener(Protocol):
         """Open a board, or the shelf."""
 
 
-class FileCommands(QObject):
+class FileCommands(PageCommands):
     """Commands about whole boards. The readers and makers of boards are imported when they are first needed.
 
     Signals:
-        told(str): something to note. working(str): what goes on beside the window.
+        working(str): what goes on beside the window.
         failed(str): a sentence to stay until read.
     """
 
-    told = Signal(str)
     working = Signal(str)
     failed = Signal(str)
 
@@ -53,10 +53,8 @@ class FileCommands(QObject):
         self, window: QWidget, asker: Asker, do: Do, settings: Settings, bridge: JobBridge, opener: Opener
     ) -> None:
         """Start without a page."""
-        super().__init__(window)
-        self._window, self._asker, self._do = window, asker, do
+        super().__init__(window, asker, do)
         self._settings, self._bridge, self._open = settings, bridge, opener
-        self.page: BoardPage | None = None
         self.job: Progress | None = None
 
     @Slot()
@@ -65,10 +63,6 @@ class FileCommands(QObject):
         if self.job is not None:
             self.job.cancel()
             self.told.emit(self.tr("Stopped; nothing was left half done."))
-
-    def attach(self, page: BoardPage | None) -> None:
-        """Serve another page."""
-        self.page = page
 
     def attempt(self, work: Callable[[], object]) -> bool:
         """Run something that the disk or the user's files may refuse; a refusal is shown. Return whether it went."""

@@ -4,37 +4,26 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Signal, Slot
+from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QWidget
 
 from rustboard.board.model import Treatment
 from rustboard.operations.treatments import add_treatment, edit_treatment, remove_treatment
 from rustboard.ui.ask import Asker
-from rustboard.ui.board_page import BoardPage, Do
+from rustboard.ui.board_page import Do
+from rustboard.ui.page_commands import PageCommands
 
 if TYPE_CHECKING:
     from rustboard.ui.dialogs.treatments import TreatmentsDialog
 
 
-class TreatmentCommands(QObject):
-    """Commands about the treatments of the page in the window.
-
-    Signals:
-        told(str): something to note.
-    """
-
-    told = Signal(str)
+class TreatmentCommands(PageCommands):
+    """Commands about the treatments of the page in the window."""
 
     def __init__(self, window: QWidget, asker: Asker, do: Do) -> None:
         """Start without a page."""
-        super().__init__(window)
-        self._window, self._asker, self._do = window, asker, do
-        self.page: BoardPage | None = None
+        super().__init__(window, asker, do)
         self._list: TreatmentsDialog | None = None
-
-    def attach(self, page: BoardPage | None) -> None:
-        """Serve another page."""
-        self.page = page
 
     @Slot()
     def edit_its_treatment(self) -> None:

@@ -1,0 +1,37 @@
+"""What all command objects about the board in the window have in common."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QWidget
+
+from rustboard.ui.ask import Asker
+from rustboard.ui.board_page import BoardPage, Do
+
+
+class PageCommands(QObject):
+    """Commands about the page in the window.
+
+    Signals:
+        told(str): something to note.
+
+    Attributes:
+        page: the board in the window, or None while all boards are shown.
+    """
+
+    told = Signal(str)
+
+    def __init__(self, window: QWidget, asker: Asker, do: Do) -> None:
+        """Start without a page; ``do`` runs an operation and shows what the rules or the disk refuse."""
+        super().__init__(window)
+        self._window, self._asker, self._do = window, asker, do
+        self.page: BoardPage | None = None
+
+    def attach(self, page: BoardPage | None) -> None:
+        """Serve another page."""
+        self.page = page
+        if page is not None:
+            self._wire_page(page)
+
+    def _wire_page(self, page: BoardPage) -> None:
+        """Connect to what a page asks for; a command object that is only called needs nothing."""
