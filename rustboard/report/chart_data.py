@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from statistics import fmean
 
+import pandas as pd
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -95,8 +95,11 @@ class ChartData:
 MEANS = "Means of treatments"
 
 
-def gather(record: BoardRecord, groups: Sequence[Group]) -> ChartData:
-    """Return the histories of all coupons, and of the mean of each group over its coupons graded at that time."""
+def gather(record: BoardRecord, groups: Sequence[Group], mean_grades: pd.DataFrame) -> ChartData:
+    """Return the histories of all coupons, and of the mean of each group over its coupons graded at that time.
+
+    ``mean_grades`` are those of the same groups (`rustboard.report.means`).
+    """
     inspections = record.inspections_in_order()
     column = FIRST_TRACK_COLUMN
     replicates: list[tuple[Group, tuple[Track, ...]]] = []
@@ -109,9 +112,12 @@ def gather(record: BoardRecord, groups: Sequence[Group]) -> ChartData:
             tracks.append(Track(coupon_label(coupon), group.title, column, values))
             column += 1
         replicates.append((group, tuple(tracks)))
+    keys = [each.key for each in inspections]
     means = tuple(
-        Track(short(group.title, LABEL_LIMIT), MEANS, column + number, _means(tracks, len(inspections)))
-        for number, (group, tracks) in enumerate(replicates)
+        Track(
+            short(group.title, LABEL_LIMIT), MEANS, column + number, _means(mean_grades["mean", number].reindex(keys))
+        )
+        for number, group in enumerate(groups)
     )
     days = tuple(round(record.day_of(each.at), 4) for each in inspections)
     return ChartData(tuple(inspections), days, tuple(replicates), means)
@@ -123,9 +129,8 @@ def coupon_label(coupon: Coupon) -> str:
     return f"{short(coupon.id, LABEL_LIMIT - len(place) - 3)} ({place})"
 
 
-def _means(tracks: Sequence[Track], count: int) -> tuple[float | None, ...]:
-    graded = ([each.values[at] for each in tracks if each.values[at] is not None] for at in range(count))
-    return tuple(round(fmean(each for each in row if each is not None), 4) if row else None for row in graded)
+def _means(values: pd.Series) -> tuple[float | None, ...]:
+    return tuple(None if pd.isna(each) else round(float(each), 4) for each in values)
 
 
 def steps(values: Sequence[float | None]) -> list[float | None]:

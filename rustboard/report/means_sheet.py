@@ -29,29 +29,10 @@ EXPLANATION: Final = (
 _HEAD_ROW: Final = 3
 
 
-def mean_grades(record: BoardRecord, sorted_coupons: list[Group]) -> pd.DataFrame:
-    """Return means and counts of current grades.
-
-    Returns:
-        One row an inspection (key, by time) with any grade, columns ``("mean", n)`` and ``("count", n)`` for the
-        n-th group, from 0: titles may be alike. A mean is NaN where nothing was graded.
-    """
-    numbers = {coupon.key: number for number, group in enumerate(sorted_coupons) for coupon in group.coupons}
-    rows = [
-        (inspection.key, numbers[coupon.key], grading.grade)
-        for inspection, coupon, grading in record.current_gradings()
-        if coupon.key in numbers
-    ]
-    frame = pd.DataFrame(rows, columns=["inspection", "group", "grade"])
-    wide = frame.pivot_table(index="inspection", columns="group", values="grade", aggfunc=["mean", "count"])
-    order = [(what, number) for what in ("mean", "count") for number in range(len(sorted_coupons))]
-    wide = wide.reindex(columns=pd.MultiIndex.from_tuples(order, names=[None, "group"]))
-    in_time = [each.key for each in record.inspections_in_order()]
-    return wide.reindex([key for key in in_time if key in wide.index])
-
-
-def write_means(sheet: Worksheet, record: BoardRecord, sorted_coupons: list[Group], page: PageStyle) -> None:
-    """Write one row an inspection and one column a treatment."""
+def write_means(
+    sheet: Worksheet, record: BoardRecord, sorted_coupons: list[Group], means: pd.DataFrame, page: PageStyle
+) -> None:
+    """Write one row an inspection and one column a treatment; ``means`` are `mean_grades`."""
     put(sheet, 1, 1, EXPLANATION, QUIET_UNWRAPPED)
     put(sheet, _HEAD_ROW, 1, "Inspection", COLUMN_HEAD)
     put(sheet, _HEAD_ROW, 2, "Day", COLUMN_HEAD_RIGHT)
@@ -60,13 +41,11 @@ def write_means(sheet: Worksheet, record: BoardRecord, sorted_coupons: list[Grou
     sheet.row_dimensions[_HEAD_ROW].height = 44
     set_widths(sheet, {1: 17, 2: 8, **dict.fromkeys(range(3, 3 + len(sorted_coupons)), 15)})
     sheet.freeze_panes = f"C{_HEAD_ROW + 1}"
-    if sorted_coupons and any(record.current.values()):
-        _write_rows(sheet, record, sorted_coupons)
+    _write_rows(sheet, record, sorted_coupons, means)
     set_page(sheet, page, repeat_rows=f"{_HEAD_ROW}:{_HEAD_ROW}")
 
 
-def _write_rows(sheet: Worksheet, record: BoardRecord, sorted_coupons: list[Group]) -> None:
-    means = mean_grades(record, sorted_coupons)
+def _write_rows(sheet: Worksheet, record: BoardRecord, sorted_coupons: list[Group], means: pd.DataFrame) -> None:
     for at, (key, values) in enumerate(means.iterrows(), start=_HEAD_ROW + 1):
         inspection = record.inspections[int(str(key))]
         put(sheet, at, 1, inspection.at, WHEN)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
@@ -19,6 +20,7 @@ from rustboard.report.cover import write_cover
 from rustboard.report.grades_sheet import write_grades
 from rustboard.report.groups import groups
 from rustboard.report.history_sheet import write_history
+from rustboard.report.means import mean_grades
 from rustboard.report.means_sheet import write_means
 from rustboard.report.method import write_method
 from rustboard.report.package import packed
@@ -44,7 +46,13 @@ _NAME_LIMIT = 200
 
 
 def write_workbook(
-    record: BoardRecord, path: Path, *, generated: datetime, by: str = "", paper: Paper = "A4"
+    record: BoardRecord,
+    path: Path,
+    *,
+    generated: datetime,
+    by: str = "",
+    paper: Paper = "A4",
+    last_look: Callable[[], None] | None = None,
 ) -> None:
     """Write the workbook of a board, replacing a file of that name only when the new one is complete.
 
@@ -54,12 +62,15 @@ def write_workbook(
         generated: the time shown on the cover; the same board and time make the same bytes.
         by: who made it, shown on the cover; may be empty.
         paper: for printing.
+        last_look: called before the file is replaced; what it raises leaves the file as it was.
 
     Raises:
         InputError: the file cannot be written; the sentence names it and says how to mend it.
     """
     try:
         content = workbook_bytes(record, generated=generated, by=by, paper=paper)
+        if last_look is not None:
+            last_look()
         replace_file(Path(os.path.realpath(path)), content)  # a link keeps pointing where it did
     except OSError as error:
         raise InputError(_why(error, path), file=path.name) from error
@@ -75,11 +86,12 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
     sheets = {title: workbook.create_sheet(title) for title in SHEETS}
     page = PageStyle(record.board.name, f"Made {made:%Y-%m-%d}", paper)
     sorted_coupons = groups(record)
-    history = gather(record, sorted_coupons)
+    means = mean_grades(record, sorted_coupons)
+    history = gather(record, sorted_coupons, means)
     write_cover(sheets["Cover"], record, sorted_coupons, page, generated=made, by=by)
     write_board_map(sheets["Board map"], record, page)
     long_rows = {"Grades": write_grades(sheets["Grades"], record, page)}
-    write_means(sheets["By inspection"], record, sorted_coupons, page)
+    write_means(sheets["By inspection"], record, sorted_coupons, means, page)
     chart_texts = write_history(sheets["History"], history, page)
     write_treatments(sheets["Treatments"], record, page)
     write_coupons(sheets["Coupons"], record, page)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 
 from rustboard.board.record import BoardRecord
@@ -10,13 +11,13 @@ from rustboard.session.jobs import Progress
 
 
 def write_report(record: BoardRecord, path: Path, generated: datetime, by: str, progress: Progress) -> Path:
-    """Write the workbook of a snapshot of a board; return where.
+    """Write the workbook of a snapshot of a board; return where. Stopped, it leaves the file as it was.
 
     Raises:
         InputError: the disk refused.
     """
     from rustboard.report.workbook import write_workbook
 
-    progress.step(0, 1)
-    write_workbook(record, path, generated=generated, by=by)
+    progress.step(0, 2)
+    write_workbook(record, path, generated=generated, by=by, last_look=partial(progress.step, 1, 2))
     return path

@@ -7,8 +7,7 @@ from functools import partial
 from pathlib import Path
 from typing import Protocol
 
-from PySide6.QtCore import QCoreApplication, QUrl, Signal, Slot
-from PySide6.QtGui import QDesktopServices
+from PySide6.QtCore import QCoreApplication, Signal, Slot
 from PySide6.QtWidgets import QWidget
 
 from rustboard.board.model import Plan
@@ -227,7 +226,7 @@ class FileCommands(PageCommands):
         path = path if path.suffix.lower() == ".xlsx" else path.with_name(f"{path.name}.xlsx")
         self.working.emit(self.tr("Writing the workbook…"))
         who = self._settings.grader
-        self._bridge.start(
+        self.job = self._bridge.start(
             "report",
             write_report,
             session.record.snapshot(),
@@ -256,12 +255,6 @@ class FileCommands(PageCommands):
                 for at, who, operation, what in self.page.session.audit()
             ]
             self._asker.dialog(AuditDialog(lines, self._window))
-
-    @Slot()
-    def show_folder(self) -> None:
-        """Show the board's folder in the desktop's file manager."""
-        if self.page is not None:
-            QDesktopServices.openUrl(QUrl.fromLocalFile(str(self.page.session.folder)))
 
     # ---- undo
 

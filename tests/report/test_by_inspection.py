@@ -9,7 +9,7 @@ import pytest
 from report_boards import MADE, small_board
 
 from rustboard.report.groups import groups
-from rustboard.report.means_sheet import mean_grades
+from rustboard.report.means import mean_grades
 from rustboard.report.workbook import workbook_bytes
 
 
