@@ -10,7 +10,11 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Literal, NamedTuple
 
+from rustboard.board.inspection_days import InspectionDays
+from rustboard.board.layout import Layout
 from rustboard.board.position import Position
+from rustboard.board.question import Question
+from rustboard.board.recipe import Recipe
 
 Role = Literal["test", "control"]
 ROLES: tuple[Role, ...] = ("test", "control")
@@ -203,7 +207,11 @@ class Marker:
 
 @dataclass(frozen=True, slots=True)
 class PlannedCoupon:
-    """A coupon as a plan names it: like `Coupon`, with the treatment by its id."""
+    """A coupon as a plan names it: like `Coupon`, with the treatment by its id.
+
+    Attributes:
+        drawn: where the lots put it, or None when no lots were drawn for it.
+    """
 
     id: str
     position: Position
@@ -212,13 +220,25 @@ class PlannedCoupon:
     substrate: str = ""
     outline_mm: Outline = ()
     note: str = ""
+    drawn: Position | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """The board before exposure: what goes where."""
+    """The board before exposure: what goes where, and what for.
+
+    Attributes:
+        recipes: the id of a treatment and its recipe, for those that have one.
+        questions: the question as it was first written and every later change, oldest first; the last one counts.
+        layout: how the lots were drawn, or None.
+        calendar: planned inspections, or None.
+    """
 
     board: Board
     treatments: tuple[Treatment, ...] = ()
     coupons: tuple[PlannedCoupon, ...] = ()
     markers: tuple[Marker, ...] = field(default=())
+    recipes: tuple[tuple[str, Recipe], ...] = ()
+    questions: tuple[Question, ...] = ()
+    layout: Layout | None = None
+    calendar: InspectionDays | None = None

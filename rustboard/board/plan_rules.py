@@ -42,6 +42,16 @@ RANGES: Final[dict[str, tuple[float, float, str]]] = {
     "cost_per_m2": (0, 1e9, ""),
     "minutes_per_m2": (0, 1e6, ""),
     "size_mm": (1, 10_000, " mm"),
+    "quantity": (0, 1e6, ""),
+    "container_price": (0, 1e9, ""),
+    "container_quantity": (0, 1e6, ""),
+    "minutes": (0, 1e6, " minutes"),
+    "temperature_c": (-100, 1_500, " °C"),
+    "worthwhile": (0.1, 10, " grades"),
+    "assumed_sd": (0.05, 5, " grades"),
+    "coupon_width_mm": (0, 10_000, " mm"),
+    "coupon_height_mm": (0, 10_000, " mm"),
+    "hole_below_top_mm": (-1_000, 10_000, " mm"),
 }
 """Lowest and highest sensible value and unit, by the name of the value (common practice, no source)."""
 

@@ -7,8 +7,12 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import NamedTuple
 
+from rustboard.board.inspection_days import InspectionDays
+from rustboard.board.layout import Layout, Lot
 from rustboard.board.model import AxisLabel, Board, Coupon, Grading, Inspection, Marker, Photo, Treatment
 from rustboard.board.position import Position
+from rustboard.board.question import Question
+from rustboard.board.recipe import Recipe, TreatmentRecipe
 
 
 class HistoryPoint(NamedTuple):
@@ -30,6 +34,9 @@ class BoardRecord:
 
     Attributes:
         current: the grade that counts, by coupon key, then inspection key.
+        questions: the question and its later changes; the newest counts.
+        layouts, calendars: one at most.
+        lots: where the lots put the coupons.
     """
 
     board: Board
@@ -40,6 +47,11 @@ class BoardRecord:
     axis_labels: dict[int, AxisLabel] = field(default_factory=dict)
     markers: tuple[Marker, ...] = ()
     current: dict[int, dict[int, Grading]] = field(default_factory=dict)
+    recipes: dict[int, TreatmentRecipe] = field(default_factory=dict)
+    questions: dict[int, Question] = field(default_factory=dict)
+    layouts: dict[int, Layout] = field(default_factory=dict)
+    lots: dict[int, Lot] = field(default_factory=dict)
+    calendars: dict[int, InspectionDays] = field(default_factory=dict)
 
     def snapshot(self) -> BoardRecord:
         """Return a copy that stays as it is while the board changes; its values are shared, they never change."""
@@ -52,7 +64,45 @@ class BoardRecord:
             dict(self.axis_labels),
             self.markers,
             {coupon: dict(graded) for coupon, graded in self.current.items()},
+            dict(self.recipes),
+            dict(self.questions),
+            dict(self.layouts),
+            dict(self.lots),
+            dict(self.calendars),
         )
+
+    @property
+    def layout(self) -> Layout:
+        """How the board is laid out; the usual rules where nobody has chosen any."""
+        return next(iter(self.layouts.values()), Layout())
+
+    @property
+    def calendar(self) -> InspectionDays:
+        """The planned inspections; none where nobody has planned any."""
+        return next(iter(self.calendars.values()), InspectionDays())
+
+    @property
+    def question(self) -> Question | None:
+        """The question that counts: the newest, or None where none was written down."""
+        return max(self.questions.values(), key=lambda each: each.key, default=None)
+
+    def recipe_of(self, treatment_key: int) -> Recipe:
+        """Return the recipe of a treatment; without steps where none was written."""
+        for each in self.recipes.values():
+            if each.treatment == treatment_key:
+                return each.recipe
+        return Recipe()
+
+    def drawn_position(self, coupon_key: int) -> Position | None:
+        """Return where the lots put a coupon, or None when none were drawn for it."""
+        for each in self.lots.values():
+            if each.coupon == coupon_key:
+                return each.position
+        return None
+
+    def has_begun(self, now: datetime) -> bool:
+        """Return whether exposure has begun: its start is past, or there is an inspection."""
+        return bool(self.inspections) or (self.board.started is not None and self.board.started <= now)
 
     def inspections_in_order(self) -> list[Inspection]:
         """Return the inspections by time."""

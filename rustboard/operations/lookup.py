@@ -7,7 +7,8 @@ from typing import Any, TypeVar
 from rustboard.board.cells import identity
 from rustboard.board.model import Board, Coupon, Inspection, Treatment
 from rustboard.board.position import Position
-from rustboard.store.tables import BOARD, COUPONS, INSPECTIONS, TREATMENTS, BoardRow, Table
+from rustboard.store.table import Table
+from rustboard.store.tables import BOARD, COUPONS, INSPECTIONS, TREATMENTS, BoardRow
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 

@@ -222,4 +222,9 @@ _FIELDS = {
     "inspection": "inspections",
     "photo": "photos",
     "axis_label": "axis_labels",
+    "recipe": "recipes",
+    "question": "questions",
+    "layout": "layouts",
+    "lot": "lots",
+    "calendar": "calendars",
 }

@@ -7,7 +7,8 @@ import sqlite3
 from dataclasses import dataclass
 from typing import Literal
 
-from rustboard.store.tables import BOARD, BY_NAME, Row
+from rustboard.store.table import Row
+from rustboard.store.tables import BOARD, BY_NAME
 from rustboard.store.transaction import RowChange
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary

@@ -12,6 +12,8 @@ from typing import Any, Final, TypeVar
 from rustboard.board.grade import GRADES, SOURCES
 from rustboard.board.model import MOST_COUPONS, MOST_TREATMENTS, Grading
 from rustboard.board.record import BoardRecord
+from rustboard.store.plan_tables import CALENDARS, LAYOUTS, LOTS, QUESTIONS, RECIPES
+from rustboard.store.table import Row, Table
 from rustboard.store.tables import (
     AXIS_LABELS,
     BOARD,
@@ -22,8 +24,6 @@ from rustboard.store.tables import (
     PHOTOS,
     STATES,
     TREATMENTS,
-    Row,
-    Table,
 )
 from rustboard.store.values import LARGEST_KEY
 from rustboard.support.problems import InputError
@@ -34,6 +34,7 @@ MOST_INSPECTIONS: Final = 100_000
 MOST_PHOTOS: Final = 100_000
 MOST_AXIS_LABELS: Final = 1_000
 MOST_GRADINGS: Final = 5_000_000
+MOST_QUESTIONS: Final = 10_000
 _CHUNK: Final = 2_000
 """Gradings looked at together: few enough to stay in the processor's cache."""
 
@@ -56,6 +57,11 @@ def read_record(connection: sqlite3.Connection) -> BoardRecord:
         inspections=_all(connection, INSPECTIONS, MOST_INSPECTIONS),
         photos=_all(connection, PHOTOS, MOST_PHOTOS),
         axis_labels=_all(connection, AXIS_LABELS, MOST_AXIS_LABELS),
+        recipes=_all(connection, RECIPES, MOST_TREATMENTS),
+        questions=_all(connection, QUESTIONS, MOST_QUESTIONS),
+        layouts=_all(connection, LAYOUTS, 1),
+        lots=_all(connection, LOTS, MOST_COUPONS),
+        calendars=_all(connection, CALENDARS, 1),
     )
     record.current = _current_gradings(connection)
     _check_places(record)
@@ -153,7 +159,12 @@ def _check_keys(record: BoardRecord) -> None:
     inspections = record.inspections.keys()
     sound = all(
         coupon in record.coupons and graded.keys() <= inspections for coupon, graded in record.current.items()
-    ) and all(each.treatment is None or each.treatment in record.treatments for each in record.coupons.values())
+    )
+    sound = sound and all(
+        each.treatment is None or each.treatment in record.treatments for each in record.coupons.values()
+    )
+    sound = sound and all(each.treatment in record.treatments for each in record.recipes.values())
+    sound = sound and all(each.coupon in record.coupons for each in record.lots.values())
     if not sound:
         raise InputError(
             "Some rows point at coupons or inspections that are not there; restore a copy from the backups folder."

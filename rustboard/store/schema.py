@@ -2,6 +2,7 @@
 
 Format history
     1: first format.
+    2: plans: recipes, the question, the layout and its lots, the calendar of inspections.
 """
 
 from __future__ import annotations
@@ -13,13 +14,10 @@ from dataclasses import dataclass
 from typing import Final
 
 APPLICATION_ID: Final = 0x52757374  # "Rust"
-FORMAT: Final = 1
+FORMAT: Final = 2
 
 Migration = Callable[[sqlite3.Connection], None]
-MIGRATIONS: Final[Mapping[int, Migration]] = {}
-"""By the format a migration starts from: each brings a file from that format to the next one."""
-
-SCHEMA: Final[tuple[str, ...]] = (
+FORMAT_1: Final[tuple[str, ...]] = (
     """CREATE TABLE board (
     key INTEGER PRIMARY KEY CHECK (key = 1),
     name TEXT NOT NULL,
@@ -137,8 +135,65 @@ SCHEMA: Final[tuple[str, ...]] = (
 ) STRICT""",
 )
 
+PLAN_TABLES: Final[tuple[str, ...]] = (
+    """CREATE TABLE recipe (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    treatment INTEGER NOT NULL UNIQUE REFERENCES treatment (key),
+    library_id TEXT NOT NULL,
+    version INTEGER NOT NULL,
+    steps TEXT NOT NULL
+) STRICT""",
+    """CREATE TABLE question (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    compared TEXT NOT NULL CHECK (compared IN ('control', 'pairs', 'families', 'grid', 'chosen')),
+    pairs TEXT NOT NULL,
+    failing_grade INTEGER NOT NULL CHECK (failing_grade BETWEEN 0 AND 9),
+    measure TEXT NOT NULL CHECK (measure IN ('last grade', 'mean grade', 'days to failing grade')),
+    worthwhile REAL NOT NULL,
+    assumed_sd REAL,
+    words TEXT NOT NULL,
+    written TEXT,
+    late INTEGER NOT NULL CHECK (late IN (0, 1))
+) STRICT""",
+    """CREATE TABLE layout (
+    key INTEGER PRIMARY KEY CHECK (key = 1),
+    method TEXT NOT NULL CHECK (method IN ('complete', 'rows', 'hand')),
+    drain TEXT NOT NULL CHECK (drain IN ('columns', 'spacing', 'drip edges', 'none')),
+    free_rows INTEGER NOT NULL,
+    fair_edges INTEGER NOT NULL CHECK (fair_edges IN (0, 1)),
+    seed INTEGER,
+    drawn_at TEXT,
+    coupon_width_mm REAL NOT NULL,
+    coupon_height_mm REAL NOT NULL,
+    hole_below_top_mm REAL NOT NULL
+) STRICT""",
+    """CREATE TABLE lot (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    coupon INTEGER NOT NULL UNIQUE REFERENCES coupon (key),
+    row_number INTEGER NOT NULL,
+    column_number INTEGER NOT NULL
+) STRICT""",
+    """CREATE TABLE calendar (
+    key INTEGER PRIMARY KEY CHECK (key = 1),
+    days TEXT NOT NULL,
+    hour TEXT NOT NULL,
+    remind INTEGER NOT NULL CHECK (remind IN (0, 1))
+) STRICT""",
+)
+"""What format 2 added to format 1."""
 
-SCHEMAS: Final[Mapping[int, tuple[str, ...]]] = {FORMAT: SCHEMA}
+SCHEMA: Final = (*FORMAT_1, *PLAN_TABLES)
+
+
+def _add_plan_tables(connection: sqlite3.Connection) -> None:
+    for statement in PLAN_TABLES:
+        connection.execute(statement)
+
+
+MIGRATIONS: Final[Mapping[int, Migration]] = {1: _add_plan_tables}
+"""By the format a migration starts from: each brings a file from that format to the next one."""
+
+SCHEMAS: Final[Mapping[int, tuple[str, ...]]] = {1: FORMAT_1, FORMAT: SCHEMA}
 """The tables of every format there ever was: an older file is compared with its own before it is migrated."""
 
 Objects = frozenset[tuple[str, str, str]]

@@ -7,9 +7,8 @@ this program writes, and makes texts safe to show.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any, Final, Generic, TypeVar
+from typing import Any, Final
 
 from rustboard.board.grade import DISTRIBUTIONS, GRADES, SOURCES
 from rustboard.board.model import (
@@ -27,53 +26,14 @@ from rustboard.board.model import (
 )
 from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
 from rustboard.store import values
-from rustboard.support.problems import InputError
-
-Row = tuple[Any, ...]
-T = TypeVar("T")
+from rustboard.store.plan_tables import PLAN_TABLES
+from rustboard.store.table import Row, Table, key_of, names, real
 
 AXES: Final[tuple[Axis, ...]] = ("row", "column")
 STATES: Final = ("current", "superseded", "withdrawn")
 LETTERS: Final = ("", *DISTRIBUTIONS)
 _MOST_MARKERS = 50
 _MOST_PIXELS = 200_000
-_DAMAGED_ROW = (ValueError, TypeError, OverflowError, RecursionError)
-
-
-@dataclass(frozen=True, slots=True)
-class Table(Generic[T]):
-    """One table and the values it holds.
-
-    Attributes:
-        columns: all but ``key``, in the order of `to_row`.
-        to_row: value to column values, without the key.
-        from_row: key and column values to value; `read` tells in a sentence what it refuses.
-        key_of: the key of a value.
-    """
-
-    name: str
-    columns: tuple[str, ...]
-    to_row: Callable[[T], Row]
-    from_row: Callable[[Row], T]
-    key_of: Callable[[T], int]
-
-    @property
-    def select(self) -> str:
-        """``SELECT key, columns FROM table``."""
-        return f"SELECT key, {', '.join(self.columns)} FROM {self.name}"
-
-    def read(self, row: Row) -> T:
-        """Return the value that a row of the file means.
-
-        Raises:
-            InputError: the row holds what no version of this program writes.
-        """
-        try:
-            return self.from_row(row)
-        except _DAMAGED_ROW as error:
-            raise InputError(
-                f"Row {row[0]} of the table {self.name} is damaged; restore a copy from the backups folder."
-            ) from error
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,18 +57,13 @@ def _board_to_row(value: BoardRow) -> Row:
         values.moment_text(board.started),
         board.site,
         board.shelter,
-        _real(board.incline_deg),
-        _real(board.facing_deg),
+        real(board.incline_deg),
+        real(board.facing_deg),
         board.customer,
         board.shop,
         board.note,
         json.dumps(markers),
     )
-
-
-def _real(value: float | None) -> float | None:
-    # SQLite would make it one; the journal's image of the row must be the row.
-    return None if value is None else float(value)
 
 
 def _board_from_row(row: Row) -> BoardRow:
@@ -149,8 +104,8 @@ def _treatment_to_row(each: Treatment) -> Row:
         each.protectant,
         each.coats,
         each.batch,
-        _real(each.cost_per_m2),
-        _real(each.minutes_per_m2),
+        real(each.cost_per_m2),
+        real(each.minutes_per_m2),
         each.note,
     )
 
@@ -266,18 +221,9 @@ def _axis_label_from_row(row: Row) -> AxisLabel:
     )
 
 
-def _names(text: str) -> tuple[str, ...]:
-    return tuple(text.split())
-
-
-def _key_of(value: Any) -> int:
-    key: int = value.key
-    return key
-
-
 BOARD: Final[Table[BoardRow]] = Table(
     "board",
-    _names(
+    names(
         "name row_count column_count width_mm height_mm edge_margin_mm started site shelter incline_deg facing_deg"
         " customer shop note markers"
     ),
@@ -287,38 +233,38 @@ BOARD: Final[Table[BoardRow]] = Table(
 )
 TREATMENTS: Final[Table[Treatment]] = Table(
     "treatment",
-    _names("id name family preparation finish protectant coats batch cost_per_m2 minutes_per_m2 note"),
+    names("id name family preparation finish protectant coats batch cost_per_m2 minutes_per_m2 note"),
     _treatment_to_row,
     _treatment_from_row,
-    _key_of,
+    key_of,
 )
 COUPONS: Final[Table[Coupon]] = Table(
     "coupon",
     ("id", "row_number", "column_number", "treatment", "role", "substrate", "outline_mm", "note"),
     _coupon_to_row,
     _coupon_from_row,
-    _key_of,
+    key_of,
 )
 INSPECTIONS: Final[Table[Inspection]] = Table(
     "inspection",
     ("at", "grader", "light", "surface", "note"),
     lambda each: (each.at.isoformat(), each.grader, each.light, each.surface, each.note),
     _inspection_from_row,
-    _key_of,
+    key_of,
 )
 GRADINGS: Final[Table[Grading]] = Table(
     "grading",
-    _names("coupon inspection grade distribution percent grader source note recorded state replaces"),
+    names("coupon inspection grade distribution percent grader source note recorded state replaces"),
     lambda each: each[1:],
     _grading_from_row,
-    _key_of,
+    key_of,
 )
 PHOTOS: Final[Table[Photo]] = Table(
     "photo",
     ("name", "file", "sha256", "width_px", "height_px", "taken", "inspection", "mm_to_px"),
     _photo_to_row,
     _photo_from_row,
-    _key_of,
+    key_of,
 )
 
 
@@ -327,8 +273,17 @@ AXIS_LABELS: Final[Table[AxisLabel]] = Table(
     ("axis", "number", "label"),
     lambda each: (each.axis, each.number, each.label),
     _axis_label_from_row,
-    _key_of,
+    key_of,
 )
 
-ALL: Final[tuple[Table[Any], ...]] = (BOARD, TREATMENTS, COUPONS, INSPECTIONS, GRADINGS, PHOTOS, AXIS_LABELS)
+ALL: Final[tuple[Table[Any], ...]] = (
+    BOARD,
+    TREATMENTS,
+    COUPONS,
+    INSPECTIONS,
+    GRADINGS,
+    PHOTOS,
+    AXIS_LABELS,
+    *PLAN_TABLES,
+)
 BY_NAME: Final = {each.name: each for each in ALL}

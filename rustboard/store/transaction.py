@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any, TypeVar
 
-from rustboard.store.tables import Row, Table
+from rustboard.store.table import Row, Table
 from rustboard.support.summary import Summary
 
 T = TypeVar("T")

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Collection
-from datetime import datetime
+from datetime import datetime, time
 from typing import Any, TypeVar
 
 from rustboard.board.plan_rules import RANGES
@@ -92,6 +92,11 @@ def amount_or_none(name: str, value: object) -> float | None:
     return None if value is None else amount(name, value)
 
 
+def flag(value: object) -> bool:
+    """Return a truth kept as 0 or 1."""
+    return bool(whole(value, 0, 1))
+
+
 def percent(value: object) -> float:
     """Return a number from 0 to 100."""
     number = finite(value)
@@ -118,6 +123,11 @@ def moment_or_none(value: object) -> datetime | None:
 def moment_text(when: datetime | None) -> str | None:
     """Return how a time is kept."""
     return None if when is None else when.isoformat()
+
+
+def hour(value: object) -> time:
+    """Return a time of day to the minute."""
+    return time.fromisoformat(text(value)).replace(second=0, microsecond=0, tzinfo=None)
 
 
 def items(value: object, most: int) -> list[Any]:

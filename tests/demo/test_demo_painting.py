@@ -7,7 +7,8 @@ import pytest
 from PIL import Image
 
 from rustboard.app.demo import camera, painter
-from rustboard.app.demo.fittings import MARKER_PATTERNS, marker_plate
+from rustboard.app.demo.fittings import marker_plate
+from rustboard.scales.marker_patterns import MARKER_PATTERNS
 from rustboard.app.demo.harbour import HARBOUR
 from rustboard.app.demo.porch import PORCH
 from rustboard.app.demo.rusting import FACE_SHAPE, PaintedCoupon, painted_coupon

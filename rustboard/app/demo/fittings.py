@@ -10,17 +10,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rustboard.app.demo.texture import Light, disc, grey, rounded_plate, stretched_noise
+from rustboard.scales.marker_patterns import MARKER_PATTERNS
 from rustboard.scales.noise import smooth_noise
 
 Cover = NDArray[np.float32]
-
-MARKER_PATTERNS: Final = (
-    ("1011", "0101", "0011", "0010"),
-    ("0000", "1111", "1001", "1010"),
-    ("0011", "0011", "0010", "1101"),
-    ("1001", "1001", "0100", "0110"),
-)
-"""Ids 0 to 3 of OpenCV's ArUco dictionary DICT_4X4_50, 1 white, without the black frame one cell wide."""
 
 STUD_RADIUS_MM: Final = 7.0
 STUD_BESIDE_EDGE_MM: Final = 4.5

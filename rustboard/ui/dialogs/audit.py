@@ -7,7 +7,7 @@ from datetime import datetime
 
 from PySide6.QtWidgets import QWidget
 
-from rustboard.ui.dialogs.table import TableDialog
+from rustboard.ui.forms.table import TableDialog
 from rustboard.ui.wording import date_time
 
 

@@ -12,9 +12,9 @@ from rustboard.board.position import MOST_COLUMNS, MOST_ROWS
 from rustboard.operations.boards import check_board_number, checked_board
 from rustboard.support.clock import Clock, wall_clock
 from rustboard.support.text import many_lines
-from rustboard.ui.dialogs.dates import DateTimeField, date_time_in
-from rustboard.ui.dialogs.form import FormDialog, blamed_on, known_field, line_field, note_field, text_of
-from rustboard.ui.dialogs.numbers import number_field, number_in
+from rustboard.ui.forms.dates import DateTimeField, date_time_in
+from rustboard.ui.forms.form import FormDialog, blamed_on, known_field, line_field, note_field, text_of
+from rustboard.ui.forms.numbers import number_field, number_in
 
 
 class BoardDialog(FormDialog):

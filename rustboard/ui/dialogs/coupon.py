@@ -15,7 +15,9 @@ from rustboard.board.record import BoardRecord
 from rustboard.operations.coupons import checked_coupon, checked_outline, refuse_more_coupons
 from rustboard.support.text import many_lines, printable
 from rustboard.ui.dialogs.coupon_shape import is_rectangle, rectangle, size_mm, usual_size_mm
-from rustboard.ui.dialogs.form import (
+from rustboard.ui.dialogs.next_id import next_id
+from rustboard.ui.dialogs.treatment import TreatmentDialog
+from rustboard.ui.forms.form import (
     FormDialog,
     WrongFieldError,
     blamed_on,
@@ -25,9 +27,7 @@ from rustboard.ui.dialogs.form import (
     note_field,
     text_of,
 )
-from rustboard.ui.dialogs.next_id import next_id
-from rustboard.ui.dialogs.numbers import number_field, number_in
-from rustboard.ui.dialogs.treatment import TreatmentDialog
+from rustboard.ui.forms.numbers import number_field, number_in
 
 _SHORT: Final = 80
 _NEW: Final = "new treatment"

@@ -11,8 +11,8 @@ from rustboard.board.model import Inspection
 from rustboard.board.record import BoardRecord
 from rustboard.operations.inspections import checked_inspection
 from rustboard.support.text import many_lines
-from rustboard.ui.dialogs.dates import DateTimeField
-from rustboard.ui.dialogs.form import FormDialog, blamed_on, choice_field, known_field, note_field, text_of
+from rustboard.ui.forms.dates import DateTimeField
+from rustboard.ui.forms.form import FormDialog, blamed_on, choice_field, known_field, note_field, text_of
 
 
 class InspectionDialog(FormDialog):

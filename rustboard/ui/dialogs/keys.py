@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from PySide6.QtWidgets import QWidget
 
-from rustboard.ui.dialogs.table import TableDialog
+from rustboard.ui.forms.table import TableDialog
 
 
 class KeysDialog(TableDialog):

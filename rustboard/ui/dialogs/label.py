@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QLabel, QWidget
 
 from rustboard.board.model import Axis
 from rustboard.board.position import row_letters
-from rustboard.ui.dialogs.form import FormDialog, line_field, text_of
+from rustboard.ui.forms.form import FormDialog, line_field, text_of
 
 _LONGEST = 200
 

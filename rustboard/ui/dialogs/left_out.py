@@ -9,7 +9,7 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from rustboard.support.problems import Problem
-from rustboard.ui.dialogs.table import TableDialog
+from rustboard.ui.forms.table import TableDialog
 
 
 class LeftOutDialog(TableDialog):

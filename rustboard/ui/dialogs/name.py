@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
-from rustboard.ui.dialogs.form import FormDialog, WrongFieldError, line_field, text_of
+from rustboard.ui.forms.form import FormDialog, WrongFieldError, line_field, text_of
 
 
 class NameDialog(FormDialog):

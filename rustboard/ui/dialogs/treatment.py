@@ -14,9 +14,9 @@ from rustboard.board.record import BoardRecord
 from rustboard.operations.treatments import check_treatment_number, checked_treatment, refuse_more_treatments
 from rustboard.scales.cautions import NOT_COMPLETE, safety_lines
 from rustboard.support.text import many_lines
-from rustboard.ui.dialogs.form import FormDialog, blamed_on, known_field, line_field, note_field, text_of
 from rustboard.ui.dialogs.next_id import next_id
-from rustboard.ui.dialogs.numbers import number_field, number_in, whole_in
+from rustboard.ui.forms.form import FormDialog, blamed_on, known_field, line_field, note_field, text_of
+from rustboard.ui.forms.numbers import number_field, number_in, whole_in
 
 N = TypeVar("N", int | None, float | None)
 

@@ -11,8 +11,8 @@ from PySide6.QtWidgets import QDialogButtonBox, QWidget
 
 from rustboard.board.record import BoardRecord
 from rustboard.support.text import printable
-from rustboard.ui.dialogs.form import ProblemLine
-from rustboard.ui.dialogs.table import TableDialog
+from rustboard.ui.forms.form import ProblemLine
+from rustboard.ui.forms.table import TableDialog
 
 _ACTION: Final = QDialogButtonBox.ButtonRole.ActionRole
 

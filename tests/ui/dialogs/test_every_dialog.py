@@ -30,13 +30,13 @@ from rustboard.board.record import BoardRecord
 from rustboard.ui.dialogs.audit import AuditDialog
 from rustboard.ui.dialogs.board import BoardDialog
 from rustboard.ui.dialogs.coupon import CouponDialog
-from rustboard.ui.dialogs.form import FormDialog
 from rustboard.ui.dialogs.inspection import InspectionDialog
 from rustboard.ui.dialogs.keys import KeysDialog
 from rustboard.ui.dialogs.label import LabelDialog
 from rustboard.ui.dialogs.name import NameDialog
 from rustboard.ui.dialogs.treatment import TreatmentDialog
 from rustboard.ui.dialogs.treatments import TreatmentsDialog
+from rustboard.ui.forms.form import FormDialog
 from rustboard.ui.theme import SCHEMES, SUNLIGHT, Scheme, apply_scheme
 
 pytestmark = pytest.mark.qt_log_ignore("This plugin does not support")

@@ -9,7 +9,7 @@ from PySide6.QtCore import QDate, QDateTime, QLocale, Qt, QTime, QTimeZone
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QDateTimeEdit, QWidget
 
-from rustboard.ui.dialogs.form import WrongFieldError
+from rustboard.ui.forms.form import WrongFieldError
 
 EARLIEST_YEAR: Final = 1900
 LATEST_YEAR: Final = 2200

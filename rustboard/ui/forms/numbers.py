@@ -9,7 +9,7 @@ from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import QLineEdit
 
 from rustboard.board.cells import read_decimal, read_whole
-from rustboard.ui.dialogs.form import blamed_on, line_field, text_of
+from rustboard.ui.forms.form import blamed_on, line_field, text_of
 
 T = TypeVar("T", int, float)
 

@@ -1,0 +1,26 @@
+"""The calendar of inspections that was planned for a board."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import time
+from typing import Final
+
+MOST_DAYS: Final = 400
+LONGEST_DAYS: Final = 36_600
+
+
+@dataclass(frozen=True, slots=True)
+class InspectionDays:
+    """On which days of exposure the board is to be looked at.
+
+    Attributes:
+        days: whole days after the start, rising; 0 is the day it begins.
+        hour: time of day for the calendar file.
+        remind: whether the shelf reminds.
+    """
+
+    days: tuple[int, ...] = ()
+    hour: time = time(9)
+    remind: bool = True
+    key: int = 0

@@ -1,0 +1,1 @@
+"""Pages for the workshop, as shapes and texts in millimetres, without any drawing library."""

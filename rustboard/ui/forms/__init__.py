@@ -1,0 +1,1 @@
+"""What dialogs and panels share: fields, forms, tables, numbers."""

@@ -1,0 +1,1 @@
+"""The plan screen: treatments, question, layout, what it can prove, calendar, paper."""

@@ -1,0 +1,1 @@
+"""Treatment recipes: the editor and the library."""
