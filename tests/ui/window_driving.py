@@ -26,10 +26,10 @@ from rustboard.store.board_store import create_board
 from rustboard.store.check import check_board
 from rustboard.store.tables import BoardRow
 from rustboard.support.settings import Settings
-from rustboard.ui.board.geometry import Place
 from rustboard.ui.board.tile_view import TileView
 from rustboard.ui.board_page import BoardPage
 from rustboard.ui.grading.panel import GradingPanel
+from rustboard.ui.grid.geometry import Place
 from rustboard.ui.main_window import MainWindow
 from rustboard.ui.start import Program
 

@@ -12,10 +12,10 @@ from rustboard.board.model import Axis
 from rustboard.board.position import Position, row_letters
 from rustboard.board.zones import zones
 from rustboard.support.text import printable
-from rustboard.ui.board.geometry import BoardGeometry, Place
-from rustboard.ui.board.gestures import Carry
 from rustboard.ui.board.tile_painter import TilePicture, paint_tile
 from rustboard.ui.board.tile_view import TileView
+from rustboard.ui.grid.carry import Carry
+from rustboard.ui.grid.geometry import BoardGeometry, Place
 from rustboard.ui.theme import Scheme
 
 

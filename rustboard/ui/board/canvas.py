@@ -21,9 +21,9 @@ from rustboard.board.position import Position
 from rustboard.session.session import Session
 from rustboard.ui.board.board_painter import BoardPainter, BoardView
 from rustboard.ui.board.content import BoardContent
-from rustboard.ui.board.geometry import BoardGeometry, Place
-from rustboard.ui.board.gestures import Carry
 from rustboard.ui.board.tile_painter import TilePicture, describe
+from rustboard.ui.grid.carry import Carry
+from rustboard.ui.grid.geometry import BoardGeometry, Place
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import tool_tip
 

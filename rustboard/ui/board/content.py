@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from rustboard.board.model import Axis
 from rustboard.session.session import Session
-from rustboard.ui.board.geometry import Place
 from rustboard.ui.board.tile_painter import TilePicture
 from rustboard.ui.board.tile_view import TileView, seen_inspections, tile_view
+from rustboard.ui.grid.geometry import Place
 
 
 class BoardContent:

@@ -11,8 +11,8 @@ from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QStacked
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.ui.board.canvas import BoardCanvas
-from rustboard.ui.board.geometry import Place
 from rustboard.ui.board.inspection_bar import InspectionBar
+from rustboard.ui.grid.geometry import Place
 from rustboard.ui.theme import Scheme
 
 if TYPE_CHECKING:

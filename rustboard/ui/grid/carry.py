@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QPointF
 
-from rustboard.ui.board.geometry import Place
+from rustboard.ui.grid.geometry import Place
 
 
 class Carry:
