@@ -16,6 +16,7 @@ from rustboard.support.files import shown_name
 from rustboard.support.problems import InputError
 
 _MOST_LISTED = 20
+_COUNTED = ("coupon", "treatment", "inspection", "grading", "photo", "recipe", "question", "lot", "audit")
 
 
 @dataclass(slots=True)
@@ -72,7 +73,7 @@ def _look_at_rows(connection: sqlite3.Connection, result: CheckResult) -> BoardR
         result.problems.append(f"Steps whose record is damaged, so that they cannot be taken back: {steps}.")
     if audited:
         result.problems.append(f"Lines of the record of changes that are damaged: {audited}.")
-    for name in ("coupon", "treatment", "inspection", "grading", "photo", "audit"):
+    for name in _COUNTED:
         (result.counts[name],) = connection.execute(f"SELECT count(*) FROM {name}").fetchone()
     return record
 

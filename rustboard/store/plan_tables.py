@@ -91,7 +91,7 @@ def _question_from_row(row: Row) -> Question:
     key, compared, pairs, failing, measure, worthwhile, assumed, words, written, late = row
     return Question(
         compared=values.one_of(compared, COMPARED),
-        pairs=tuple((values.needed(one), values.needed(other)) for one, other in values.items(pairs, MOST_PAIRS)),
+        pairs=tuple(map(_pair, values.items(pairs, MOST_PAIRS))),
         failing_grade=values.whole(failing, FAILING_GRADES[0], FAILING_GRADES[-1]),
         measure=values.one_of(measure, MEASURES),
         worthwhile=values.amount("worthwhile", worthwhile),
@@ -101,6 +101,13 @@ def _question_from_row(row: Row) -> Question:
         late=values.flag(late),
         key=values.key(key),
     )
+
+
+def _pair(kept: Any) -> tuple[str, str]:
+    if not isinstance(kept, list):  # a text of two letters would come apart into two ids
+        raise ValueError("a pair of treatments is damaged")
+    one, other = kept
+    return values.needed(one), values.needed(other)
 
 
 def _layout_to_row(each: Layout) -> Row:

@@ -10,6 +10,8 @@ from contextlib import closing, contextmanager
 from datetime import datetime, timedelta
 from pathlib import Path
 
+import pytest
+
 from rustboard.board.model import Board, Coupon, Inspection, Photo, Treatment
 from rustboard.board.position import Position
 from rustboard.operations.boards import label_axis
@@ -19,8 +21,10 @@ from rustboard.operations.inspections import add_inspection
 from rustboard.operations.photos import add_photo
 from rustboard.operations.treatments import add_treatment
 from rustboard.store.board_store import BoardStore, create_board
+from rustboard.store.check import check_board
 from rustboard.store.photos import keep_photo
 from rustboard.store.tables import BoardRow
+from rustboard.support.problems import InputError
 
 NOW = datetime(2026, 3, 2, 9)
 PHOTO_BYTES = b"\xff\xd8 not much of a picture"
@@ -91,6 +95,28 @@ def tables_of(
             for name in names
             if name not in but
         }
+
+
+def refusal_of_reading(folder: Path) -> str:
+    """Return the sentence with which the board is refused, which the check must give as well."""
+    with pytest.raises(InputError) as caught, opened(folder) as store:
+        store.read()
+    what = caught.value.problem.what
+    assert any(what in problem for problem in problems_told(folder))
+    return what
+
+
+def problems_told(folder: Path) -> list[str]:
+    """Return what the check says, be it that the board cannot be opened at all."""
+    try:
+        return check_board(folder).problems
+    except InputError as error:
+        return [str(error)]
+
+
+def damaged(table: str, key: int = 1) -> str:
+    """Return the sentence for a row that holds what no version writes."""
+    return f"Row {key} of the table {table} is damaged; restore a copy from the backups folder."
 
 
 def folder_state(folder: Path) -> dict[str, tuple[str, int]]:

@@ -8,7 +8,18 @@ from contextlib import closing
 from dataclasses import replace
 
 import pytest
-from store_boards import NOW, do, graded_board, opened, plant, raw, tables_of
+from store_boards import (
+    NOW,
+    damaged,
+    do,
+    graded_board,
+    opened,
+    plant,
+    problems_told,
+    raw,
+    refusal_of_reading,
+    tables_of,
+)
 
 from rustboard.board.model import Board
 from rustboard.operations.boards import edit_board
@@ -20,27 +31,6 @@ from rustboard.support.problems import InputError
 @pytest.fixture
 def folder(tmp_path):
     return graded_board(tmp_path / "b")
-
-
-def refusal_of_reading(folder):
-    """Return the sentence with which the board is refused, which the check must give as well."""
-    with pytest.raises(InputError) as caught, opened(folder) as store:
-        store.read()
-    what = caught.value.problem.what
-    assert any(what in problem for problem in problems_told(folder))
-    return what
-
-
-def problems_told(folder):
-    """Return what the check says, be it that the board cannot be opened at all."""
-    try:
-        return check_board(folder).problems
-    except InputError as error:
-        return [str(error)]
-
-
-def damaged(table, key=1):
-    return f"Row {key} of the table {table} is damaged; restore a copy from the backups folder."
 
 
 @pytest.mark.parametrize(("table", "change"), [

@@ -9,12 +9,15 @@ import pytest
 from store_boards import do, empty_board, graded_board, opened, raw, tables_of
 
 from rustboard.board.model import Inspection
+from rustboard.board.recipe import Recipe, RecipeStep, TreatmentRecipe
 from rustboard.operations.inspections import add_inspection
 from rustboard.store import board_store, database, schema
 from rustboard.store.database import connect
 from rustboard.store.migrate import migrate
+from rustboard.store.plan_tables import RECIPES
 from rustboard.store.schema import Formats
 from rustboard.support.problems import InputError
+from rustboard.support.summary import Summary
 
 
 def add_remark(connection):
@@ -27,13 +30,19 @@ def shout(connection):
     connection.execute("CREATE INDEX remark_text ON remark (text)")
 
 
+REAL = schema.FORMAT
+ONE_ON, TWO_ON = REAL + 1, REAL + 2
 REMARK = "CREATE TABLE remark (key INTEGER PRIMARY KEY, text TEXT NOT NULL) STRICT"
-THREE = (*schema.SCHEMA, REMARK, "CREATE INDEX remark_text ON remark (text)")
-FORMATS = Formats({1: schema.SCHEMA, 2: (*schema.SCHEMA, REMARK), 3: THREE}, {1: add_remark, 2: shout})
+INDEXED = (*schema.SCHEMA, REMARK, "CREATE INDEX remark_text ON remark (text)")
+# Two invented formats after the real ones.
+FORMATS = Formats(
+    {**schema.SCHEMAS, ONE_ON: (*schema.SCHEMA, REMARK), TWO_ON: INDEXED},
+    {**schema.MIGRATIONS, REAL: add_remark, ONE_ON: shout},
+)
 
 
 def formats_with(step):
-    return Formats(FORMATS.schemas, {1: add_remark, 2: step})
+    return Formats(FORMATS.schemas, {**FORMATS.migrations, ONE_ON: step})
 
 
 def run(folder, formats):
@@ -56,8 +65,8 @@ def test_the_steps_run_in_order_and_keep_the_rows(folder):
     assert run(folder, FORMATS) == 2
     with raw(folder) as connection:
         assert connection.execute("SELECT text FROM remark").fetchall() == [("Harbour wall!",)]
-        assert connection.execute("PRAGMA user_version").fetchone() == (3,)
-        assert schema.objects_of(connection) == FORMATS.expected_objects(3)
+        assert connection.execute("PRAGMA user_version").fetchone() == (TWO_ON,)
+        assert schema.objects_of(connection) == FORMATS.expected_objects(TWO_ON)
     assert before.items() <= tables_of(folder).items()
 
 
@@ -71,7 +80,7 @@ def test_a_board_of_the_newest_format_is_left_alone(folder):
 def test_the_older_file_is_kept_as_a_copy_first(folder):
     before = (folder / "board.rustboard").read_bytes()
     run(folder, FORMATS)
-    assert (folder / "backups" / "board-before-leaving-format-1.rustboard").read_bytes() == before
+    assert (folder / "backups" / f"board-before-leaving-format-{REAL}.rustboard").read_bytes() == before
 
 
 def test_the_journal_is_cleared_and_the_audit_stays(folder):
@@ -141,21 +150,21 @@ def test_an_older_file_that_was_altered_is_refused_before_any_step(folder):
     with pytest.raises(InputError, match="it was altered by another program"):
         run(folder, FORMATS)
     assert content(folder) == before
-    assert not (folder / "backups" / "board-before-leaving-format-1.rustboard").exists()
+    assert not (folder / "backups" / f"board-before-leaving-format-{REAL}.rustboard").exists()
 
 
 def test_an_older_board_is_not_read_as_if_it_were_new(folder):
     with pytest.raises(InputError) as caught:
         connect(folder / "board.rustboard", write=False, formats=FORMATS)
     assert caught.value.problem.what == (
-        "This board is still of format 1, which is brought up to date only where it may be written; open it in "
+        f"This board is still of format {REAL}, which is brought up to date only where it may be written; open it in "
         "Rustboard once, or copy its folder to a place of your own."
     )
 
 
 def test_a_gap_between_the_steps_is_refused(folder):
-    gap = Formats(FORMATS.schemas, {2: shout})
-    with pytest.raises(InputError, match="No version of Rustboard wrote format 1; the file was altered"):
+    gap = Formats(FORMATS.schemas, {ONE_ON: shout})
+    with pytest.raises(InputError, match=f"No version of Rustboard wrote format {REAL}; the file was altered"):
         run(folder, gap)
 
 
@@ -191,7 +200,7 @@ def test_the_formats_are_numbered_without_gaps_and_each_has_its_tables():
     assert database.connect.__kwdefaults__["formats"] is schema.FORMATS
 
 
-# What a file of format 1 holds. A change here is a change of the format: it needs a new number and a migration.
+# What a file of each format holds. A change here is a change of the format: it needs a new number and a migration.
 FORMAT_1 = {
     "board": "key name row_count column_count width_mm height_mm edge_margin_mm started site shelter incline_deg "
     "facing_deg customer shop note markers",
@@ -211,13 +220,98 @@ FORMAT_1_INDEXES = {
     "photo_of_inspection",
 }  # fmt: skip
 
+FORMAT_2 = FORMAT_1 | {
+    "recipe": "key treatment library_id version steps",
+    "question": "key compared pairs failing_grade measure worthwhile assumed_sd words written late",
+    "layout": "key method drain free_rows fair_edges seed drawn_at coupon_width_mm coupon_height_mm "
+    "hole_below_top_mm",
+    "lot": "key coupon row_number column_number",
+    "calendar": "key days hour remind",
+}
 
-def test_a_new_file_has_the_tables_columns_and_indexes_of_format_1(tmp_path):
+
+def columns_of(connection):
+    tables = [name for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")]
+    return {name: " ".join(row[1] for row in connection.execute(f"PRAGMA table_info({name})")) for name in tables}
+
+
+def indexes_of(connection):
+    named = connection.execute("SELECT name FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL")
+    return {name for (name,) in named}
+
+
+def test_a_new_file_has_the_tables_columns_and_indexes_of_format_2(tmp_path):
     with raw(empty_board(tmp_path / "new")) as connection:
-        tables = [name for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")]
-        columns = {
-            name: " ".join(row[1] for row in connection.execute(f"PRAGMA table_info({name})")) for name in tables
-        }
-        indexes = connection.execute("SELECT name FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL")
-        assert columns == FORMAT_1
-        assert {name for (name,) in indexes} == FORMAT_1_INDEXES
+        assert columns_of(connection) == FORMAT_2
+        assert indexes_of(connection) == FORMAT_1_INDEXES
+
+
+# ---- the real steps
+
+
+def as_format_1(folder):
+    """Put a graded board's rows into a file made from the tables of format 1, as version 1 of the format wrote it."""
+    newer, file = folder / "newer.rustboard", folder / "board.rustboard"
+    file.rename(newer)
+    with closing(sqlite3.connect(file, isolation_level=None)) as connection:
+        for statement in schema.FORMAT_1:
+            connection.execute(statement)
+        assert columns_of(connection) == FORMAT_1
+        assert indexes_of(connection) == FORMAT_1_INDEXES
+        connection.execute(f"PRAGMA application_id = {schema.APPLICATION_ID}")
+        connection.execute("PRAGMA user_version = 1")
+        connection.execute("ATTACH ? AS newer", (str(newer),))
+        for name in FORMAT_1:
+            if name == "sqlite_sequence":
+                connection.execute("DELETE FROM sqlite_sequence")
+                known = ", ".join(f"'{each}'" for each in FORMAT_1)
+                connection.execute(f"INSERT INTO sqlite_sequence SELECT * FROM newer.{name} WHERE name IN ({known})")
+            else:
+                connection.execute(f"INSERT INTO {name} SELECT * FROM newer.{name}")
+        connection.execute("DETACH newer")
+    newer.unlink()
+    (folder / "backups" / "board-2026-03-02.rustboard").unlink()
+    return folder
+
+
+def test_from_format_1_to_2(tmp_path):
+    folder = as_format_1(graded_board(tmp_path / "old", coupons=8))
+    older, rows = (folder / "board.rustboard").read_bytes(), tables_of(folder)
+    with raw(folder) as connection:
+        audit = connection.execute("SELECT * FROM audit").fetchall()
+        assert connection.execute("SELECT count(*) FROM journal").fetchone() != (0,)
+    assert {name: len(rows[name]) for name in ("treatment", "coupon", "inspection", "grading", "photo")} == {
+        "treatment": 1, "coupon": 8, "inspection": 2, "grading": 16, "photo": 1,
+    }  # fmt: skip
+
+    with opened(folder) as store:
+        record = store.read()
+        assert store.next_step("undo") is None
+        do(store, carry_recipe, 1)
+        assert store.read().recipe_of(1) == RECIPE
+    assert len(record.coupons) == 8
+    assert (record.recipes, record.questions, record.layouts, record.lots, record.calendars) == ({}, {}, {}, {}, {})
+
+    assert (folder / "backups" / "board-before-leaving-format-1.rustboard").read_bytes() == older
+    with raw(folder) as connection:
+        assert connection.execute("PRAGMA user_version").fetchone() == (2,)
+        assert columns_of(connection) == FORMAT_2
+        assert schema.objects_of(connection) == schema.FORMATS.expected_objects(2)
+        assert connection.execute("SELECT * FROM audit").fetchall()[: len(audit)] == audit
+    assert rows.items() <= tables_of(folder).items()
+
+
+RECIPE = Recipe((RecipeStep("degrease", "alkaline cleaner", minutes=10.0), RecipeStep("coat", "wax", quantity=2.0)))
+
+
+def carry_recipe(tx, treatment):
+    tx.put(RECIPES, TreatmentRecipe(treatment, RECIPE))
+    return Summary("Give a treatment its recipe")
+
+
+def test_a_board_of_format_1_is_refused_and_left_alone_where_nothing_may_be_written(tmp_path):
+    folder = as_format_1(graded_board(tmp_path / "old"))
+    before = (folder / "board.rustboard").read_bytes()
+    with pytest.raises(InputError, match="This board is still of format 1, which is brought up to date only where"):
+        connect(folder / "board.rustboard", write=False)
+    assert (folder / "board.rustboard").read_bytes() == before
