@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRectF, QSizeF, Qt, Signal, Slot
-from PySide6.QtGui import QImage, QResizeEvent
-from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import QRectF, Qt, Signal, Slot
+from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.ui.board.canvas import BoardCanvas
 from rustboard.ui.board.inspection_bar import InspectionBar
+from rustboard.ui.grid.fitting_scroll import FittingScroll
 from rustboard.ui.grid.geometry import Place
 from rustboard.ui.theme import Scheme
 
@@ -19,25 +20,6 @@ if TYPE_CHECKING:
     from rustboard.ui.board.table import BoardTable
 
 _STRUCTURE = ("board", "coupon", "treatment", "inspection", "axis_label")
-
-
-class FittingScroll(QScrollArea):
-    """A scroll area that tells how much room there is without scroll bars.
-
-    Signals:
-        room_changed(): the room to see through changed.
-    """
-
-    room_changed = Signal()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Tell of the new room."""
-        super().resizeEvent(event)
-        self.room_changed.emit()
-
-    def room(self) -> QSizeF:
-        """Return the room without scroll bars."""
-        return QSizeF(self.maximumViewportSize())
 
 
 class BoardScreen(QWidget):
@@ -48,7 +30,6 @@ class BoardScreen(QWidget):
         empty_tapped(object): an empty `Position`.
         walked_to(object): the keyboard walked to a coupon, by key, or to an empty position: None.
         add_inspection_asked(), inspection_chosen(int): from the inspection line.
-        plan_asked(): the empty board's button.
     """
 
     coupon_tapped = Signal(int)
@@ -167,7 +148,8 @@ class BoardScreen(QWidget):
         hint = ""
         if not record.coupons:
             hint = self.tr(
-                "This board is empty. Tap a position to add the coupon that hangs there, with its treatment."
+                "This board is empty. Plan it (F9) to lay a fair board out, or tap a position to add the coupon that "
+                "hangs there, with its treatment."
             )
         elif not record.inspections:
             hint = self.tr("No inspection yet. Add one for each visit to the board, then tap the tiles to grade.")

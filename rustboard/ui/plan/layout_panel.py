@@ -1,0 +1,217 @@
+"""Layout: grid, lots, drips, edges; and an honest word on what the layout as it hangs keeps and breaks."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any, Final
+
+from PySide6.QtCore import QCoreApplication, Qt, Slot
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLabel, QPushButton, QSpinBox, QVBoxLayout, QWidget
+
+from rustboard.board.cells import read_whole
+from rustboard.board.layout import LARGEST_SEED, MOST_FREE_ROWS, Layout
+from rustboard.board.position import MOST_COLUMNS, MOST_ROWS
+from rustboard.operations.boards import edit_board
+from rustboard.operations.layouts import draw_board_lots, set_grid, set_layout
+from rustboard.session.changes import ChangeSet
+from rustboard.session.session import Session
+from rustboard.support.problems import InputError
+from rustboard.ui.board_page import Do
+from rustboard.ui.bridge import JobBridge
+from rustboard.ui.forms.form import ProblemLine, WheelGuard, choice_field, line_field, text_of
+from rustboard.ui.plan.layout_choices import DRAIN_CHOICES, METHOD_CHOICES, Choice
+from rustboard.ui.plan.layout_words import state_lines
+from rustboard.ui.theme import Scheme
+
+_FLAT_OR_UNKNOWN: Final = -1
+
+
+class LayoutPanel(QWidget):
+    """Rules of the layout, the button that draws the lots, and how the board stands to the rules."""
+
+    def __init__(
+        self, session: Session, do: Do, bridge: JobBridge, scheme: Scheme, parent: QWidget | None = None
+    ) -> None:
+        """Show a session's layout."""
+        super().__init__(parent)
+        self._session, self._do = session, do
+        self._shown: Layout = session.record.layout
+        self._filling = False
+        self._wheel = WheelGuard(self)
+        self._rows = _spin(1, MOST_ROWS)
+        self._columns = _spin(1, MOST_COLUMNS)
+        self._incline = _spin(_FLAT_OR_UNKNOWN, 180, suffix=" °")
+        self._incline.setSpecialValueText(self.tr("not known"))
+        self._method = _choice(METHOD_CHOICES)
+        self._method_words = _words()
+        self._care = _choice(DRAIN_CHOICES)
+        self._care_words = _words()
+        self._free_rows = _spin(1, MOST_FREE_ROWS)
+        self._fair_edges = QCheckBox(self.tr("Spread &edge positions fairly over the treatments"))
+        self._seed = line_field("", hint=self.tr("a new number each time"), limit=12)
+        self._problem = ProblemLine()
+        self._draw = QPushButton(self.tr("&Draw lots"))
+        self._draw.setProperty("primary", True)
+        self._state = _words(muted=False)
+        self._build()
+        self._wire()
+        self.refresh()
+
+    def _build(self) -> None:
+        form = QFormLayout()
+        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+        for label, field in (
+            (self.tr("&Rows"), self._rows),
+            (self.tr("&Columns"), self._columns),
+            (self.tr("&Incline"), self._incline),
+            (self.tr("&Positions"), self._method),
+        ):
+            _add(form, label, field)
+        form.addRow(self._method_words)
+        _add(form, self.tr("Dr&ips"), self._care)
+        form.addRow(self._care_words)
+        self._free_label = _add(form, self.tr("&Free positions"), self._free_rows)
+        form.addRow(self._fair_edges)
+        _add(form, self.tr("&Number for the lots"), self._seed)
+        self._incline.setToolTip(self.tr("0 is flat, 90 upright. On a flat board nothing drips on a neighbour."))
+        column = QVBoxLayout(self)
+        column.addLayout(form)
+        column.addWidget(self._problem)
+        column.addWidget(self._draw, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(self._state)
+        column.addStretch(1)
+        for each in (self._rows, self._columns, self._incline, self._method, self._care, self._free_rows):
+            self._wheel.watch(each)
+
+    def _wire(self) -> None:
+        self._rows.valueChanged.connect(self._set_grid)
+        self._columns.valueChanged.connect(self._set_grid)
+        self._incline.valueChanged.connect(self._set_incline)
+        self._method.activated.connect(self._set_layout)
+        self._care.activated.connect(self._set_layout)
+        self._free_rows.valueChanged.connect(self._set_layout)
+        self._fair_edges.clicked.connect(self._set_layout)
+        self._draw.clicked.connect(self._draw_lots)
+        self._seed.returnPressed.connect(self._draw_lots)
+
+    # ---- what it shows
+
+    def apply(self, changes: ChangeSet) -> None:
+        """Show what changed."""
+        if changes.touches("board", "coupon", "treatment", "layout", "lot", "inspection", "photo"):
+            self.refresh()
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Change colours; the palette does it all."""
+
+    def refresh(self) -> None:
+        """Show everything as it is now."""
+        record = self._session.record
+        layout = self._shown = record.layout
+        self._filling = True
+        self._rows.setValue(record.board.rows)
+        self._columns.setValue(record.board.columns)
+        incline = record.board.incline_deg
+        self._incline.setValue(_FLAT_OR_UNKNOWN if incline is None else round(incline))
+        self._method.setCurrentIndex([each.value for each in METHOD_CHOICES].index(layout.method))
+        self._care.setCurrentIndex([each.value for each in DRAIN_CHOICES].index(layout.drain))
+        self._free_rows.setValue(layout.free_rows)
+        self._fair_edges.setChecked(layout.fair_edges)
+        self._filling = False
+        self._method_words.setText(_say(METHOD_CHOICES[self._method.currentIndex()].words))
+        self._care_words.setText(_say(DRAIN_CHOICES[self._care.currentIndex()].words))
+        for each in (self._free_rows, self._free_label):
+            each.setVisible(layout.drain == "spacing")
+        self._state.setText("\n\n".join(state_lines(record)))
+        self._enable()
+
+    def _enable(self) -> None:
+        record = self._session.record
+        writable = not self._session.read_only_reason
+        for each in (self._rows, self._columns, self._incline, self._method, self._care, self._free_rows):
+            each.setEnabled(writable)
+        by_lot = self._shown.method != "hand"
+        begun = bool(record.inspections or record.photos)
+        self._fair_edges.setEnabled(writable and by_lot)
+        self._seed.setEnabled(writable and by_lot and not begun)
+        self._draw.setEnabled(writable and by_lot and not begun and bool(record.coupons))
+        again = self._shown.seed is not None
+        self._draw.setText(self.tr("&Draw lots again") if again else self.tr("&Draw lots"))
+
+    # ---- what the user changes
+
+    @Slot()
+    def _set_grid(self) -> None:
+        if not self._filling and self._do(set_grid, self._rows.value(), self._columns.value(), origin=self) is None:
+            self.refresh()
+
+    @Slot()
+    def _set_incline(self) -> None:
+        value = self._incline.value()
+        board = replace(self._session.record.board, incline_deg=None if value == _FLAT_OR_UNKNOWN else float(value))
+        if not self._filling and self._do(edit_board, board, origin=self) is None:
+            self.refresh()
+
+    @Slot()
+    def _set_layout(self) -> None:
+        if self._filling:
+            return
+        layout = replace(
+            self._session.record.layout,
+            method=METHOD_CHOICES[self._method.currentIndex()].value,
+            drain=DRAIN_CHOICES[self._care.currentIndex()].value,
+            free_rows=self._free_rows.value(),
+            fair_edges=self._fair_edges.isChecked(),
+        )
+        if self._do(set_layout, layout, origin=self) is None:
+            self.refresh()
+
+    @Slot()
+    def _draw_lots(self) -> None:
+        self._problem.say("")
+        text = text_of(self._seed)
+        try:
+            seed = read_whole(text) if text else secrets.randbelow(LARGEST_SEED + 1)
+            if not 0 <= seed <= LARGEST_SEED:
+                raise InputError(f"The number for the lots is a whole number from 0 to {LARGEST_SEED}.")
+        except InputError as error:
+            self._problem.say(error.problem.what)
+            self._seed.setFocus()
+            return
+        self._do(draw_board_lots, seed, origin=self)
+
+
+def _say(text: str) -> str:
+    return QCoreApplication.translate("layout", text)
+
+
+def _spin(low: int, high: int, suffix: str = "") -> QSpinBox:
+    field = QSpinBox()
+    field.setRange(low, high)
+    field.setSuffix(suffix)
+    field.setKeyboardTracking(False)
+    return field
+
+
+def _choice(choices: Sequence[Choice[Any]]) -> QComboBox:
+    field = choice_field()
+    field.addItems([_say(each.text) for each in choices])
+    return field
+
+
+def _words(*, muted: bool = True) -> QLabel:
+    label = QLabel()
+    label.setWordWrap(True)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setProperty("muted", muted)
+    return label
+
+
+def _add(form: QFormLayout, text: str, field: QWidget) -> QLabel:
+    label = QLabel(text)
+    label.setBuddy(field)
+    form.addRow(label, field)
+    return label
