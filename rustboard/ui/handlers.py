@@ -10,6 +10,7 @@ from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.help_commands import HelpCommands
 from rustboard.ui.treatment_commands import TreatmentCommands
+from rustboard.ui.view_commands import ViewCommands
 
 
 class Commanded(Protocol):
@@ -19,19 +20,11 @@ class Commanded(Protocol):
     treatments: TreatmentCommands
     board: BoardCommands
     files: FileCommands
+    view: ViewCommands
     help: HelpCommands
 
     def show_shelf(self) -> None:
         """Show all boards."""
-
-    def toggle_table(self) -> None:
-        """Show the table or the tiles."""
-
-    def toggle_timeline(self) -> None:
-        """Show or hide the timeline."""
-
-    def choose_scheme(self) -> None:
-        """Take the colours that the sending action is named after."""
 
     def close(self) -> bool:
         """Close the window."""
@@ -75,12 +68,12 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "board.add_row": board.add_row,
         "board.add_column": board.add_column,
         "board.edit": board.describe,
-        "view.table": window.toggle_table,
-        "view.timeline": window.toggle_timeline,
-        "view.system": window.choose_scheme,
-        "view.light": window.choose_scheme,
-        "view.dark": window.choose_scheme,
-        "view.sunlight": window.choose_scheme,
+        "view.table": window.view.toggle_table,
+        "view.timeline": window.view.toggle_timeline,
+        "view.system": window.view.choose_scheme,
+        "view.light": window.view.choose_scheme,
+        "view.dark": window.view.choose_scheme,
+        "view.sunlight": window.view.choose_scheme,
         "help.keys": window.help.keys,
         "help.about": window.help.about,
     }

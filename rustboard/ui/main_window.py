@@ -37,6 +37,7 @@ from rustboard.ui.message_bar import MessageBar
 from rustboard.ui.shelf_commands import ShelfCommands
 from rustboard.ui.theme import Scheme, scheme_named
 from rustboard.ui.treatment_commands import TreatmentCommands
+from rustboard.ui.view_commands import ViewCommands
 from rustboard.ui.windows import Windows
 from rustboard.ui.wording import summary_text
 
@@ -89,6 +90,7 @@ class MainWindow(QMainWindow):
         self.coupons = CouponCommands(self, self.asker, self.do)
         self.board = BoardCommands(self, self.asker, self.do, windows.settings)
         self.files = FileCommands(self, self.asker, self.do, windows.settings, self.bridge, self._open)
+        self.view = ViewCommands(self, self.asker, self.do, windows)
         self.help = HelpCommands(self, self.asker)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
         self.actions_by_id = ActionSet(self, handlers_of(self))
@@ -112,6 +114,7 @@ class MainWindow(QMainWindow):
     def _wire(self) -> None:
         for each in (self.coupons, self.treatments, self.board, self.files):
             each.told.connect(self._tell)
+        self.view.changed.connect(self._update_state)
         self.files.working.connect(self.message.show_work)
         self.message.stop_asked.connect(self.files.stop_job)
         self.files.failed.connect(self.message.show_error)
@@ -157,7 +160,7 @@ class MainWindow(QMainWindow):
         page = BoardPage(session, self.bridge, self.do, self.scheme)
         self.page = page
         self._wire_page(page)
-        for each in (self.coupons, self.treatments, self.board, self.files):
+        for each in (self.coupons, self.treatments, self.board, self.files, self.view):
             each.attach(page)
         self._stack.addWidget(page)
         self._stack.setCurrentWidget(page)
@@ -189,7 +192,7 @@ class MainWindow(QMainWindow):
         self.statusBar().clearMessage()
         self.page.close_grading()  # a note just typed is still told of
         page, self.page = self.page, None
-        for each in (self.coupons, self.treatments, self.board, self.files):
+        for each in (self.coupons, self.treatments, self.board, self.files, self.view):
             each.attach(None)
         self._stack.removeWidget(page)
         page.session.close()
@@ -252,26 +255,6 @@ class MainWindow(QMainWindow):
     def _look_again(self) -> None:
         if self.page is not None and not self.files.attempt(self.page.session.look_for_outside_changes):
             self._again.stop()  # told once; asking again every few seconds would only repeat it
-
-    # ---- view
-
-    @Slot()
-    def toggle_table(self) -> None:
-        """Show the board as a table, or as tiles again."""
-        if self.page is not None:
-            self.page.tiles.show_table(not self.page.tiles.is_table())
-            self._update_state()
-
-    @Slot()
-    def toggle_timeline(self) -> None:
-        """Show or hide the timeline."""
-        if self.page is not None:
-            self.page.show_timeline(not self.page.has_timeline())
-
-    @Slot()
-    def choose_scheme(self) -> None:
-        """Take the colours that the sending action is named after."""
-        self._windows.set_scheme(self.sender().objectName().removeprefix("view."))
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
