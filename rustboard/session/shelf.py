@@ -12,9 +12,11 @@ from pathlib import Path
 from typing import Final
 
 from rustboard.board.grade import GRADES
+from rustboard.board.inspection_calendar import NextLook, next_look
 from rustboard.session.jobs import Progress
 from rustboard.store.folder import BOARD_FILE
 from rustboard.store.shelf_row import Place, ShelfPhoto, ShelfRow, read_shelf_row
+from rustboard.support.clock import Clock, wall_clock
 from rustboard.support.files import disk_problem
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
@@ -40,6 +42,8 @@ class ShelfEntry:
         last_grades: how many coupons have each grade as their last one, grade 0 first.
         places: row, column and last grade of every coupon on the board.
         photo: the newest photo that a picture of the board can be cut from, or None.
+        next_look: the planned inspection that is due or comes next; None where none is left, where no start is known,
+            or where the user wants no reminders.
         problem: why the board cannot be opened, one sentence, or empty.
     """
 
@@ -58,10 +62,13 @@ class ShelfEntry:
     height_mm: float = 0.0
     places: tuple[Place, ...] = ()
     photo: ShelfPhoto | None = None
+    next_look: NextLook | None = None
     problem: str = ""
 
 
-def shelf_entries(settings: Settings, progress: Progress | None = None) -> list[ShelfEntry]:
+def shelf_entries(
+    settings: Settings, progress: Progress | None = None, clock: Clock = wall_clock
+) -> list[ShelfEntry]:
     """Return the boards in the boards folder and those opened lately elsewhere, last inspected first.
 
     A board nobody has inspected yet counts by the time of its file; what cannot be opened comes last, with the
@@ -70,6 +77,7 @@ def shelf_entries(settings: Settings, progress: Progress | None = None) -> list[
     Args:
         settings: where to look.
         progress: told after every board, and asked whether to stop.
+        clock: says what is due.
 
     Raises:
         Cancelled: ``progress`` was asked to stop.
@@ -80,7 +88,7 @@ def shelf_entries(settings: Settings, progress: Progress | None = None) -> list[
     for number, folder in enumerate(wanted):
         if progress is not None:
             progress.step(number, len(wanted))
-        entries.append(_entry(folder))
+        entries.append(_entry(folder, clock()))
     return sorted(entries, key=_newest_first)
 
 
@@ -111,20 +119,20 @@ def _once(folders: list[Path]) -> Iterator[Path]:
             yield folder
 
 
-def _entry(folder: Path) -> ShelfEntry:
+def _entry(folder: Path, now: datetime) -> ShelfEntry:
     try:
         row = read_shelf_row(folder)
     except InputError as error:
         _LOG.info("a board on the shelf cannot be opened: %s", error)
         return _broken(folder, error)
-    return _described(folder, row)
+    return _described(folder, row, now)
 
 
 def _broken(folder: Path, error: InputError) -> ShelfEntry:
     return ShelfEntry(folder, folder.name or str(folder), problem=error.problem.what)
 
 
-def _described(folder: Path, row: ShelfRow) -> ShelfEntry:
+def _described(folder: Path, row: ShelfRow, now: datetime) -> ShelfEntry:
     counts = Counter(grade for _, _, grade in row.places if grade is not None)
     return ShelfEntry(
         folder=folder,
@@ -142,7 +150,14 @@ def _described(folder: Path, row: ShelfRow) -> ShelfEntry:
         height_mm=row.height_mm,
         places=row.places,
         photo=row.photo,
+        next_look=_reminder(row, now),
     )
+
+
+def _reminder(row: ShelfRow, now: datetime) -> NextLook | None:
+    if row.calendar is None or not row.calendar.remind:
+        return None
+    return next_look(row.calendar, row.started or row.first_inspection, row.last_inspection, now)
 
 
 def _newest_first(entry: ShelfEntry) -> tuple[bool, float, str]:

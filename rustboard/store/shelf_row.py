@@ -10,11 +10,13 @@ from pathlib import Path
 from typing import Final
 
 from rustboard.board.grade import GRADES
+from rustboard.board.inspection_days import InspectionDays
 from rustboard.board.model import MOST_COUPONS, Board
 from rustboard.board.position import Position
 from rustboard.store import values
 from rustboard.store.database import database_problem, for_looking
 from rustboard.store.folder import board_file_of, photo_path
+from rustboard.store.plan_tables import CALENDARS
 from rustboard.store.reading import MOST_INSPECTIONS
 from rustboard.store.tables import BOARD
 from rustboard.support.files import disk_problem, shown_name
@@ -53,6 +55,7 @@ class ShelfRow:
         first_inspection, last_inspection: None where nobody has been there yet.
         places: the coupons on the board, those taken off left out.
         photo: the newest placed photo whose file is there, or None.
+        calendar: the planned inspections, or None where nobody planned any.
     """
 
     name: str
@@ -67,6 +70,7 @@ class ShelfRow:
     inspections: int
     places: tuple[Place, ...]
     photo: ShelfPhoto | None
+    calendar: InspectionDays | None
 
 
 def read_shelf_row(folder: Path) -> ShelfRow:
@@ -111,7 +115,13 @@ def _row(connection: sqlite3.Connection, folder: Path) -> ShelfRow:
         inspections=values.whole(count, 0, MOST_INSPECTIONS),
         places=tuple(_places(connection, board)),
         photo=_newest_photo(connection, folder),
+        calendar=_calendar(connection),
     )
+
+
+def _calendar(connection: sqlite3.Connection) -> InspectionDays | None:
+    found = connection.execute(f"{CALENDARS.select} LIMIT 2").fetchall()
+    return CALENDARS.read(found[0]) if values.whole(len(found), 0, 1) else None
 
 
 def _places(connection: sqlite3.Connection, board: Board) -> Iterator[Place]:

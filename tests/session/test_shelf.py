@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
+from collections.abc import Callable
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
@@ -11,6 +12,9 @@ from pathlib import Path
 import pytest
 from shelf_boards import START, add_picture, clock, make_board
 
+from rustboard.board.inspection_calendar import NextLook
+from rustboard.board.inspection_days import InspectionDays
+from rustboard.operations.calendars import set_calendar
 from rustboard.operations.coupons import take_off
 from rustboard.operations.grading import withdraw_grade
 from rustboard.session.jobs import Cancelled, Progress
@@ -160,6 +164,41 @@ def test_a_recent_folder_that_lost_its_board_is_shown_with_the_reason(settings: 
     assert entry.problem.startswith("There is no board here")
 
 
+def plan_looks(folder: Path, *days: int, remind: bool = True) -> None:
+    with closing(Session(folder, clock=clock)) as session:
+        session.do(set_calendar, InspectionDays(days, remind=remind))
+
+
+def test_a_card_tells_when_the_next_look_is_due(boards: Path, settings: Settings) -> None:
+    plan_looks(make_board(boards / "a", "a", [[10], [9]]), 0, 7, 14, 28)
+    (entry,) = shelf_entries(settings, clock=lambda: datetime(2026, 3, 18, 22, 0))
+    assert entry.next_look == NextLook(14, datetime(2026, 3, 16, 9, 0), 2, 0)
+
+
+def test_days_count_from_the_first_inspection_where_no_start_is_stated(boards: Path, settings: Settings) -> None:
+    folder = make_board(boards / "a", "a", [[10]])
+    plan_looks(folder, 0, 7)
+    with closing(sqlite3.connect(folder / "board.rustboard")) as connection, connection:
+        connection.execute("UPDATE board SET started = NULL")
+    (entry,) = shelf_entries(settings, clock=lambda: datetime(2026, 3, 9))
+    assert entry.next_look == NextLook(7, datetime(2026, 3, 9, 9, 0), 0, 0)
+
+
+def test_there_is_no_reminder_without_a_calendar_or_where_none_is_wanted(boards: Path, settings: Settings) -> None:
+    folder = make_board(boards / "a", "a", [[10]])
+    assert only(settings).next_look is None
+    plan_looks(folder, 0, 7, remind=False)
+    assert only(settings).next_look is None
+    plan_looks(folder, 0, 7)
+    assert only(settings).next_look is not None
+
+
+def test_reminders_do_not_change_the_order(boards: Path, settings: Settings) -> None:
+    plan_looks(make_board(boards / "a", "older", [[10]], first=datetime(2025, 1, 1)), 0, 7)
+    make_board(boards / "b", "newer", [[10]], first=datetime(2026, 1, 1))
+    assert [each.name for each in shelf_entries(settings)] == ["newer", "older"]
+
+
 def damage_name(connection: sqlite3.Connection) -> None:
     connection.execute("DELETE FROM board")
 
@@ -203,6 +242,13 @@ def too_many_coupons(connection: sqlite3.Connection) -> None:
     )
 
 
+def calendar_of(row: str) -> Callable[[sqlite3.Connection], None]:
+    def damage(connection: sqlite3.Connection) -> None:
+        connection.execute(f"INSERT INTO calendar (key, days, hour, remind) VALUES {row}")
+
+    return damage
+
+
 def newer_format(connection: sqlite3.Connection) -> None:
     connection.execute("PRAGMA user_version = 99")
 
@@ -224,6 +270,13 @@ def foreign_table(connection: sqlite3.Connection) -> None:
         (grade_that_the_scale_lacks, "damaged"),
         (coupon_beyond_the_board, "damaged"),
         (too_many_coupons, "damaged"),
+        (calendar_of("(1, '[4, 2]', '09:00', 1)"), "damaged"),
+        (calendar_of("(1, '[-1]', '09:00', 1)"), "damaged"),
+        (calendar_of("(1, '[1e9]', '09:00', 1)"), "damaged"),
+        (calendar_of("(1, '{', '09:00', 1)"), "damaged"),
+        (calendar_of("(1, '[1]', 'noon', 1)"), "damaged"),
+        (calendar_of("(1, '[1]', '09:00', 7)"), "damaged"),
+        (calendar_of("(1, '[1]', '09:00', 1), (2, '[1]', '09:00', 1)"), "damaged"),
         (newer_format, "newer version"),
         (foreign_table, "altered"),
     ],

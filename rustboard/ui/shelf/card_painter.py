@@ -31,7 +31,7 @@ def card_size(font: QFont) -> QSize:
     """Return the size of every card in this font."""
     line = QFontMetricsF(font).height()
     width = max(250.0, line * 15.5)
-    return QSize(round(width), round(_PAD * 2 + width * 0.40 + 8 + line * 3.25 + 4 + line * 1.4))
+    return QSize(round(width), round(_PAD * 2 + width * 0.42 + 8 + line * 3.25 + 4 + line * 1.4))
 
 
 def paint_card(
@@ -54,8 +54,13 @@ def paint_card(
         _paint_problem(painter, inner, entry, scheme, font)
     else:
         top = QRectF(inner.left(), inner.top(), inner.width(), inner.height() - 8 - line * 3.25 - 4 - line * 1.4)
-        _paint_picture(painter, top, entry, picture, scheme, font)
         text = QRectF(inner.left(), top.bottom() + 8, inner.width(), line * 3.25)
+        if entry.next_look is not None:
+            # Below the picture and not on it, so that it hides none of it; names stay in line with other cards'.
+            band = QRectF(top.left(), top.bottom() - line * 1.35, top.width(), line * 1.35)
+            top.setBottom(band.top() - 3)
+            _paint_reminder(painter, band, entry, scheme, font)
+        _paint_picture(painter, top, entry, picture, scheme, font)
         _paint_lines(painter, text, entry, scheme, font)
         strip = QRectF(inner.left(), inner.bottom() - line * 1.4, inner.width(), line * 1.4)
         _paint_strip(painter, strip, entry, scheme, font)
@@ -91,6 +96,24 @@ def _paint_picture(
     painter.setClipPath(clip)
     painter.drawImage(shown, picture)
     painter.restore()
+
+
+def _paint_reminder(painter: QPainter, area: QRectF, entry: ShelfEntry, scheme: Scheme, font: QFont) -> None:
+    due = card_text.is_due(entry)
+    face = QFont(font)
+    face.setWeight(QFont.Weight.Bold if due else font.weight())
+    painter.setPen(QPen(QColor(scheme.accent if due else scheme.line), max(1.0, scheme.line_width)))
+    painter.setBrush(QColor(scheme.accent if due else scheme.base))
+    painter.drawRoundedRect(area, 4, 4)
+    painter.setFont(face)
+    painter.setPen(QColor(scheme.on_accent if due else scheme.text))
+    inside = area.adjusted(6, 0, -6, 0)
+    metrics = QFontMetricsF(face)
+    text = card_text.reminder(entry)
+    if metrics.horizontalAdvance(text) > inside.width():
+        text = card_text.short_reminder(entry)
+    shown = metrics.elidedText(text, Qt.TextElideMode.ElideRight, inside.width())
+    painter.drawText(inside, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, shown)
 
 
 def _paint_little_board(painter: QPainter, area: QRectF, entry: ShelfEntry, scheme: Scheme, font: QFont) -> None:

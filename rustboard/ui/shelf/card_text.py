@@ -7,6 +7,7 @@ from PySide6.QtCore import QCoreApplication
 from rustboard.board.grade import GRADES
 from rustboard.session.shelf import ShelfEntry
 from rustboard.support.text import printable
+from rustboard.ui.look_words import look_due, look_due_shortly, looks_missed
 from rustboard.ui.wording import date_only
 
 
@@ -39,6 +40,21 @@ def counts(entry: ShelfEntry) -> str:
     return say("{0}, {1}").format(*parts)
 
 
+def reminder(entry: ShelfEntry) -> str:
+    """Return when the next planned look is due; empty where none is, or where the user wants no reminders."""
+    return "" if entry.next_look is None else look_due(entry.next_look)
+
+
+def short_reminder(entry: ShelfEntry) -> str:
+    """Return `reminder` for a card that is too narrow for it."""
+    return "" if entry.next_look is None else look_due_shortly(entry.next_look)
+
+
+def is_due(entry: ShelfEntry) -> bool:
+    """Return whether a planned look is due today or was due before."""
+    return entry.next_look is not None and entry.next_look.overdue_days >= 0
+
+
 def grades_in_words(entry: ShelfEntry) -> str:
     """Return how many coupons have each grade as their last, best first."""
     found = [(grade, entry.last_grades[grade]) for grade in reversed(GRADES) if entry.last_grades[grade]]
@@ -53,7 +69,9 @@ def describe(entry: ShelfEntry) -> str:
     """Return the whole card in words, for screen readers."""
     if entry.problem:
         return say("{0}. This board cannot be opened: {1}").format(title(entry), printable(entry.problem))
-    parts = [title(entry), printable(entry.site), dates(entry), counts(entry), grades_in_words(entry)]
+    missed = "" if entry.next_look is None else looks_missed(entry.next_look)
+    looks = [reminder(entry), missed]
+    parts = [title(entry), *looks, printable(entry.site), dates(entry), counts(entry), grades_in_words(entry)]
     return ". ".join(each for each in parts if each)
 
 

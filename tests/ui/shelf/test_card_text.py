@@ -9,9 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from rustboard.board.inspection_calendar import NextLook
 from rustboard.session.shelf import ShelfEntry
 from rustboard.ui.shelf.card_painter import strip_widths
-from rustboard.ui.shelf.card_text import counts, dates, describe, title
+from rustboard.ui.shelf.card_text import counts, dates, describe, hint, is_due, reminder, short_reminder, title
 from rustboard.ui.wording import date_only
 
 FIRST, LAST = datetime(2026, 3, 2, 9), datetime(2026, 4, 27, 9)
@@ -45,6 +46,36 @@ def test_a_board_without_a_name_still_has_a_title() -> None:
 
 def test_a_board_without_grades_says_so() -> None:
     assert describe(entry()).endswith("No grades yet")
+
+
+DUE = datetime(2026, 3, 18, 9)
+
+
+@pytest.mark.parametrize(
+    ("overdue", "short", "text"),
+    [
+        (0, "Look due today", "Look due today (day 16)"),
+        (1, "Look was due yesterday", "Look was due yesterday (day 16)"),
+        (3, "Look was due 3 days ago", "Look was due 3 days ago (day 16)"),
+        (-1, "Next look tomorrow", "Next look tomorrow (day 16)"),
+        (-5, "Next look in 5 days", f"Next look in 5 days ({date_only(DUE)})"),
+    ],
+)
+def test_a_reminder_says_when_the_look_is_due(overdue: int, short: str, text: str) -> None:
+    card = entry(next_look=NextLook(16, DUE, overdue, 0))
+    assert (reminder(card), short_reminder(card), is_due(card)) == (text, short, overdue >= 0)
+    assert text in describe(card)
+
+
+def test_missed_looks_are_told_where_there_is_room() -> None:
+    assert "1 planned look before it was missed" in describe(entry(next_look=NextLook(16, DUE, 0, 1)))
+    assert "2 planned looks before it were missed" in hint(entry(next_look=NextLook(16, DUE, 0, 2)))
+    assert "missed" not in describe(entry(next_look=NextLook(16, DUE, 0, 0)))
+
+
+def test_without_a_planned_look_nothing_is_said() -> None:
+    assert (reminder(entry()), short_reminder(entry()), is_due(entry())) == ("", "", False)
+    assert "ook" not in describe(entry())
 
 
 @given(

@@ -2,21 +2,34 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
+from datetime import datetime
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, Qt, QUrl
-from PySide6.QtGui import QAccessible, QContextMenuEvent, QDesktopServices, QImage, QInputDevice, QPointingDevice
+from PySide6.QtCore import QPoint, QRectF, Qt, QUrl
+from PySide6.QtGui import (
+    QAccessible,
+    QContextMenuEvent,
+    QDesktopServices,
+    QImage,
+    QInputDevice,
+    QPainter,
+    QPointingDevice,
+)
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QListView, QMenu, QPushButton, QToolButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from rustboard.board.inspection_calendar import NextLook
 from rustboard.session import shelf as shelf_module
+from rustboard.session.shelf import ShelfEntry
 from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
+from rustboard.ui.shelf.card_painter import CardState, card_size, paint_card
 from rustboard.ui.shelf.screen import ShelfScreen
-from rustboard.ui.theme import DARK, SCHEMES, SUNLIGHT, apply_scheme
+from rustboard.ui.theme import DARK, SCHEMES, SUNLIGHT, Scheme, apply_scheme
 
 pytestmark = pytest.mark.qt_log_ignore("This plugin does not support propagateSizeHints")
 
@@ -277,6 +290,23 @@ def test_a_board_without_a_photo_is_drawn(shelf: ShelfScreen, make_board: MakeBo
     picture = picture_on(shelf, 0)
     colours = {picture.pixelColor(x, picture.height() // 4).name() for x in range(picture.width())}
     assert "#1f5c94" in colours  # the colour of grade 10
+
+
+@pytest.mark.parametrize("scheme", list(SCHEMES.values()), ids=list(SCHEMES))
+def test_a_look_that_is_due_has_the_accent_and_one_to_come_has_not(scheme: Scheme, qapp: QApplication) -> None:
+    def painted(look: NextLook | None) -> Counter[str]:
+        card = ShelfEntry(Path("a"), "a", next_look=look)
+        image = QImage(card_size(qapp.font()), QImage.Format.Format_RGB32)
+        image.fill(scheme.base)
+        with QPainter(image) as painter:
+            paint_card(painter, QRectF(image.rect()), card, None, CardState(), scheme, qapp.font())
+        return Counter(image.pixelColor(x, y).name() for x in range(image.width()) for y in range(image.height()))
+
+    day = datetime(2026, 3, 18, 9)
+    due, later, none = painted(NextLook(16, day, 0, 0)), painted(NextLook(16, day, -5, 0)), painted(None)
+    assert due[scheme.accent] > 2_000
+    assert later[scheme.accent] == none[scheme.accent] == 0
+    assert later != none
 
 
 @pytest.mark.parametrize("scheme", list(SCHEMES.values()), ids=list(SCHEMES))
