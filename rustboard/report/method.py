@@ -130,7 +130,10 @@ def _edges(record: BoardRecord) -> Iterator[str]:
 
 def _safety(record: BoardRecord) -> Iterator[str]:
     treatments = [record.treatments[key] for key in sorted(record.treatments)]
-    for line, called_by in safety_lines(treatments):
+    recipes = {each.treatment: each.recipe for each in record.recipes.values()}
+    for line, called_by in safety_lines(treatments, recipes):
+        if line == CUT_EDGES:
+            continue
         names = short(", ".join(short(treatment_title(each), 40) for each in called_by), 200)
         yield f"{names}: {line}"
     yield CUT_EDGES

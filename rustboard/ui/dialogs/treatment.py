@@ -101,7 +101,8 @@ class TreatmentDialog(FormDialog):
 
     @Slot()
     def _show_care(self) -> None:
-        lines = [line for line, _ in safety_lines([self._worded()])]
+        recipes = {self._before.key: self._record.recipe_of(self._before.key)}
+        lines = [line for line, _ in safety_lines([self._worded()], recipes)]
         self._care_text.setText("\n".join([*(f"• {each}" for each in lines), NOT_COMPLETE]))
         self._care.setVisible(bool(lines))
 
