@@ -21,6 +21,8 @@ MOST_JSON_BYTES: Final = 8 * 1024 * 1024
 _KINDS: Final[dict[type, str]] = {bool: "true or false", list: "a list"}
 _Read = TypeVar("_Read")
 _Kind = TypeVar("_Kind", str, list[object])
+_Word = TypeVar("_Word", bound=str)
+_Otherwise = TypeVar("_Otherwise")
 
 
 class JsonObject(dict[str, object]):
@@ -120,6 +122,36 @@ class Fields:
             return None
         return None if number is None else int(number)
 
+    def flag(self, key: str, otherwise: bool) -> bool:
+        """Return true or false, or ``otherwise``."""
+        value = self._values.get(key)
+        if value is None or isinstance(value, bool):
+            return otherwise if value is None else value
+        self.refuse(key, f"This must be true or false, not {_kind(value)}; the value was left out.")
+        return otherwise
+
+    def word(
+        self, key: str, allowed: Sequence[_Word], otherwise: _Otherwise, loss: str = "the value was left out"
+    ) -> _Word | _Otherwise:
+        """Return one of the words allowed; ``otherwise`` when the key is not given or holds another.
+
+        Args:
+            key: where the word stands.
+            allowed: the words; a sentence about another names them.
+            otherwise: what is taken without a word.
+            loss: what becomes of what is refused, as the sentence ends. A key that is not given is refused as well
+                when ``otherwise`` is None: then the word is needed.
+        """
+        value = self._of_kind(key, str, loss)
+        plain = "" if value is None else one_line(value).casefold()
+        for each in allowed:
+            if each == plain:
+                return each
+        if plain or (otherwise is None and self._values.get(key) is None):
+            told = f"{quoted(plain)} is not known here" if plain else "A word is missing"
+            self.refuse(key, f"{told}; write one of {', '.join(allowed)}; {loss}.")
+        return otherwise
+
     def moment(self, key: str) -> datetime | None:
         """Return the wall-clock time that an ISO text names, or None."""
         if not self.text(key):
@@ -146,11 +178,17 @@ class Fields:
 
     def child(self, key: str, known: Sequence[str]) -> Fields:
         """Return the object under a key, or an empty one."""
+        found = self.child_or_none(key, known)
+        return found or Fields(JsonObject(), self._column(key), self._problems, known, self._reported)
+
+    def child_or_none(self, key: str, known: Sequence[str]) -> Fields | None:
+        """Return the object under a key, or None."""
         value = self._values.get(key)
-        if value is not None and not isinstance(value, JsonObject):
+        if isinstance(value, JsonObject):
+            return Fields(value, self._column(key), self._problems, known, self._reported)
+        if value is not None:
             self.refuse(key, f"This must be an object in curly brackets, not {_kind(value)}; it was left out.")
-        found = value if isinstance(value, JsonObject) else JsonObject()
-        return Fields(found, self._column(key), self._problems, known, self._reported)
+        return None
 
     def objects(self, items: list[object], key: str, known: Sequence[str]) -> Iterator[Fields]:
         """Yield the objects in a list under a key; everything else in it is noted."""
@@ -171,12 +209,12 @@ class Fields:
         """Note a problem with the object as a whole."""
         self._problems.add(what, column=self.place.path)
 
-    def _of_kind(self, key: str, kind: type[_Kind]) -> _Kind | None:
+    def _of_kind(self, key: str, kind: type[_Kind], loss: str = "the value was left out") -> _Kind | None:
         value = self._values.get(key)
         if value is None or isinstance(value, kind):
             return value
         wanted = "a text in quotation marks" if kind is str else "a list in square brackets"
-        self.refuse(key, f"This must be {wanted}, not {_kind(value)}; the value was left out.")
+        self.refuse(key, f"This must be {wanted}, not {_kind(value)}; {loss}.")
         return None
 
     def _column(self, key: str) -> str:
@@ -194,6 +232,11 @@ class Fields:
         for key in self._values.repeated:
             if key in known:
                 self.refuse(key, "This key is there twice; the last one counts, delete the other.")
+
+
+def stated(**values: object) -> dict[str, object]:
+    """Return the values that say something: not None, not empty."""
+    return {key: value for key, value in values.items() if value is not None and value not in ("", ())}
 
 
 def finite_number(value: object) -> float | None:

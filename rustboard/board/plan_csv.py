@@ -15,6 +15,7 @@ from typing import Final
 from rustboard.board.cells import identity, quoted, read_decimal, read_needed, read_role, read_whole
 from rustboard.board.csv_table import Layout, Row, open_table
 from rustboard.board.model import MOST_COUPONS, Board, Plan, PlannedCoupon, Role, Treatment
+from rustboard.board.plan_check import settle_plan
 from rustboard.board.plan_rules import (
     Place,
     Places,
@@ -23,7 +24,6 @@ from rustboard.board.plan_rules import (
     fitted_grid,
     refuse_too_many,
     require_coupons,
-    settle_plan,
 )
 from rustboard.board.position import Position, parse_position
 from rustboard.board.problem_list import ProblemList

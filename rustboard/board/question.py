@@ -13,6 +13,7 @@ Measure = Literal["last grade", "mean grade", "days to failing grade"]
 MEASURES: Final[tuple[Measure, ...]] = ("last grade", "mean grade", "days to failing grade")
 
 MOST_PAIRS: Final = 200
+MOST_QUESTIONS: Final = 10_000
 FAILING_GRADES: Final = range(10)
 DEFAULT_FAILING_GRADE: Final = 7
 DEFAULT_WORTHWHILE: Final = 2.0

@@ -20,6 +20,7 @@ Per = Literal["coupon", "m2"]
 PERS: Final[tuple[Per, ...]] = ("coupon", "m2")
 
 MOST_STEPS: Final = 60
+LARGEST_VERSION: Final = 1_000_000
 
 
 @dataclass(frozen=True, slots=True)

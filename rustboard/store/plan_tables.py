@@ -10,11 +10,18 @@ from rustboard.board.inspection_days import LONGEST_DAYS, MOST_DAYS, InspectionD
 from rustboard.board.layout import DRAIN_CARES, LARGEST_SEED, METHODS, MOST_FREE_ROWS, Layout, Lot
 from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
 from rustboard.board.question import COMPARED, FAILING_GRADES, MEASURES, MOST_PAIRS, Question
-from rustboard.board.recipe import MOST_STEPS, PERS, STEP_KINDS, UNITS, Recipe, RecipeStep, TreatmentRecipe
+from rustboard.board.recipe import (
+    LARGEST_VERSION,
+    MOST_STEPS,
+    PERS,
+    STEP_KINDS,
+    UNITS,
+    Recipe,
+    RecipeStep,
+    TreatmentRecipe,
+)
 from rustboard.store import values
 from rustboard.store.table import Row, Table, key_of, names, real
-
-_LARGEST_VERSION = 1_000_000
 
 
 def _recipe_to_row(each: TreatmentRecipe) -> Row:
@@ -24,7 +31,7 @@ def _recipe_to_row(each: TreatmentRecipe) -> Row:
 
 def _recipe_from_row(row: Row) -> TreatmentRecipe:
     steps = tuple(map(step_from_list, values.items(row[4], MOST_STEPS)))
-    recipe = Recipe(steps, values.line(row[2]), values.whole(row[3], 0, _LARGEST_VERSION))
+    recipe = Recipe(steps, values.line(row[2]), values.whole(row[3], 0, LARGEST_VERSION))
     return TreatmentRecipe(values.key(row[1]), recipe, values.key(row[0]))
 
 

@@ -11,6 +11,7 @@ from typing import Any, Final, TypeVar
 
 from rustboard.board.grade import GRADES, SOURCES
 from rustboard.board.model import MOST_COUPONS, MOST_TREATMENTS, Grading
+from rustboard.board.question import MOST_QUESTIONS
 from rustboard.board.record import BoardRecord
 from rustboard.store.plan_tables import CALENDARS, LAYOUTS, LOTS, QUESTIONS, RECIPES
 from rustboard.store.table import Row, Table
@@ -34,7 +35,6 @@ MOST_INSPECTIONS: Final = 100_000
 MOST_PHOTOS: Final = 100_000
 MOST_AXIS_LABELS: Final = 1_000
 MOST_GRADINGS: Final = 5_000_000
-MOST_QUESTIONS: Final = 10_000
 _CHUNK: Final = 2_000
 """Gradings looked at together: few enough to stay in the processor's cache."""
 

@@ -7,12 +7,12 @@ from datetime import datetime
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from plan_values import plans
 
 from rustboard.board.model import Board, Marker, Plan, PlannedCoupon, Treatment
 from rustboard.board.plan_json import read_plan_json, write_plan_json
 from rustboard.board.position import Position
 from rustboard.support.problems import InputError
-from rustboard.support.text import many_lines, one_line
 
 C1 = {"id": "C1", "position": "A1"}
 C2 = {"id": "C2", "position": "B3"}
@@ -262,50 +262,6 @@ def test_an_object_with_very_many_repeated_keys_is_read():
     assert len(problems) == 201
 
 
-lines = st.text(max_size=12).map(one_line)
-notes = st.text(max_size=20).map(many_lines)
-ids = st.text("abcXYZ019-_ é蜡=+", min_size=1, max_size=8).map(one_line).filter(bool)
-sizes = st.floats(0, 100_000, allow_subnormal=False) | st.just(0.0)
-times = st.datetimes(datetime(1900, 1, 1), datetime(2200, 12, 31))
-
-
-def distinct(values, **limits):
-    return st.lists(values, unique_by=str.casefold, **limits)
-
-
-@st.composite
-def plans(draw):
-    board = draw(st.builds(
-        Board, name=lines.filter(bool), rows=st.integers(1, 60), columns=st.integers(1, 60),
-        edge_margin_mm=st.floats(0, 9), started=st.none() | times, site=lines, shelter=lines,
-        incline_deg=st.none() | st.floats(0, 180),
-        facing_deg=st.none() | st.floats(0, 360), customer=lines, shop=lines, note=notes,
-    ))  # fmt: skip
-    treatments = [
-        draw(st.builds(
-            Treatment, id=st.just(name), name=lines, family=lines, preparation=lines, finish=lines, protectant=lines,
-            coats=st.none() | st.integers(0, 100), batch=lines, cost_per_m2=st.none() | st.floats(0, 1e9),
-            minutes_per_m2=st.none() | st.floats(0, 1e6), note=notes, key=st.just(0),
-        ))
-        for name in draw(distinct(ids, max_size=3))
-    ]  # fmt: skip
-    coupons = draw(distinct(ids, min_size=1, max_size=min(4, board.rows * board.columns)))
-    places = st.builds(Position, st.integers(0, board.rows - 1), st.integers(0, board.columns - 1))
-    positions = draw(st.lists(places, unique=True, min_size=len(coupons), max_size=len(coupons)))
-    corners = st.floats(0, 900).map(lambda x: ((x, x), (x + 50, x), (x + 50, x + 20.5), (x, x + 20.5)))
-    planned = [
-        draw(st.builds(
-            PlannedCoupon, id=st.just(name), position=st.just(position), substrate=lines, note=notes,
-            treatment=st.sampled_from(["", *(each.id for each in treatments)]),
-            role=st.sampled_from(["test", "control"]), outline_mm=st.just(()) | corners,
-        ))
-        for name, position in zip(coupons, positions, strict=True)
-    ]  # fmt: skip
-    markers = [Marker(number, draw(st.tuples(sizes, sizes)), draw(st.floats(1, 100)))
-               for number in draw(st.lists(st.integers(0, 3), unique=True))]  # fmt: skip
-    return Plan(board, tuple(treatments), tuple(planned), tuple(markers))
-
-
 @given(plans())
 def test_a_written_plan_is_read_back_the_same(plan):
     assert read_plan_json(write_plan_json(plan).encode(), "p.json") == (plan, [])
@@ -333,6 +289,7 @@ def test_any_bytes_are_a_plan_or_a_sentence(data):
 
 KEYS = st.sampled_from([
     "board", "markers", "treatments", "coupons", "id", "position", "outline_mm", "rows", "started", "centre_mm", "x",
+    "steps", "kind", "quantity", "drawn", "pairs", "written", "seed", "method", "days", "hour",
 ])  # fmt: skip
 VALUES = st.recursive(
     st.none()
@@ -349,6 +306,7 @@ VALUES = st.recursive(
 @settings(max_examples=200)
 @given(st.fixed_dictionaries({"coupons": st.lists(st.fixed_dictionaries(
     {"id": VALUES, "position": st.just("A1") | VALUES, "outline_mm": VALUES}) | VALUES, max_size=4)},
-    optional={"board": VALUES, "markers": VALUES, "treatments": VALUES}))  # fmt: skip
+    optional={"board": VALUES, "markers": VALUES, "treatments": VALUES, "questions": VALUES, "layout": VALUES,
+              "calendar": VALUES}))  # fmt: skip
 def test_any_json_is_a_plan_or_a_sentence(content):
     read_or_refuse(json.dumps(content).encode())

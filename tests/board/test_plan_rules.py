@@ -7,7 +7,8 @@ from datetime import datetime
 import pytest
 
 from rustboard.board.model import Board, Marker, Plan, PlannedCoupon, Treatment
-from rustboard.board.plan_rules import Place, Places, check_plan
+from rustboard.board.plan_check import check_plan
+from rustboard.board.plan_rules import Place, Places
 from rustboard.board.position import Position, parse_position
 from rustboard.support.problems import InputError
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from rustboard.board.model import Board, Coupon, Inspection, Marker, Plan, PlannedCoupon, Treatment
-from rustboard.board.plan_rules import check_plan
+from rustboard.board.plan_check import check_plan
 from rustboard.board.position import Position
 from rustboard.operations.coupons import add_coupon, take_off
 from rustboard.operations.grading import GivenGrade, grade_coupon
