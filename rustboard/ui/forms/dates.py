@@ -41,6 +41,11 @@ class DateTimeField(QDateTimeEdit):
         date, time = found.date(), found.time()
         return datetime(date.year(), date.month(), date.day(), time.hour(), time.minute(), time.second())
 
+    def set_when(self, when: datetime) -> None:
+        """Show another time."""
+        self._day = ""
+        self.setDateTime(_qt(when))
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Note the day that is typed."""
         before = self.currentSection()
