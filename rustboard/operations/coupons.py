@@ -42,7 +42,7 @@ def add_coupon(tx: Transaction, coupon: Coupon) -> Summary:
 
 
 def add_coupons(tx: Transaction, coupons: Iterable[Coupon]) -> list[Coupon]:
-    """Do `add_coupon` for many; return them as they were added."""
+    """Do `add_coupon` for many; return them as they were added, with their keys."""
     count = tx.count(COUPONS)
     ids = ids_in_use(tx, COUPONS)
     added: list[Coupon] = []
@@ -52,8 +52,8 @@ def add_coupons(tx: Transaction, coupons: Iterable[Coupon]) -> list[Coupon]:
         if clean.position is not None:
             _refuse_taken(tx, clean.position)
         clean = replace(clean, outline_mm=checked_outline(clean.outline_mm, the_board(tx)))
-        ids[identity(clean.id)] = tx.put(COUPONS, clean)
-        added.append(clean)
+        key = ids[identity(clean.id)] = tx.put(COUPONS, clean)
+        added.append(replace(clean, key=key))
     return added
 
 

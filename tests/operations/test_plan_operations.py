@@ -1,15 +1,19 @@
 """Plans carried out on an empty board, and boards turned back into plans."""
 
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, time
 
+from rustboard.board.inspection_days import InspectionDays
+from rustboard.board.layout import Layout
 from rustboard.board.model import Board, Coupon, Inspection, Marker, Plan, PlannedCoupon, Treatment
 from rustboard.board.plan_check import check_plan
 from rustboard.board.position import Position
-from rustboard.operations.coupons import add_coupon, take_off
+from rustboard.board.question import Question
+from rustboard.board.recipe import Recipe, RecipeStep
+from rustboard.operations.coupons import add_coupon, edit_coupon, take_off
 from rustboard.operations.grading import GivenGrade, grade_coupon
 from rustboard.operations.inspections import add_inspection
-from rustboard.operations.plans import carry_out_plan, plan_of
+from rustboard.operations.plans import carry_out_plan, plan_of, whole_plan_of
 from rustboard.operations.treatments import add_treatment, edit_treatment, remove_treatment
 
 OUTLINE = ((30.0, 40.0), (90.0, 40.0), (90.0, 160.0))
@@ -23,6 +27,19 @@ PLAN = Plan(
     ),
     (Marker(0, (20.0, 20.0), 30.0), Marker(2, (680.0, 380.0), 30.0)),
 )
+
+WRITTEN = datetime(2026, 3, 1, 18)
+PLANNED = replace(
+    PLAN,
+    board=replace(PLAN.board, started=datetime(2026, 3, 2, 9)),
+    coupons=(replace(PLAN.coupons[0], drawn=Position(1, 0)), replace(PLAN.coupons[1], drawn=Position(0, 1)),
+             PLAN.coupons[2]),
+    recipes=(("T2", Recipe((RecipeStep("wipe", "oil", quantity=2.0), RecipeStep("dry", hands_on=False)), "R4", 2)),),
+    questions=(Question("pairs", written=WRITTEN),
+               Question("chosen", (("T1", "T2"),), 6, "mean grade", 1.5, 0.8, "Which lasts?", WRITTEN, True)),
+    layout=Layout("complete", "spacing", 2, seed=77, drawn_at=WRITTEN, coupon_width_mm=60.0),
+    calendar=InspectionDays((0, 1, 2, 4), time(8, 30), False),
+)  # fmt: skip
 
 
 def test_a_plan_that_is_carried_out_comes_back_from_the_board(session):
@@ -100,3 +117,56 @@ def test_a_thousand_coupons_are_carried_out_in_one_step(session):
     assert len(session.record.coupons) == 1000
     session.undo()
     assert session.record.coupons == {}
+
+
+# ---- recipes, questions, layout, lots, calendar
+
+
+def test_everything_a_plan_holds_comes_back_from_the_board(session):
+    session.do(carry_out_plan, PLANNED)
+    assert whole_plan_of(session.record) == PLANNED
+    assert session.record.recipe_of(2).steps[0].product == "oil"
+    assert session.record.question.words == "Which lasts?"
+    assert session.record.drawn_position(1) == Position(1, 0)
+    session.undo()
+    assert whole_plan_of(session.record) == Plan(Board("Harbour wall"))
+    session.redo()
+    assert whole_plan_of(session.record) == PLANNED
+
+
+def test_a_new_board_like_this_one_draws_its_own_lots_and_writes_its_question_down_anew(session):
+    session.do(carry_out_plan, PLANNED)
+    assert plan_of(session.record, "Second") == replace(
+        PLANNED,
+        board=replace(PLAN.board, name="Second"),
+        coupons=PLAN.coupons,
+        questions=(replace(PLANNED.questions[1], written=None, late=False),),
+        layout=replace(PLANNED.layout, seed=None, drawn_at=None),
+    )
+
+
+def test_lots_of_coupons_off_the_board_and_pairs_of_treatments_that_are_gone_are_in_no_plan(session):
+    session.do(carry_out_plan, replace(PLANNED, recipes=()))
+    session.do(take_off, 2)
+    session.do(edit_coupon, replace(session.record.coupons[2], treatment=None))
+    session.do(remove_treatment, 2)
+    plan = whole_plan_of(session.record)
+    assert plan.coupons == (PLANNED.coupons[0], PLANNED.coupons[2])
+    assert plan.questions[1].pairs == ()
+    assert check_plan(plan) == (plan, [])
+
+
+def test_a_plan_whose_planning_cannot_be_changes_nothing(session, refused):
+    for plan, sentence in (
+        (replace(PLANNED, recipes=(("T9", PLANNED.recipes[0][1]),)),
+         "column recipes[0]: The plan has no treatment “T9”; its recipe was left out."),
+        (replace(PLANNED, layout=replace(PLANNED.layout, seed=-4)),
+         "column layout.seed: -4 is not between 0 and 2147483647; the value was left out."),
+        (replace(PLANNED, calendar=InspectionDays((-3,))),
+         "column calendar.days: -3 is not between 0 and 36600 days; the day was left out."),
+        (replace(PLANNED, questions=(Question(worthwhile=0.0),)),
+         "column questions[0].worthwhile: 0 grades is not between 0.1 and 10 grades; the value was left out."),
+    ):  # fmt: skip
+        told = f"This plan cannot be carried out as it is; the first problem: {sentence}"
+        assert refused(carry_out_plan, plan) == told
+        assert (session.record.coupons, session.record.treatments, session.record.questions) == ({}, {}, {})
