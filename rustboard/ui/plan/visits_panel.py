@@ -85,6 +85,8 @@ class VisitsPanel(QWidget):
         self._duration.setRange(1, LONGEST_DAYS)
         self._duration.setSuffix(self.tr(" days"))
         self._duration.setKeyboardTracking(False)
+        # As high as the button beside it; left to itself the field cuts the foot of a letter such as y.
+        self._duration.setMinimumHeight(self._suggest.sizeHint().height())
         form = QFormLayout()
         form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
@@ -93,8 +95,8 @@ class VisitsPanel(QWidget):
         form.addRow(
             _words(
                 self.tr(
-                    "Suggested are day 0 with its photo, then days about twice as far apart each time, but no more than "
-                    "a quarter of a year: that catches first rust at little cost. It is this program's own advice."
+                    "Suggested are day 0 with its photo, then days about twice as far apart each time, at most a "
+                    "quarter of a year: that catches first rust at little cost. This is the program's own advice."
                 )
             )
         )
