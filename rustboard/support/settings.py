@@ -18,6 +18,7 @@ _LOG = logging.getLogger(__name__)
 _MOST_BYTES = 1 << 20
 _LONGEST_PATH = 4096
 _GRADER_LIMIT = 200
+_PAPER_LIMIT = 20
 MOST_RECENT = 24
 SCHEMES = ("system", "light", "dark", "sunlight")
 
@@ -31,6 +32,7 @@ class Settings:
         recent: folders of boards opened lately, newest first.
         scheme: ``light``, ``dark``, ``sunlight`` or ``system``.
         grader: name written beside grades.
+        paper: name of the size of paper to print on; empty = the usual one of the country.
         unread: whether there are settings on the disk that could not be read this time, so that these must not take
             their place; never written.
     """
@@ -39,6 +41,7 @@ class Settings:
     recent: list[str] = field(default_factory=list)
     scheme: str = "system"
     grader: str = ""
+    paper: str = ""
     unread: bool = field(default=False, repr=False, compare=False)
 
     def boards_path(self) -> Path:
@@ -86,11 +89,13 @@ def _from_json(content: dict[str, object]) -> Settings:
     recent = content.get("recent")
     if isinstance(recent, list):
         settings.recent = [text for each in recent if (text := _path_text(each))][:MOST_RECENT]
-    scheme, grader = content.get("scheme"), content.get("grader")
+    scheme, grader, paper = content.get("scheme"), content.get("grader"), content.get("paper")
     if isinstance(scheme, str) and scheme in SCHEMES:
         settings.scheme = scheme
     if isinstance(grader, str):
         settings.grader = one_line(grader, _GRADER_LIMIT)
+    if isinstance(paper, str):
+        settings.paper = one_line(paper, _PAPER_LIMIT)
     return settings
 
 

@@ -137,7 +137,7 @@ def _edge_words(content: MapContent, part: Area, view: View) -> list[Shape]:
         wide = min(marker.size_mm - 1, 24.0)
         wanted.append((sentences.marker_here(marker.id), Area(x - wide / 2, y - 2, wide, 4.0)))
     return [
-        Words(text, view.area(seen), 3.0, ink=PALE)
+        Words(text, view.area(seen), 3.0, side="left" if text == sentences.BOARD_EDGE else "middle", ink=PALE)
         for text, area in wanted
         if (seen := area.overlap(part)) is not None and seen.width >= 8 and seen.height >= area.height - 0.1
     ]

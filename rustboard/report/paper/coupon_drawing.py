@@ -81,7 +81,7 @@ def map_words(coupon: Hung, seen: Area, decimal_mark: str) -> list[Shape]:
     lines.append((sentences.hole_at(*coupon.hole, decimal_mark), 1.0, False))
     if coupon.treatment:
         lines.append((coupon.treatment, 1.0, False))
-    return stacked(lines, seen, 3.6)
+    return stacked(lines, seen, 4.2)
 
 
 def stacked(lines: list[tuple[str, float, bool]], area: Area, most_mm: float) -> list[Shape]:

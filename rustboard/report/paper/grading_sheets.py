@@ -21,6 +21,9 @@ _HEAD_LINES: Final = 4
 _NAMES_MM: Final = 6.0
 _GUIDE_MM: Final = 20.0
 _TITLE_MM: Final = 9.0
+_BODY_MM: Final = _TITLE_MM + _HEAD_LINES * _HEAD_LINE_MM + 2.0 + _NAMES_MM
+"""From the top of a sheet to its first row."""
+
 _POSITION_MM: Final = 15.0
 _COUPON_MM: Final = 27.0
 _APART_MM: Final = 3.0
@@ -49,13 +52,12 @@ def grading_sheets(record: BoardRecord, choice: PaperChoice) -> list[Sheet]:
     paper = choice.paper if choice.visits <= 2 else choice.paper.turned()
     inside = room(paper, true_scale=False)
     groups = _groups(inside, choice.visits)
-    body_top = inside.top + _TITLE_MM + _HEAD_LINES * _HEAD_LINE_MM + 2 + _NAMES_MM
-    most = int((inside.bottom - _GUIDE_MM - body_top) // ROW_MM)
+    most = int((inside.height - _BODY_MM - _GUIDE_MM) // ROW_MM)
     if most < 1:
         raise InputError(sentences.NO_ROOM_TO_GRADE)
     coupons = [each for each in record.coupons_in_order() if each.position is not None]
     pages = [coupons[start : start + most] for start in range(0, len(coupons), most)] or [[]]
-    return [_sheet(record, page, paper, groups, body_top) for page in pages]
+    return [_sheet(record, page, paper, groups, choice) for page in pages]
 
 
 def _groups(inside: Area, visits: int) -> list[_Group]:
@@ -77,8 +79,11 @@ def _group(left: float, width: float) -> _Group:
     return _Group(left, width, tuple(columns))
 
 
-def _sheet(record: BoardRecord, coupons: list[Coupon], paper: Paper, groups: list[_Group], body_top: float) -> Sheet:
+def _sheet(
+    record: BoardRecord, coupons: list[Coupon], paper: Paper, groups: list[_Group], choice: PaperChoice
+) -> Sheet:
     inside = room(paper, true_scale=False)
+    body_top = inside.top + _BODY_MM
     title = f"{sentences.BOARD}: {one_line(record.board.name)}"
     shapes: list[Shape] = [Words(title, inside._replace(height=_TITLE_MM - 1), 5.0, bold=True)]
     for group in groups:
@@ -89,7 +94,7 @@ def _sheet(record: BoardRecord, coupons: list[Coupon], paper: Paper, groups: lis
     if not coupons:
         shapes.append(Words(sentences.NO_COUPONS, Area(inside.left, body_top, inside.width, ROW_MM), 4.0))
     guide = Area(inside.left, inside.bottom - _GUIDE_MM + 2, inside.width, _GUIDE_MM - 2)
-    return Sheet(paper, sentences.GRADING_SHEET, tuple(shapes + _guide(guide)))
+    return Sheet(paper, sentences.GRADING_SHEET, tuple(shapes + _guide(guide, choice.decimal_mark)))
 
 
 def _head(group: _Group, top: float) -> list[Shape]:
@@ -132,7 +137,7 @@ def _row(coupon: Coupon, area: Area, groups: list[_Group]) -> list[Shape]:
     return shapes
 
 
-def _guide(area: Area) -> list[Shape]:
+def _guide(area: Area, decimal_mark: str) -> list[Shape]:
     """Return the limits of the grades as a table of two lines."""
     names_mm = 22.0
     wide = (area.width - names_mm) / len(UPPER_LIMITS)
@@ -143,7 +148,7 @@ def _guide(area: Area) -> list[Shape]:
     for place, limit in enumerate(UPPER_LIMITS):
         cell = Area(area.left + names_mm + place * wide, top, wide, 4.4)
         last = place == len(UPPER_LIMITS) - 1
-        words = sentences.over(UPPER_LIMITS[place - 1]) if last else sentences.up_to(limit)
+        words = sentences.over(UPPER_LIMITS[place - 1]) if last else sentences.up_to(limit, decimal_mark)
         below = cell._replace(top=cell.bottom)
         shapes += [
             Box(cell, 0.15, PALE),

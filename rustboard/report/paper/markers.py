@@ -19,6 +19,9 @@ CELLS: Final = 6
 QUIET_CELLS: Final = 1.25
 """White that stays round a marker, in its own squares; one is what finders need (common practice, no source)."""
 
+_ORDER: Final = (0, 1, 3, 2)
+"""As the corners lie on the board, in two rows of two."""
+
 BAR_MM: Final = 100.0
 _CAPTION_MM: Final = 7.0
 _APART_MM: Final = 4.0
@@ -50,7 +53,7 @@ def marker_sheets(record: BoardRecord, choice: PaperChoice) -> list[Sheet]:
         InputError: a marker does not fit on the paper.
     """
     sizes = {each.id: each.size_mm for each in record.markers}
-    plates = [_Plate(number, sizes.get(number, choice.marker_mm)) for number in range(len(MARKER_PATTERNS))]
+    plates = [_Plate(number, sizes.get(number, choice.marker_mm)) for number in _ORDER]
     wide, high = max(each.width for each in plates), max(each.height for each in plates)
     paper, columns, rows = _arrangement(wide, high, choice)
     if columns * rows == 0:

@@ -14,7 +14,7 @@ from rustboard.report.paper.shapes import FAINT, PALE, Area, Box, Line, Ring, Sh
 from rustboard.report.paper.sheet import Sheet, room
 from rustboard.report.paper.tiling import Tiling
 
-_NOTES_MM: Final = 44.0
+_NOTES_MM: Final = 38.0
 _LONGEST_BAR_MM: Final = 60.0
 _BARS_MM: Final = tuple(float(figure * 10**power) for power in range(6) for figure in (1, 2, 5))
 _GHOST: Final = "#dadada"

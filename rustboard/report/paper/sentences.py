@@ -155,9 +155,9 @@ BOARD: Final = "Board"
 PERCENT_RUSTED: Final = "% rusted"
 
 
-def up_to(percent: float) -> str:
+def up_to(percent: float, mark: str) -> str:
     """Return the upper limit of a grade."""
-    return f"to {percent:g}"
+    return f"to {percent:g}".replace(".", mark)
 
 
 def over(percent: float) -> str:

@@ -52,11 +52,11 @@ def pdf_of(pages: Sequence[Page], title: str) -> bytes:
     writer.setResolution(PDF_DPI)
     writer.setTitle(title)
     writer.setCreator("Rustboard")
-    writer.setPageLayout(_layout(pages[0]))
+    writer.setPageLayout(page_layout(pages[0]))
     painter = QPainter(writer)
     for number, page in enumerate(pages):
         if number:
-            writer.setPageLayout(_layout(page))
+            writer.setPageLayout(page_layout(page))
             writer.newPage()
         draw_page(painter, page, PDF_DPI / MM_PER_INCH)
     painter.end()
@@ -70,13 +70,13 @@ def print_pages(pages: Sequence[Page], printer: QPrinter, first: int = 0, last: 
     chosen = pages[first - 1 : last] if first else pages
     if not chosen:
         return False
-    printer.setPageLayout(_layout(chosen[0]))
+    printer.setPageLayout(page_layout(chosen[0]))
     painter = QPainter()
     if not painter.begin(printer):
         return False
     for number, page in enumerate(chosen):
         if number:
-            printer.setPageLayout(_layout(page))
+            printer.setPageLayout(page_layout(page))
             if not printer.newPage():
                 painter.end()
                 return False
@@ -84,7 +84,7 @@ def print_pages(pages: Sequence[Page], printer: QPrinter, first: int = 0, last: 
     return painter.end()
 
 
-def _layout(page: Page) -> QPageLayout:
+def page_layout(page: Page) -> QPageLayout:
     """Return the paper upright with its orientation, as printers want it, and without margins."""
     sideways = page.width_mm > page.height_mm
     width, height = sorted((page.width_mm, page.height_mm))
