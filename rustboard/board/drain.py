@@ -4,9 +4,9 @@ A drip runs down its column until it meets the next coupon. So only the nearest 
 coupons of one column with others between them differ, then some neighbours between them differ as well, and the rule
 is broken there. Coupons without a treatment are untreated, which is one treatment of its own.
 
-What the care of a layout changes: ``spacing`` lets a pair pass that has at least ``free_rows`` empty positions between
-its coupons; ``drip edges`` lead every drip away. ``columns`` and ``none`` change nothing about where drips run:
-``columns`` keeps the rule by hanging one treatment in a column, ``none`` does nothing.
+What the care of a layout changes: ``spacing`` lets a pair pass that has at least ``free_rows`` empty positions
+between its coupons; ``drip edges`` lead every drip away. ``columns`` and ``none`` change nothing about where drips
+run: ``columns`` keeps the rule by hanging one treatment in a column, ``none`` does nothing.
 """
 
 from __future__ import annotations
