@@ -9,6 +9,7 @@ from rustboard.board.cells import identity
 from rustboard.board.model import MOST_TREATMENTS, Treatment
 from rustboard.board.plan_rules import RANGES
 from rustboard.operations.lookup import changed_names, ids_in_use, shown, the_treatment
+from rustboard.store.plan_tables import RECIPES
 from rustboard.store.tables import COUPONS, TREATMENTS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
@@ -60,7 +61,7 @@ def edit_treatment(tx: Transaction, treatment: Treatment) -> Summary:
 
 
 def remove_treatment(tx: Transaction, key: int) -> Summary:
-    """Remove a treatment that no coupon has.
+    """Remove a treatment that no coupon has, with its recipe.
 
     Raises:
         InputError: coupons have it.
@@ -73,6 +74,8 @@ def remove_treatment(tx: Transaction, key: int) -> Summary:
         raise InputError(
             f"{shown(treatment.title)} is the treatment of {coupons} ({names}); choose another one there first."
         )
+    for each in tx.find(RECIPES, treatment=key):
+        tx.drop(RECIPES, each.key)
     tx.drop(TREATMENTS, key)
     return Summary("Remove treatment {0}", (treatment.title,))
 

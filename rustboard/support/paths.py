@@ -26,6 +26,11 @@ def settings_file() -> Path:
     return (home or Path(platformdirs.user_config_dir("rustboard", appauthor=False))) / "settings.json"
 
 
+def library_file() -> Path:
+    """Return the path of the user's recipes, beside the settings; its folder may not exist yet."""
+    return settings_file().with_name("recipes.json")
+
+
 def cache_folder() -> Path:
     """Return the folder of derived pictures, which can always be made again."""
     home = _home()

@@ -6,6 +6,7 @@ from rustboard.support import paths
 
 PLACES = {
     "settings_file": "settings.json",
+    "library_file": "recipes.json",
     "cache_folder": "cache",
     "log_folder": "log",
     "default_boards_folder": "boards",
@@ -34,4 +35,4 @@ def test_without_the_variable_the_systems_own_places_are_used(monkeypatch, value
     places = [getattr(paths, function)() for function in PLACES]
     assert all(place.is_absolute() for place in places)
     assert all("rustboard" in str(place).lower() for place in places)
-    assert len(set(places)) == 4
+    assert len(set(places)) == len(PLACES)

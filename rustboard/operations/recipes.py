@@ -1,0 +1,173 @@
+"""Recipes of treatments: steps written down, put right, and their cost taken over."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+from rustboard.board.model import Treatment
+from rustboard.board.plan_rules import RANGES
+from rustboard.board.recipe import LARGEST_VERSION, MOST_STEPS, Recipe, RecipeStep, TreatmentRecipe
+from rustboard.board.recipe_cost import recipe_cost
+from rustboard.operations.lookup import changed_names, the_board, the_treatment
+from rustboard.operations.treatments import add_treatments, check_treatment_number
+from rustboard.store.plan_tables import RECIPES
+from rustboard.store.tables import INSPECTIONS, TREATMENTS
+from rustboard.store.transaction import Transaction
+from rustboard.support.problems import InputError
+from rustboard.support.summary import Summary
+from rustboard.support.text import many_lines, one_line
+
+STEP_AMOUNTS: Final = {
+    "quantity": "The quantity is",
+    "container_price": "The price of a full container is",
+    "container_quantity": "What a full container holds is",
+    "minutes": "The minutes of a step are",
+    "temperature_c": "The temperature is",
+}
+
+
+def set_recipe(tx: Transaction, treatment_key: int, recipe: Recipe) -> Summary:
+    """Write down the recipe of a treatment, in place of the one it had; an empty one takes it away.
+
+    Steps changed here are no longer those of the library's version they were taken from: unless ``recipe`` names
+    another version, it then names none.
+
+    Raises:
+        InputError: there is no such treatment, too many steps, or a number that cannot be.
+    """
+    treatment = the_treatment(tx, treatment_key)
+    before = next(iter(tx.find(RECIPES, treatment=treatment_key)), None)
+    clean = _checked_recipe(recipe)
+    if before is not None and before.recipe.steps != clean.steps and _origin(before.recipe) == _origin(clean):
+        clean = replace(clean, version=0)
+    if clean == Recipe():
+        if before is None:
+            return Summary("No recipe for {0}", (treatment.title,))
+        tx.drop(RECIPES, before.key)
+        return Summary(_worded(tx, "Take away the recipe of {0}"), (treatment.title,))
+    tx.put(RECIPES, TreatmentRecipe(treatment_key, clean, 0 if before is None else before.key))
+    pattern = "Write the recipe of {0}: {1}" if before is None else "Change the recipe of {0}: {1}"
+    return Summary(_worded(tx, pattern), (treatment.title, _counted(clean)))
+
+
+def set_recipe_and_cost(
+    tx: Transaction, treatment_key: int, recipe: Recipe, coupon_area_mm2: float | None
+) -> Summary:
+    """Do `set_recipe`, then `use_recipe_cost`, in one step.
+
+    Raises:
+        InputError: as either; then nothing is changed.
+    """
+    summary = set_recipe(tx, treatment_key, recipe)
+    use_recipe_cost(tx, treatment_key, coupon_area_mm2)
+    return summary
+
+
+def use_recipe_cost(tx: Transaction, treatment_key: int, coupon_area_mm2: float | None) -> Summary:
+    """Take cost and minutes per m² of a treatment from its recipe, as far as they can be worked out.
+
+    Args:
+        tx: the transaction.
+        treatment_key: the treatment.
+        coupon_area_mm2: area of a coupon's outline, or None when it is not known.
+
+    Raises:
+        InputError: neither can be worked out, or what comes out cannot be.
+    """
+    before = the_treatment(tx, treatment_key)
+    found = tx.find(RECIPES, treatment=treatment_key)
+    cost = recipe_cost(found[0].recipe if found else Recipe(), coupon_area_mm2)
+    if cost.per_m2 is None and cost.minutes_per_m2 is None:
+        raise InputError(
+            "Neither cost nor minutes for a square metre can be worked out from the steps; give prices and amounts "
+            "or minutes there, and the size of the coupons."
+        )
+    after = before
+    if cost.per_m2 is not None:
+        after = replace(after, cost_per_m2=_rounded(cost.per_m2))
+    if cost.minutes_per_m2 is not None:
+        after = replace(after, minutes_per_m2=_rounded(cost.minutes_per_m2))
+    for name in ("cost_per_m2", "minutes_per_m2"):
+        check_treatment_number(name, getattr(after, name))
+    tx.put(TREATMENTS, after)
+    names = changed_names(before, after, ("cost_per_m2", "minutes_per_m2"))
+    return Summary("Take {1} of {0} from its recipe", (before.title, names or "nothing new"))
+
+
+def add_treatment_with_recipe(tx: Transaction, treatment: Treatment, recipe: Recipe) -> Summary:
+    """Do `add_treatment`, then `set_recipe`, in one step.
+
+    Raises:
+        InputError: as either; then nothing is added.
+    """
+    (added,) = add_treatments(tx, [treatment])
+    set_recipe(tx, added.key, recipe)
+    return Summary("Add treatment {0} with its recipe", (added.title,))
+
+
+def checked_steps(steps: tuple[RecipeStep, ...]) -> tuple[RecipeStep, ...]:
+    """Return steps with safe texts.
+
+    Raises:
+        InputError: too many steps, or a number that cannot be; the sentence names the step.
+    """
+    if len(steps) > MOST_STEPS:
+        raise InputError(f"A recipe holds at most {MOST_STEPS} steps; these are {len(steps):,}.")
+    return tuple(_checked_step(number, each) for number, each in enumerate(steps, start=1))
+
+
+def check_step_number(name: str, value: float | None) -> None:
+    """Refuse an amount (by its name in `RecipeStep`) that cannot be.
+
+    Raises:
+        InputError: out of its range.
+    """
+    low, high, unit = RANGES[name]
+    if value is not None and not low <= value <= high:  # not in range either: NaN
+        raise InputError(
+            f"{STEP_AMOUNTS[name]} from {low:,.0f} to {high:,.0f}{unit}; mend the number or leave it empty."
+        )
+
+
+def _checked_step(number: int, step: RecipeStep) -> RecipeStep:
+    try:
+        for name in STEP_AMOUNTS:
+            check_step_number(name, getattr(step, name))
+    except InputError as error:
+        raise InputError(f"Step {number}: {error.problem.what}") from None
+    return replace(
+        step,
+        product=one_line(step.product),
+        batch=one_line(step.batch),
+        who=one_line(step.who),
+        note=many_lines(step.note),
+    )
+
+
+def _checked_recipe(recipe: Recipe) -> Recipe:
+    steps = checked_steps(recipe.steps)
+    library_id = one_line(recipe.library_id)
+    if not library_id:
+        return Recipe(steps)
+    return Recipe(steps, library_id, min(max(recipe.version, 0), LARGEST_VERSION))
+
+
+def _origin(recipe: Recipe) -> tuple[str, int]:
+    return recipe.library_id, recipe.version
+
+
+def _counted(recipe: Recipe) -> str:
+    steps = "1 step" if len(recipe.steps) == 1 else f"{len(recipe.steps)} steps"
+    return f"{steps}, version {recipe.version} of the library" if recipe.version else steps
+
+
+def _rounded(value: float) -> float:
+    """Return a worked-out amount to two decimals, a small one to four digits: more would claim too much."""
+    return round(value, 2) if value >= 10 else float(f"{value:.4g}")
+
+
+def _worded(tx: Transaction, pattern: str) -> str:
+    started = the_board(tx).started
+    begun = tx.count(INSPECTIONS) > 0 or (started is not None and started <= tx.now)
+    return f"{pattern} (exposure had begun)" if begun else pattern
