@@ -19,9 +19,10 @@ from rustboard.board.cells import (
     read_needed,
     read_percent,
 )
-from rustboard.board.csv_table import Layout, Row, Table, open_table
+from rustboard.board.csv_table import open_table
 from rustboard.board.grade import check_grade
 from rustboard.board.problem_list import ProblemList
+from rustboard.board.table_rows import Layout, Row, Table
 from rustboard.board.typed_dates import DateOrder, Moment, agreed_order, moment_of, read_iso_moment, read_typed_date
 from rustboard.support.problems import InputError, Problem
 

@@ -1,4 +1,4 @@
-"""Plans as CSV: one row a coupon.
+"""Plans as tables, CSV or a sheet of a workbook: one row a coupon.
 
 What the treatment column says is the treatment's name. It is its id as well when it has at most 12 characters and no
 blank; a longer text gets the next free one of T1, T2, T3... Rows with the same text are replicates, upper and lower
@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from rustboard.board.cells import identity, quoted, read_decimal, read_needed, read_role, read_whole
-from rustboard.board.csv_table import Layout, Row, open_table
+from rustboard.board.csv_table import open_table
 from rustboard.board.model import MOST_COUPONS, Board, Plan, PlannedCoupon, Role, Treatment
 from rustboard.board.plan_check import settle_plan
 from rustboard.board.plan_rules import (
@@ -27,6 +27,7 @@ from rustboard.board.plan_rules import (
 )
 from rustboard.board.position import Position, parse_position
 from rustboard.board.problem_list import ProblemList
+from rustboard.board.table_rows import Layout, Row, Table
 from rustboard.support.problems import InputError, Problem
 from rustboard.support.text import many_lines
 
@@ -34,7 +35,7 @@ LONGEST_TREATMENT_ID: Final = 12
 
 _RECIPE_TEXTS: Final = ("family", "preparation", "finish", "protectant")
 _RECIPE_NUMBERS: Final[dict[str, Callable[[str], float]]] = {"coats": read_whole, "cost_per_m2": read_decimal}
-_LAYOUT: Final = Layout(
+PLAN_LAYOUT: Final = Layout(
     needed=("coupon", "position"),
     known=("coupon", "position", "treatment", "role", "substrate", *_RECIPE_TEXTS, *_RECIPE_NUMBERS, "note"),
     aliases={"notes": "note"},
@@ -58,8 +59,12 @@ def read_plan_csv(data: bytes, file: str) -> tuple[Plan, list[Problem]]:
         InputError: not a CSV file, no column ``coupon`` or ``position``, too many coupons, or none that can be used.
     """
     problems = ProblemList(file)
-    table = open_table(data, _LAYOUT, problems)
-    refuse_too_many(sum(1 for _ in table.rows(ProblemList(file))), "coupons", MOST_COUPONS, problems)
+    return read_plan_table(open_table(data, PLAN_LAYOUT, problems), problems)
+
+
+def read_plan_table(table: Table, problems: ProblemList) -> tuple[Plan, list[Problem]]:
+    """Do `read_plan_csv` with a table whose header, with the columns of `PLAN_LAYOUT`, has been read."""
+    refuse_too_many(sum(1 for _ in table.rows(ProblemList(problems.file))), "coupons", MOST_COUPONS, problems)
     rows = list(table.rows(problems))
     recipes = _Recipes(rows)
     coupons: list[PlannedCoupon] = []
@@ -69,7 +74,9 @@ def read_plan_csv(data: bytes, file: str) -> tuple[Plan, list[Problem]]:
         if coupon is not None:
             coupons.append(coupon)
             places.append(Place(row=row.number))
-    board = fitted_grid(Board(board_name(file), 1, 1), [each.position for each in coupons], rows=True, columns=True)
+    board = fitted_grid(
+        Board(board_name(problems.file), 1, 1), [each.position for each in coupons], rows=True, columns=True
+    )
     plan = Plan(board, recipes.treatments(), tuple(coupons))
     plan = settle_plan(plan, Places(places, recipes.places(), []), problems)
     require_coupons(plan, problems)

@@ -2,8 +2,9 @@
 
 import pytest
 
-from rustboard.board.csv_table import MOST_BYTES, MOST_ROWS_IN_FILE, Layout, open_table, plain_name
+from rustboard.board.csv_table import MOST_BYTES, open_table
 from rustboard.board.problem_list import ProblemList
+from rustboard.board.table_rows import MOST_ROWS_IN_FILE, Layout, plain_name
 from rustboard.support.problems import InputError
 
 LAYOUT = Layout(("coupon",), ("coupon", "cost_per_m2", "note"), ("source",), {"piece": "coupon"})

@@ -1,0 +1,252 @@
+"""A workbook's sheet as a table of texts: what a stranger's .xlsx says, within limits.
+
+A workbook is a zip file of XML and may claim anything. Sizes are looked at before anything is unpacked, cells are
+counted while they are read, and whatever the reader of workbooks cannot make sense of becomes a sentence.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+import warnings
+import zipfile
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, time, timedelta
+from typing import TYPE_CHECKING, Any, Final
+
+from rustboard.board.problem_list import ProblemList
+from rustboard.board.table_rows import MOST_ROWS_OF_A_SHEET, Layout, Table, known_columns, table_under
+from rustboard.support.text import counted
+
+if TYPE_CHECKING:
+    from openpyxl.workbook import Workbook
+
+MOST_PARTS: Final = 5_000
+MOST_XML_BYTES: Final = 48 * 1024 * 1024
+MOST_SHEETS: Final = 100
+MOST_CELLS: Final = 1_000_000
+LONGEST_CELL: Final = 32_767
+"""What a spreadsheet allows in one cell (common practice, no source)."""
+
+_OLD_OR_LOCKED: Final = b"\xd0\xcf\x11\xe0"
+_MEND_WIDE: Final = "name their columns in the header, or empty the cells that are too many"
+_ERROR: Final = "The cell shows the error {0} and no value; mend its formula."
+_NO_RESULT: Final = "The file has no result for this cell's formula; save it once in a spreadsheet program."
+_WHOLE_UP_TO: Final = 1e15
+
+
+@dataclass(slots=True)
+class _Sheet:
+    """The filled rows of one sheet by number, and sentences about single cells by row number and place."""
+
+    title: str
+    rows: dict[int, list[str]] = field(default_factory=dict)
+    faults: dict[tuple[int, int], str] = field(default_factory=dict)
+
+    @property
+    def header(self) -> tuple[int, list[str]]:
+        return next(iter(self.rows.items()))
+
+
+def read_sheet(data: bytes, layout: Layout, problems: ProblemList) -> Table:
+    """Return the first sheet whose header has the needed columns, as a table.
+
+    Numbers are as a person writes them (``2``, not ``2.0``), dates ISO dates. A row with a cell that shows an error,
+    or whose formula has no result in the file, is left out and named.
+
+    Args:
+        data: the file's bytes.
+        layout: the columns that the table should have.
+        problems: gathers what cannot be used, and names the file.
+
+    Raises:
+        InputError: no workbook, a locked or an old one, too large, unreadable, empty, or no sheet with the columns.
+    """
+    _look_at_parts(data, problems)
+    sheets = _filled_sheets(data, layout, problems)
+    if not sheets:
+        raise problems.refusal("The workbook is empty.")
+    fitting = (each for each in sheets if set(layout.needed) <= known_columns(each.header[1], layout))
+    sheet = next(fitting, sheets[0])
+    number, titles = sheet.header
+    records = _Records(sheet.rows)
+    return table_under(records, number, titles, layout, problems, mend_wide=_MEND_WIDE, faults=sheet.faults)
+
+
+class _Records:
+    """The rows of a sheet, to be gone through more than once."""
+
+    def __init__(self, rows: Mapping[int, list[str]]) -> None:
+        self._rows = rows
+
+    def __call__(self, problems: ProblemList) -> Iterator[tuple[int, list[str]]]:
+        return iter(self._rows.items())
+
+
+def _look_at_parts(data: bytes, problems: ProblemList) -> None:
+    if data.startswith(_OLD_OR_LOCKED):
+        raise problems.refusal(
+            "This is an old workbook (.xls) or one locked with a password; save it as .xlsx without a password."
+        )
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+            parts = archive.infolist()
+            names = {each.filename for each in parts}
+            if "xl/workbook.xml" not in names:
+                raise problems.refusal("This is not an .xlsx workbook; save it as .xlsx or CSV.")
+            _look_at_sizes(parts, problems)
+            if any(_declares_a_type(archive, each) for each in parts if _is_xml(each)):
+                raise problems.refusal("This workbook holds what no spreadsheet program writes; save it anew.")
+    except (
+        zipfile.BadZipFile,
+        zipfile.LargeZipFile,
+        OSError,
+        ValueError,
+        RuntimeError,
+        NotImplementedError,
+        EOFError,
+    ):
+        # RuntimeError: a part is locked with a password. NotImplementedError: packed in an unusual way.
+        raise problems.refusal("This is not an .xlsx workbook, or a damaged one; save it anew as .xlsx.") from None
+
+
+def _look_at_sizes(parts: Sequence[zipfile.ZipInfo], problems: ProblemList) -> None:
+    # A part never unpacks to more than it claims here: the zip reader stops there.
+    if len(parts) > MOST_PARTS or sum(each.file_size for each in parts if _is_xml(each)) > MOST_XML_BYTES:
+        raise problems.refusal(
+            f"The workbook unpacks to more than {MOST_XML_BYTES >> 20} MB; a plan is far smaller. Copy the plan's "
+            "cells into a new workbook."
+        )
+
+
+def _is_xml(part: zipfile.ZipInfo) -> bool:
+    return part.filename.lower().endswith((".xml", ".rels"))
+
+
+def _declares_a_type(archive: zipfile.ZipFile, part: zipfile.ZipInfo) -> bool:
+    """Return whether a part has a document type, by which a few bytes of XML can grow to gigabytes."""
+    with archive.open(part) as stream:
+        before = b""
+        while chunk := stream.read(1 << 16):
+            if b"<!DOCTYPE" in before + chunk:
+                return True
+            before = chunk[-16:]
+    return False
+
+
+def _filled_sheets(data: bytes, layout: Layout, problems: ProblemList) -> list[_Sheet]:
+    """Return the sheets that hold anything, up to and with the first that has the needed columns."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # about ornaments that are of no matter here
+        found: list[_Sheet] = []
+        budget = _Budget(problems)
+        results = _open(data, problems, results=True)
+        for number, worksheet in enumerate(results.worksheets[:MOST_SHEETS]):
+            sheet = _read_rows(worksheet, budget, problems)
+            if not sheet.rows:
+                continue
+            found.append(sheet)
+            if set(layout.needed) <= known_columns(sheet.header[1], layout):
+                formulas = _open(data, problems, results=False).worksheets[number]
+                _note_missing_results(formulas, sheet, budget, problems)
+                break
+        return found
+
+
+def _open(data: bytes, problems: ProblemList, *, results: bool) -> Workbook:
+    from openpyxl import load_workbook
+
+    try:
+        return load_workbook(io.BytesIO(data), read_only=True, data_only=results, keep_links=False)
+    except Exception as error:
+        raise _unreadable(problems) from error
+
+
+def _unreadable(problems: ProblemList) -> Exception:
+    """Return the refusal of a workbook that the library stumbles over, in whatever way it does."""
+    return problems.refusal("The workbook cannot be read; save it anew as .xlsx, or as CSV.")
+
+
+class _Budget:
+    """Counts the cells of all sheets, empty ones too, against their limit."""
+
+    def __init__(self, problems: ProblemList) -> None:
+        self._left = MOST_CELLS
+        self._problems = problems
+
+    def spend(self, cells: int) -> None:
+        self._left -= cells
+        if self._left < 0:
+            raise self._problems.refusal(
+                f"The workbook has more than {counted(MOST_CELLS, 'cell')}; copy the plan's cells into a new one."
+            )
+
+
+def _cells(worksheet: Any, budget: _Budget, problems: ProblemList) -> Iterator[tuple[int, Sequence[Any]]]:
+    """Yield the rows of a sheet with their numbers, however large the sheet claims to be."""
+    worksheet.reset_dimensions()  # what the file claims would be filled up with empty cells
+    rows = worksheet.iter_rows()
+    number = 0
+    while number < MOST_ROWS_OF_A_SHEET:
+        number += 1
+        try:
+            row = next(rows)
+        except StopIteration:
+            return
+        except Exception as error:
+            raise _unreadable(problems) from error
+        budget.spend(len(row))
+        yield number, row
+
+
+def _read_rows(worksheet: Any, budget: _Budget, problems: ProblemList) -> _Sheet:
+    sheet = _Sheet(str(worksheet.title))
+    for number, row in _cells(worksheet, budget, problems):
+        texts = [_text(cell.value) for cell in row]
+        while texts and not texts[-1].strip():
+            texts.pop()
+        if not texts:
+            continue
+        sheet.rows[number] = texts
+        for index, cell in enumerate(row):
+            if getattr(cell, "data_type", "") == "e":
+                sheet.faults[number, index] = _ERROR.format(texts[index])
+    return sheet
+
+
+def _note_missing_results(worksheet: Any, sheet: _Sheet, budget: _Budget, problems: ProblemList) -> None:
+    for number, row in _cells(worksheet, budget, problems):
+        for index, cell in enumerate(row):
+            if getattr(cell, "data_type", "") != "f":
+                continue
+            texts = sheet.rows.setdefault(number, [])
+            if index >= len(texts) or not texts[index]:
+                texts.extend([""] * (index + 1 - len(texts)))
+                sheet.faults[number, index] = _NO_RESULT
+    sheet.rows = dict(sorted(sheet.rows.items()))
+
+
+def _text(value: object) -> str:
+    """Return a cell's value as a person would have typed it."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, float):
+        return _number(value)
+    if isinstance(value, datetime):
+        return value.date().isoformat() if value.time() == time() else value.isoformat(" ", "minutes")
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, time):
+        return value.isoformat("minutes")
+    if isinstance(value, timedelta):
+        return str(value)
+    return str(value)[:LONGEST_CELL]
+
+
+def _number(value: float) -> str:
+    if math.isfinite(value) and value.is_integer() and abs(value) < _WHOLE_UP_TO:
+        return str(int(value))
+    return f"{value:.15g}"
