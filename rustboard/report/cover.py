@@ -15,6 +15,7 @@ from rustboard.report.cells import Value, put, row_height, set_widths, short
 from rustboard.report.groups import Group
 from rustboard.report.last_grades import last_graded
 from rustboard.report.page_setup import PageStyle, set_page
+from rustboard.report.plan_words import question_lines
 from rustboard.report.styles import (
     CELL,
     CELL_GRADE,
@@ -110,6 +111,8 @@ def _facts(record: BoardRecord, generated: datetime, by: str) -> Iterator[tuple[
     yield "Treatments", len(record.treatments), WHOLE
     yield "Inspections", len(record.inspections), WHOLE
     yield "Gradings", sum(map(len, record.current.values())), WHOLE
+    for label, text in question_lines(record):
+        yield label, text, PLAIN
     if board.note:
         yield "Note", board.note, PLAIN
     yield "Workbook made", generated, WHEN

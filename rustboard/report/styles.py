@@ -79,6 +79,8 @@ TABLE_NUMBER: Final = Look(alignment=_placed("center"), number_format="0")
 TABLE_AMOUNT: Final = replace(TABLE_NUMBER, number_format="0.00")
 CELL: Final = Look(border=Border(bottom=_THIN))
 CELL_NUMBER: Final = Look(alignment=_placed("right"), border=Border(bottom=_THIN), number_format="0")
+CELL_WHEN: Final = replace(CELL, number_format=DATE_TIME)
+CELL_MARK: Final = replace(CELL, font=_font(10, bold=True))
 CELL_MEAN: Final = replace(CELL_NUMBER, number_format="0.0")
 CELL_GRADE: Final = replace(CELL_NUMBER, font=_font(10, bold=True), alignment=_placed("center"))
 

@@ -25,6 +25,8 @@ from rustboard.report.means_sheet import write_means
 from rustboard.report.method import write_method
 from rustboard.report.package import packed
 from rustboard.report.page_setup import PageStyle, Paper
+from rustboard.report.plan_sheet import SHEET as PLAN
+from rustboard.report.plan_sheet import was_planned, write_plan
 from rustboard.report.styles import PLAIN
 from rustboard.report.treatments_sheet import write_treatments
 from rustboard.support.files import replace_file
@@ -41,6 +43,7 @@ SHEETS = (
     "Method and cautions",
     CHART_DATA,
 )
+"""Of every workbook; the plan stands after the cover where anything was planned."""
 
 _NAME_LIMIT = 200
 
@@ -83,12 +86,16 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
     workbook.remove(workbook.worksheets[0])
     # Column widths count digits of this style's font; openpyxl has no other way to it.
     workbook._named_styles["Normal"].font = PLAIN.font  # type: ignore[attr-defined]
-    sheets = {title: workbook.create_sheet(title) for title in SHEETS}
+    planned = was_planned(record)
+    titles = (SHEETS[0], PLAN, *SHEETS[1:]) if planned else SHEETS
+    sheets = {title: workbook.create_sheet(title) for title in titles}
     page = PageStyle(record.board.name, f"Made {made:%Y-%m-%d}", paper)
     sorted_coupons = groups(record)
     means = mean_grades(record, sorted_coupons)
     history = gather(record, sorted_coupons, means)
     write_cover(sheets["Cover"], record, sorted_coupons, page, generated=made, by=by)
+    if planned:
+        write_plan(sheets[PLAN], record, page, generated=made)
     write_board_map(sheets["Board map"], record, page)
     long_rows = {"Grades": write_grades(sheets["Grades"], record, page)}
     write_means(sheets["By inspection"], record, sorted_coupons, means, page)

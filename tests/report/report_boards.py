@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 
+from rustboard.board.inspection_days import InspectionDays
+from rustboard.board.layout import Layout, Lot
 from rustboard.board.model import AxisLabel, Board, Coupon, Grading, Inspection, Treatment
 from rustboard.board.position import parse_position
+from rustboard.board.question import Question
 from rustboard.board.record import BoardRecord
 
 START = datetime(2026, 3, 2, 9, 0)
@@ -77,6 +80,19 @@ class BoardBuilder:
     def label(self, axis: str, number: int, label: str) -> None:
         key = len(self.record.axis_labels) + 1
         self.record.axis_labels[key] = AxisLabel(axis, number, label)  # type: ignore[arg-type]
+
+    def question(self, **fields: object) -> None:
+        key = len(self.record.questions) + 1
+        self.record.questions[key] = Question(key=key, **fields)  # type: ignore[arg-type]
+
+    def lots(self, positions: Mapping[int, str], **fields: object) -> None:
+        """Let the lots have put coupons at positions, under a layout."""
+        self.record.layouts[1] = Layout(key=1, **fields)  # type: ignore[arg-type]
+        for key, (coupon, label) in enumerate(positions.items(), start=1):
+            self.record.lots[key] = Lot(coupon, parse_position(label), key)
+
+    def calendar(self, *days: int) -> None:
+        self.record.calendars[1] = InspectionDays(days, key=1)
 
     def histories(self, days: Sequence[float], grades: Mapping[int, Sequence[int | None]]) -> None:
         """Add an inspection a day, and each coupon's grade at it where it has one."""
@@ -189,4 +205,27 @@ def door_board() -> BoardRecord:
     made.label("row", 0, "under the eaves")
     made.label("column", 5, "by the gate")
     made.label("column", 6, "by the gate")
+    return made.record
+
+
+def planned_board(board: BoardRecord | None = None) -> BoardRecord:
+    """The door board with a question changed twice, lots that two coupons left, and a calendar."""
+    made = BoardBuilder()
+    made.record = board or door_board()
+    made.question(
+        words="Does a second coat of wax pay on a door at the harbour?", written=datetime(2026, 2, 27, 10, 15)
+    )
+    made.question(words="Does any finish outlast wax at the harbour?", written=datetime(2026, 2, 28, 8, 0))
+    made.question(
+        words="Does any finish outlast wax at the harbour?",
+        written=datetime(2026, 3, 20, 18, 30),
+        late=True,
+        failing_grade=6,
+        measure="days to failing grade",
+        assumed_sd=0.8,
+    )
+    drawn = {key: coupon.position.label for key, coupon in made.record.coupons.items() if coupon.position is not None}
+    drawn[1], drawn[2] = drawn[2], drawn[1]
+    made.lots(drawn, seed=2_026, drawn_at=datetime(2026, 2, 28, 9, 0), coupon_width_mm=60, coupon_height_mm=120)
+    made.calendar(0, 1, 2, 4, 8, 16, 32, 48, 64, 90)
     return made.record
