@@ -55,7 +55,7 @@ class Comparison:
 
 
 def comparisons_of(question: Question, record: BoardRecord) -> list[Comparison]:
-    """Return what is compared with what, in the order of the treatments' ids, controls last; only coupons on the board count.
+    """Return what is compared with what, in the order of the ids, controls last; only coupons on the board count.
 
     A comparison of which one side has no coupon is left out.
     """

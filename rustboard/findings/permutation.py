@@ -1,0 +1,139 @@
+"""The exact permutation test of a comparison: every way the lots could have fallen is counted, none is sampled."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import lcm
+from typing import Final
+
+from rustboard.findings.exchange import EdgeLimits, Exchangeable, Unit, exchange_of
+
+MOST_STATES: Final = 400_000
+"""Beyond so many different sums the count takes too long (common practice, no source)."""
+
+_TOLERANCE: Final = Fraction(1, 10**9)
+"""Of the largest value: sums that differ by less are equal, as 0.1 + 0.2 and 0.3 are."""
+
+
+@dataclass(frozen=True, slots=True)
+class ExactTest:
+    """What a permutation test found.
+
+    Attributes:
+        two_sided: share of arrangements whose sum lies as far from the mean of all as the one seen, or farther.
+        greater, less: share whose sum for the first group is as high, or as low, or more so.
+        arrangements: how many there are.
+    """
+
+    two_sided: float
+    greater: float
+    less: float
+    arrangements: int
+
+
+def exact_test(
+    levels: Sequence[Exchangeable], values: Mapping[int, float], *, most_states: int = MOST_STATES
+) -> ExactTest | None:
+    """Return the exact test of a difference between the two groups; None when there are too many different sums.
+
+    The statistic is the sum of the first group's values, a unit of several coupons counting with their mean, each
+    stratum apart. Where the groups have unequal numbers, this is the stratified test that weighs the difference in a
+    stratum by ``n_a n_b / (n_a + n_b)``.
+
+    Args:
+        levels: as `findings.units.exchangeable` gives them.
+        values: by key of coupon; units of which no coupon has a value are left out.
+        most_states: how much work is allowed.
+    """
+    sums: dict[int, int] = {0: 1}
+    observed = 0
+    measured = [
+        [(each, value) for each in level.units if (value := _mean(each, values)) is not None] for level in levels
+    ]
+    scale = lcm(1, *(value.denominator for found in measured for _, value in found))
+    for level, found in zip(levels, measured, strict=True):
+        whole = [(unit, int(value * scale)) for unit, value in found]
+        observed += sum(value for unit, value in whole if unit.in_a)
+        here = _sums(whole, level.limits, most_states)
+        if here is None or len(sums) * len(here) > most_states * 10:
+            return None
+        sums = _convolved(sums, here)
+        if len(sums) > most_states:
+            return None
+    return _judged(sums, observed, [value for found in measured for _, value in found], scale)
+
+
+def _mean(unit: Unit, values: Mapping[int, float]) -> Fraction | None:
+    # From its decimal digits, so that equal decimals make equal sums.
+    known = [Fraction(repr(float(values[each]))) for each in unit.coupons if each in values]
+    return sum(known, Fraction()) / len(known) if known else None
+
+
+def _sums(units: Iterable[tuple[Unit, int]], limits: EdgeLimits | None, most_states: int) -> dict[int, int] | None:
+    """Return how many arrangements of one level have each sum."""
+    units = list(units)
+    strata: dict[tuple[int, ...], list[tuple[Unit, int]]] = defaultdict(list)
+    for unit, value in units:
+        strata[unit.stratum].append((unit, value))
+    states: dict[tuple[int, int], int] = {(0, 0): 1}  # (units of a at the edge, sum) -> arrangements
+    for members in strata.values():
+        within = _chosen(members, edges=limits is not None)
+        states = _merged(states, within)
+        if len(states) > most_states:
+            return None
+    exchange = exchange_of(Exchangeable([unit for unit, _ in units], limits))
+    result: dict[int, int] = defaultdict(int)
+    for (edge_a, total), ways in states.items():
+        if exchange.allows(edge_a):
+            result[total] += ways
+    return dict(result)
+
+
+def _chosen(members: Sequence[tuple[Unit, int]], *, edges: bool) -> dict[tuple[int, int], int]:
+    """Return how many ways to choose as many units as the first group has, by how many at the edge and by sum."""
+    wanted = sum(unit.in_a for unit, _ in members)
+    states: dict[tuple[int, int, int], int] = {(0, 0, 0): 1}  # (chosen, at the edge, sum)
+    for seen, (unit, value) in enumerate(members, 1):
+        grown: dict[tuple[int, int, int], int] = defaultdict(int)
+        needed = wanted - (len(members) - seen)
+        for (chosen, at_edge, total), ways in states.items():
+            if chosen >= needed:
+                grown[chosen, at_edge, total] += ways
+            if chosen < wanted:
+                grown[chosen + 1, at_edge + (unit.at_edge and edges), total + value] += ways
+        states = grown
+    return {(at_edge, total): ways for (chosen, at_edge, total), ways in states.items() if chosen == wanted}
+
+
+def _merged(one: Mapping[tuple[int, int], int], other: Mapping[tuple[int, int], int]) -> dict[tuple[int, int], int]:
+    result: dict[tuple[int, int], int] = defaultdict(int)
+    for (edge, total), ways in one.items():
+        for (more_edge, more), more_ways in other.items():
+            result[edge + more_edge, total + more] += ways * more_ways
+    return result
+
+
+def _convolved(one: Mapping[int, int], other: Mapping[int, int]) -> dict[int, int]:
+    result: dict[int, int] = defaultdict(int)
+    for total, ways in one.items():
+        for more, more_ways in other.items():
+            result[total + more] += ways * more_ways
+    return result
+
+
+def _judged(sums: Mapping[int, int], observed: int, values: Sequence[Fraction], scale: int) -> ExactTest | None:
+    count = sum(sums.values())
+    if not count:
+        return None
+    slack = max((abs(each) for each in values), default=Fraction()) * _TOLERANCE * scale
+    mean = Fraction(sum(total * ways for total, ways in sums.items()), count)
+    far = abs(observed - mean) - slack
+    return ExactTest(
+        sum(ways for total, ways in sums.items() if abs(total - mean) >= far) / count,
+        sum(ways for total, ways in sums.items() if total >= observed - slack) / count,
+        sum(ways for total, ways in sums.items() if total <= observed + slack) / count,
+        count,
+    )
