@@ -27,6 +27,8 @@ from rustboard.report.package import packed
 from rustboard.report.page_setup import PageStyle, Paper
 from rustboard.report.plan_sheet import SHEET as PLAN
 from rustboard.report.plan_sheet import was_planned, write_plan
+from rustboard.report.recipes_sheet import SHEET as RECIPES
+from rustboard.report.recipes_sheet import has_recipes, write_recipes
 from rustboard.report.styles import PLAIN
 from rustboard.report.treatments_sheet import write_treatments
 from rustboard.support.files import replace_file
@@ -43,7 +45,8 @@ SHEETS = (
     "Method and cautions",
     CHART_DATA,
 )
-"""Of every workbook; the plan stands after the cover where anything was planned."""
+"""Of every workbook; the plan stands after the cover where anything was planned, the recipes after the treatments
+where any step was written down."""
 
 _NAME_LIMIT = 200
 
@@ -101,6 +104,9 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
     write_means(sheets["By inspection"], record, sorted_coupons, means, page)
     chart_texts = write_history(sheets["History"], history, page)
     write_treatments(sheets["Treatments"], record, page)
+    if has_recipes(record):
+        behind = workbook.index(sheets["Treatments"]) + 1
+        write_recipes(workbook.create_sheet(RECIPES, behind), record, page)
     write_coupons(sheets["Coupons"], record, page)
     write_method(sheets["Method and cautions"], record, page)
     long_rows[CHART_DATA] = write_chart_data(sheets[CHART_DATA], history, page)
