@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QLocale, QSize, Qt, Signal, Slot
-from PySide6.QtGui import QIcon
+from PySide6.QtGui import QIcon, QShowEvent
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -29,7 +29,8 @@ from rustboard.ui.paper.options import PaperOptions
 from rustboard.ui.paper.preview import PagePreview
 from rustboard.ui.wording import date_only
 
-_WIDTH_IN_LETTERS = 150
+_WIDTH_IN_LETTERS = 160
+_OPTIONS_IN_LETTERS = 38
 _HEIGHT_IN_LINES = 44
 
 
@@ -99,7 +100,8 @@ class PaperDialog(QDialog):
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setWidget(self.options)
         bar = scroll.verticalScrollBar().sizeHint().width()
-        scroll.setFixedWidth(max(self.options.sizeHint().width(), self.fontMetrics().averageCharWidth() * 46) + bar)
+        letters = self.fontMetrics().averageCharWidth() * _OPTIONS_IN_LETTERS
+        scroll.setFixedWidth(max(self.options.minimumSizeHint().width(), letters) + bar)
         self._save.setProperty("primary", True)
         self._save.setDefault(True)
         self._print.setAutoDefault(False)
@@ -144,6 +146,12 @@ class PaperDialog(QDialog):
         self.preview.show_pages(self._pages)
         for each in (self._save, self._print):
             each.setEnabled(bool(self._pages))
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Take the size that fits; left to itself a dialog takes two thirds of a small screen at most."""
+        if not self.testAttribute(Qt.WidgetAttribute.WA_Resized):
+            self.resize(self.sizeHint())
+        super().showEvent(event)
 
     def sizeHint(self) -> QSize:
         """Return a size in which a page can be read, or what the screen has room for."""
