@@ -35,11 +35,10 @@ from rustboard.report.plan_words import (
 )
 from rustboard.report.styles import (
     CELL,
+    CELL_DAY,
     CELL_MARK,
-    CELL_NUMBER,
     CELL_WHEN,
     COLUMN_HEAD,
-    COLUMN_HEAD_RIGHT,
     HEADING,
     LABEL,
     PLAIN,
@@ -50,9 +49,9 @@ from rustboard.report.styles import (
 from rustboard.support.text import counted
 
 SHEET: Final = "Plan"
-_WIDTHS: Final = {1: 20, 2: 30, 3: 9, 4: 10, 5: 13, 6: 24}
+_WIDTHS: Final = {1: 22, 2: 28, 3: 9, 4: 10, 5: 12, 6: 26}
 _LAST: Final = 6
-_FACT_WIDTH: Final = 86
+_FACT_WIDTH: Final = 85
 _COUPON_HEADS: Final = ("Coupon", "Treatment", "Role", "Lot drawn", "Hangs now", "Mark")
 _COMPARISONS_SHOWN: Final = 40
 _LINES: Final = 42
@@ -81,8 +80,8 @@ def write_plan(sheet: Worksheet, record: BoardRecord, page: PageStyle, *, genera
     put(sheet, 1, 1, "Plan", SHEET_TITLE)
     writer.across("What was planned for this board, when it was written down, and what was changed since.", QUIET)
     _question(writer, record)
-    _layout(writer, record)
     _calendar(writer, record, generated)
+    _layout(writer, record)
     sheet.print_area = f"A1:F{writer.row}"
 
 
@@ -138,7 +137,7 @@ def _question(writer: _Writer, record: BoardRecord) -> None:
         return
     writer.fact("In the user's words", question.words or "not put into words")
     writer.fact("Compared", compared_words(question))
-    writer.fact("Which is, as it hangs", _comparisons(question, record))
+    writer.fact("On this board", _comparisons(question, record))
     writer.fact("Main measure", measure_words(question))
     writer.fact("Failing grade", f"{question.failing_grade}: at this grade or below a coupon has failed")
     writer.fact("Difference that matters", f"{worthwhile_words(question)} or more")
@@ -168,6 +167,43 @@ def _changes(writer: _Writer, questions: list[Question]) -> None:
     writer.fact("First written", written_words(questions[0]))
     for before, after in pairwise(questions):
         writer.fact("Changed", f"{written_words(after)}: {question_changes(before, after)}")
+
+
+# ---- the inspections
+
+
+def _calendar(writer: _Writer, record: BoardRecord, generated: datetime) -> None:
+    if not record.calendar.days:
+        return
+    started = record.day_zero()
+    looks = planned_looks(record.calendar, started, (each.at for each in record.inspections.values()))
+    done = sum(each.done is not None for each in looks)
+    writer.heading("Planned inspections")
+    visits = counted(len(record.inspections), "inspection")
+    writer.across(f"{done} of {len(looks)} planned looks are done; there were {visits} in all. {COUNTS_FOR}", QUIET)
+    heads = ((1, 1, "Day", COLUMN_HEAD), (2, 2, "Planned for", COLUMN_HEAD), (3, 5, "Done", COLUMN_HEAD))
+    writer.cells([*heads, (_LAST, _LAST, "Mark", COLUMN_HEAD)], 20)
+    for look in looks:
+        due: Value = look.due if look.due is not None else "no start noted"
+        writer.cells(
+            [
+                (1, 1, look.day, CELL_DAY),
+                (2, 2, due, CELL_WHEN),
+                (3, 5, look.done, CELL_WHEN),
+                (_LAST, _LAST, _look_mark(look, started, generated), CELL_MARK),
+            ]
+        )
+
+
+def _look_mark(look: PlannedLook, started: datetime | None, generated: datetime) -> str:
+    if look.due is None or started is None:
+        return ""
+    if look.done is None:
+        return "to come" if look.due > generated else "not done"
+    late = day_number(started, look.done) - look.day
+    if late == 0:
+        return "on the day"
+    return f"{counted(abs(late), 'day')} {'late' if late > 0 else 'early'}"
 
 
 # ---- the layout
@@ -215,7 +251,7 @@ def _coupons(writer: _Writer, record: BoardRecord, drawn: dict[int, Position], b
         texts = (coupon.id, title, coupon.role, put_at, place_words(coupon), mark)
         widths: list[tuple[Value, float]] = [(text, _WIDTHS[column]) for column, text in enumerate(texts, start=1)]
         cells = [(column, column, text, CELL) for column, text in enumerate(texts[:-1], start=1)]
-        writer.cells([*cells, (_LAST, _LAST, mark, CELL_MARK)], row_height(widths, most_lines=3))
+        writer.cells([*cells, (_LAST, _LAST, mark, CELL_MARK)], row_height(widths, most_lines=4))
 
 
 def _marks(coupon: Coupon, drawn: dict[int, Position], below: dict[int, Coupon]) -> Iterator[str]:
@@ -224,41 +260,4 @@ def _marks(coupon: Coupon, drawn: dict[int, Position], below: dict[int, Coupon])
     elif drawn and coupon.key not in drawn:
         yield "added after the lots"
     if coupon.key in below:
-        yield f"drips on {short(below[coupon.key].id, 40)} ({place_words(below[coupon.key])})"
-
-
-# ---- the inspections
-
-
-def _calendar(writer: _Writer, record: BoardRecord, generated: datetime) -> None:
-    if not record.calendar.days:
-        return
-    started = record.day_zero()
-    looks = planned_looks(record.calendar, started, (each.at for each in record.inspections.values()))
-    done = sum(each.done is not None for each in looks)
-    writer.heading("Planned inspections")
-    visits = counted(len(record.inspections), "inspection")
-    writer.across(f"{done} of {len(looks)} planned looks are done; there were {visits} in all. {COUNTS_FOR}", QUIET)
-    heads = ((1, 1, "Day", COLUMN_HEAD_RIGHT), (2, 2, "Planned for", COLUMN_HEAD), (3, 5, "Done", COLUMN_HEAD))
-    writer.cells([*heads, (_LAST, _LAST, "Mark", COLUMN_HEAD)], 20)
-    for look in looks:
-        due: Value = look.due if look.due is not None else "no start noted"
-        writer.cells(
-            [
-                (1, 1, look.day, CELL_NUMBER),
-                (2, 2, due, CELL_WHEN),
-                (3, 5, look.done, CELL_WHEN),
-                (_LAST, _LAST, _look_mark(look, started, generated), CELL_MARK),
-            ]
-        )
-
-
-def _look_mark(look: PlannedLook, started: datetime | None, generated: datetime) -> str:
-    if look.due is None or started is None:
-        return ""
-    if look.done is None:
-        return "to come" if look.due > generated else "not done"
-    late = day_number(started, look.done) - look.day
-    if late == 0:
-        return "on the day"
-    return f"{counted(abs(late), 'day')} {'late' if late > 0 else 'early'}"
+        yield f"drips on {short(below[coupon.key].id, 24)} ({place_words(below[coupon.key])})"

@@ -10,12 +10,12 @@ from pathlib import Path
 
 import pytest
 from openpyxl import load_workbook
-from report_boards import MADE, hostile_board, small_board
+from report_boards import MADE, hostile_board, planned_board, small_board
 from workbook_reading import chart_parts
 
 from rustboard.report.workbook import write_workbook
 
-BOARDS = {"small": small_board, "hostile": hostile_board}
+BOARDS = {"small": small_board, "hostile": hostile_board, "planned": planned_board}
 # Every sheet to a file of its own: comma, double quote, UTF-8, cells as text as they are, not as shown.
 EVERY_SHEET = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1"
 
@@ -92,8 +92,19 @@ def test_the_grades_exported_as_csv_hold_the_same_text(office: Path) -> None:
     assert [(row["coupon"], int(row["grade"])) for row in exported] == [(row[0], row[5]) for row in ours[1:]]
 
 
-def test_the_sheets_are_all_there_in_their_order(office: Path) -> None:
+@pytest.mark.parametrize("name", BOARDS)
+def test_the_sheets_are_all_there_in_their_order(office: Path, name: str) -> None:
     ours, theirs = (
-        load_workbook(path).sheetnames for path in (office / "small.xlsx", office / "converted/small.xlsx")
+        load_workbook(path).sheetnames for path in (office / f"{name}.xlsx", office / f"converted/{name}.xlsx")
     )
     assert theirs == ours
+    assert ("Plan" in ours) == (name == "planned")
+
+
+def test_the_plan_comes_back_with_the_same_values(office: Path) -> None:
+    ours, theirs = (
+        [[value for value in row if value is not None] for row in load_workbook(path)["Plan"].values]
+        for path in (office / "planned.xlsx", office / "converted" / "planned.xlsx")
+    )
+    assert len(ours) > 40
+    assert [row for row in theirs if row] == [row for row in ours if row]
