@@ -179,8 +179,10 @@ def _calendar(writer: _Writer, record: BoardRecord, generated: datetime) -> None
     looks = planned_looks(record.calendar, started, (each.at for each in record.inspections.values()))
     done = sum(each.done is not None for each in looks)
     writer.heading("Planned inspections")
-    visits = counted(len(record.inspections), "inspection")
-    writer.across(f"{done} of {len(looks)} planned looks are done; there were {visits} in all. {COUNTS_FOR}", QUIET)
+    writer.across(
+        f"Planned looks done: {done} of {len(looks)}. Inspections in all: {len(record.inspections)}. {COUNTS_FOR}",
+        QUIET,
+    )
     heads = ((1, 1, "Day", COLUMN_HEAD), (2, 2, "Planned for", COLUMN_HEAD), (3, 5, "Done", COLUMN_HEAD))
     writer.cells([*heads, (_LAST, _LAST, "Mark", COLUMN_HEAD)], 20)
     for look in looks:
