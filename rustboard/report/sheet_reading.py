@@ -7,9 +7,12 @@ counted while they are read, and whatever the reader of workbooks cannot make se
 from __future__ import annotations
 
 import io
+import lzma
 import math
+import struct
 import warnings
 import zipfile
+import zlib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
@@ -33,6 +36,12 @@ _OLD_OR_LOCKED: Final = b"\xd0\xcf\x11\xe0"
 _MEND_WIDE: Final = "name their columns in the header, or empty the cells that are too many"
 _ERROR: Final = "The cell shows the error {0} and no value; mend its formula."
 _NO_RESULT: Final = "The file has no result for this cell's formula; save it once in a spreadsheet program."
+_DAMAGED: Final = (
+    zipfile.BadZipFile, zipfile.LargeZipFile, OSError, ValueError, EOFError, zlib.error, lzma.LZMAError, struct.error,
+    RuntimeError,  # a part is locked with a password
+    NotImplementedError,  # packed in an unusual way
+)  # fmt: skip
+"""What reading a zip file may raise."""
 _WHOLE_UP_TO: Final = 1e15
 
 
@@ -98,16 +107,7 @@ def _look_at_parts(data: bytes, problems: ProblemList) -> None:
             _look_at_sizes(parts, problems)
             if any(_declares_a_type(archive, each) for each in parts if _is_xml(each)):
                 raise problems.refusal("This workbook holds what no spreadsheet program writes; save it anew.")
-    except (
-        zipfile.BadZipFile,
-        zipfile.LargeZipFile,
-        OSError,
-        ValueError,
-        RuntimeError,
-        NotImplementedError,
-        EOFError,
-    ):
-        # RuntimeError: a part is locked with a password. NotImplementedError: packed in an unusual way.
+    except _DAMAGED:
         raise problems.refusal("This is not an .xlsx workbook, or a damaged one; save it anew as .xlsx.") from None
 
 
@@ -221,10 +221,16 @@ def _note_missing_results(worksheet: Any, sheet: _Sheet, budget: _Budget, proble
             if getattr(cell, "data_type", "") != "f":
                 continue
             texts = sheet.rows.setdefault(number, [])
-            if index >= len(texts) or not texts[index]:
-                texts.extend([""] * (index + 1 - len(texts)))
+            texts.extend([""] * (index + 1 - len(texts)))
+            if not texts[index]:
+                texts[index] = _formula(cell.value)
                 sheet.faults[number, index] = _NO_RESULT
     sheet.rows = dict(sorted(sheet.rows.items()))
+
+
+def _formula(value: object) -> str:
+    """Return a formula as the cell holds it; those over many cells come as objects."""
+    return str(getattr(value, "text", None) or value)[:LONGEST_CELL]
 
 
 def _text(value: object) -> str:

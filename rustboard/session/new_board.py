@@ -14,10 +14,11 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
-from rustboard.board.csv_table import MOST_BYTES
+from rustboard.board.csv_table import MOST_BYTES, open_table
 from rustboard.board.model import AxisLabel, Plan
-from rustboard.board.plan_csv import read_plan_csv
-from rustboard.board.plan_json import read_plan_json
+from rustboard.board.plan_csv import PLAN_LAYOUT
+from rustboard.board.plan_preview import PlanPreview, preview_json, preview_table
+from rustboard.board.problem_list import ProblemList
 from rustboard.board.record import BoardRecord
 from rustboard.operations.boards import checked_board, edit_board, label_axis
 from rustboard.operations.plans import carry_out_plan, plan_of
@@ -36,6 +37,8 @@ from rustboard.support.summary import Summary
 from rustboard.support.text import one_line
 
 LONGEST_FOLDER_NAME: Final = 60
+_WORKBOOKS: Final = frozenset({".xlsx", ".xlsm", ".xltx", ".xls"})
+"""Endings of workbooks; of an old one the reader says what to do."""
 _MOST_NAME_BYTES: Final = 180
 _MOST_TRIES: Final = 10_000
 _NOT_IN_NAMES: Final = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f\ufffd]+')
@@ -50,13 +53,36 @@ def read_plan(path: Path) -> tuple[Plan, list[Problem]]:
     Raises:
         InputError: the file cannot be read, or nothing in it can be used.
     """
+    preview = preview_plan(path)
+    return preview.plan, list(preview.problems)
+
+
+def preview_plan(path: Path) -> PlanPreview:
+    """Read a plan as `read_plan` does, and keep what its file holds, to be looked at before a board is made.
+
+    Raises:
+        InputError: as `read_plan`.
+    """
     data = read_bounded(path, MOST_BYTES)
+    kind = _kind_of(path, data)
+    if kind == ".json":
+        return preview_json(data, path.name)
+    problems = ProblemList(path.name)
+    if kind == ".csv":
+        return preview_table(open_table(data, PLAN_LAYOUT, problems), problems)
+    from rustboard.report.sheet_reading import read_sheet
+
+    return preview_table(read_sheet(data, PLAN_LAYOUT, problems), problems)
+
+
+def _kind_of(path: Path, data: bytes) -> str:
     ending = path.suffix.lower()
-    if ending not in {".json", ".csv"}:
-        # Blanks and the marks of UTF-8, UTF-16 and UTF-32 may stand before the brace.
-        ending = ".json" if data.lstrip(b"\xef\xbb\xbf\xff\xfe\x00 \t\r\n").startswith(b"{") else ".csv"
-    read = read_plan_json if ending == ".json" else read_plan_csv
-    return read(data, path.name)
+    if ending in {".json", ".csv", *_WORKBOOKS}:
+        return ".xlsx" if ending in _WORKBOOKS else ending
+    if data.startswith(b"PK\x03\x04"):
+        return ".xlsx"
+    # Blanks and the marks of UTF-8, UTF-16 and UTF-32 may stand before the brace.
+    return ".json" if data.lstrip(b"\xef\xbb\xbf\xff\xfe\x00 \t\r\n").startswith(b"{") else ".csv"
 
 
 def create_from_plan(

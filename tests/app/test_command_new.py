@@ -67,6 +67,34 @@ def test_a_board_from_a_table_is_called_like_its_folder(rustboard: Rustboard, tm
     )
 
 
+def test_a_board_from_a_workbook_is_the_one_from_the_same_table(
+    rustboard: Rustboard, tmp_path: Path, checkout: Path
+) -> None:
+    examples = checkout / "resources" / "examples"
+    records = {}
+    for ending in ("csv", "xlsx"):
+        finished = rustboard("new", tmp_path / ending, "--plan", examples / f"plan.{ending}")
+        assert (finished.code, finished.err) == (0, "")
+        with closing(Session(tmp_path / ending, read_only=True)) as session:
+            records[ending] = session.record
+    assert records["xlsx"].coupons == records["csv"].coupons
+    assert records["xlsx"].treatments == records["csv"].treatments
+    assert (records["xlsx"].board.name, records["csv"].board.name) == ("xlsx", "csv")
+
+
+def test_a_workbook_with_another_ending_is_known_by_how_it_begins(
+    rustboard: Rustboard, tmp_path: Path, checkout: Path
+) -> None:
+    renamed = tmp_path / "plan"
+    renamed.write_bytes((checkout / "resources" / "examples" / "plan.xlsx").read_bytes())
+    assert rustboard("new", tmp_path / "one", "--plan", renamed).code == 0
+    assert len(coupons_of(tmp_path / "one")) == 6
+
+
+def test_the_help_names_the_kinds_of_plans(rustboard: Rustboard) -> None:
+    assert "PLAN.json, PLAN.csv or PLAN.xlsx" in " ".join(rustboard("new", "--help").out.split())
+
+
 def test_a_plan_with_another_ending_is_known_by_how_it_begins(rustboard: Rustboard, tmp_path: Path) -> None:
     as_json = written(tmp_path / "plan.txt", "\ufeff  \n" + plan_text())
     as_table = written(tmp_path / "plan", GOOD_ROWS)
@@ -165,6 +193,9 @@ def test_five_thousand_coupons_are_too_many_and_nothing_is_made(
         ("plan.csv", b"coupon,position\n"),
         ("plan.csv", b"name,place\nC01,A1\n"),
         ("plan.csv", b"\x00\x01\x02"),
+        ("plan.xlsx", b"coupon,position\nC01,A1\n"),
+        ("plan.xlsx", b"PK\x03\x04" + bytes(500)),
+        ("plan.xls", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(500)),
     ],
 )
 def test_a_plan_that_is_none_makes_nothing(rustboard: Rustboard, tmp_path: Path, name: str, content: bytes) -> None:

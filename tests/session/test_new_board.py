@@ -35,6 +35,12 @@ from rustboard.session.session import Session
 from rustboard.support.problems import InputError
 
 
+def test_the_sample_workbook_reads_the_same_as_the_sample_table(checkout: Path) -> None:
+    examples = checkout / "resources" / "examples"
+    assert read_plan(examples / "plan.xlsx") == read_plan(examples / "plan.csv")
+    assert read_plan(examples / "plan.xlsx")[1] == []
+
+
 def names_in(folder: Path) -> list[str]:
     return sorted(each.name for each in folder.iterdir())
 

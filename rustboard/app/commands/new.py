@@ -22,7 +22,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--plan",
         metavar="PLAN",
         type=Path,
-        help="what goes where, as PLAN.json or PLAN.csv; without it the board is empty, 3 rows of 7",
+        help="what goes where, as PLAN.json, PLAN.csv or PLAN.xlsx; without it the board is empty, 3 rows of 7",
     )
     parser.add_argument("--json", action="store_true", help="print JSON, for scripts")
 
@@ -40,7 +40,8 @@ def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
         plan = Plan(Board(one_line(folder.name) or "Board"))
     else:
         plan, problems = read_plan(arguments.plan)
-        if arguments.plan.suffix.lower() == ".csv":  # a table names no board, and the folder's name was chosen for it
+        # A table names no board, and the folder's name was chosen for it.
+        if arguments.plan.suffix.lower() in {".csv", ".xlsx"}:
             plan = replace(plan, board=replace(plan.board, name=one_line(folder.name) or plan.board.name))
     make_board(folder, plan)
     board = plan.board
