@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from rustboard.board.layout import Lot
 from rustboard.board.model import Axis, AxisLabel, Board, Coupon
 from rustboard.board.plan_rules import RANGES
 from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position, row_letters
 from rustboard.board.typed_dates import FIRST_YEAR, LAST_YEAR
 from rustboard.operations.lookup import changed_names, the_board_row
+from rustboard.store.plan_tables import LOTS
 from rustboard.store.tables import AXIS_LABELS, BOARD, COUPONS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
@@ -103,7 +105,8 @@ def label_axis(tx: Transaction, axis: Axis, number: int, label: str) -> Summary:
 def add_line(tx: Transaction, axis: Axis, number: int) -> Summary:
     """Add an empty row or column before the one called ``number`` now (its count = at the end).
 
-    Only the grid changes, so outlines stay: the board itself is as it was.
+    Only the grid changes, so outlines stay: the board itself is as it was. Lots keep to the places they were drawn
+    for, whatever these are called now.
 
     Raises:
         InputError: the board is as large as it may be, or has nothing at this place.
@@ -115,6 +118,7 @@ def add_line(tx: Transaction, axis: Axis, number: int) -> Summary:
     for coupon in reversed(_coupons_along(tx, axis)):
         if _place(coupon, axis) >= number:
             _shift(tx, coupon, axis, 1)
+    _shift_lots(tx, axis, number, 1)
     for each in reversed(_labels_along(tx, axis)):
         if each.number >= number:
             tx.put(AXIS_LABELS, replace(each, number=each.number + 1))
@@ -122,7 +126,7 @@ def add_line(tx: Transaction, axis: Axis, number: int) -> Summary:
 
 
 def remove_line(tx: Transaction, axis: Axis, number: int) -> Summary:
-    """Remove a row or column; coupons that hang there are taken off the board and kept.
+    """Remove a row or column; coupons that hang there are taken off the board and kept, lots drawn for it are gone.
 
     Only the grid changes, so outlines stay: the board itself is as it was.
 
@@ -138,6 +142,10 @@ def remove_line(tx: Transaction, axis: Axis, number: int) -> Summary:
             taken_off += 1
         elif _place(coupon, axis) > number:
             _shift(tx, coupon, axis, -1)
+    for lot in tx.find(LOTS):
+        if _place(lot, axis) == number:
+            tx.drop(LOTS, lot.key)
+    _shift_lots(tx, axis, number, -1)
     for each in _labels_along(tx, axis):
         if each.number == number:
             tx.drop(AXIS_LABELS, each.key)
@@ -173,10 +181,10 @@ def _resize(tx: Transaction, axis: Axis, by: int) -> None:
     tx.put(BOARD, replace(row, board=board))
 
 
-def _place(coupon: Coupon, axis: Axis) -> int:
-    if coupon.position is None:
+def _place(thing: Coupon | Lot, axis: Axis) -> int:
+    if thing.position is None:
         return -1
-    return coupon.position.row if axis == "row" else coupon.position.column
+    return thing.position.row if axis == "row" else thing.position.column
 
 
 def _coupons_along(tx: Transaction, axis: Axis) -> list[Coupon]:
@@ -191,6 +199,15 @@ def _labels_along(tx: Transaction, axis: Axis) -> list[AxisLabel]:
 def _shift(tx: Transaction, coupon: Coupon, axis: Axis, by: int) -> None:
     if coupon.position is None:
         return
-    row, column = coupon.position
-    target = Position(row + by, column) if axis == "row" else Position(row, column + by)
-    tx.put(COUPONS, replace(coupon, position=target))
+    tx.put(COUPONS, replace(coupon, position=_shifted(coupon.position, axis, by)))
+
+
+def _shift_lots(tx: Transaction, axis: Axis, start: int, by: int) -> None:
+    for lot in tx.find(LOTS):
+        if _place(lot, axis) >= start:
+            tx.put(LOTS, replace(lot, position=_shifted(lot.position, axis, by)))
+
+
+def _shifted(position: Position, axis: Axis, by: int) -> Position:
+    row, column = position
+    return Position(row + by, column) if axis == "row" else Position(row, column + by)

@@ -21,6 +21,7 @@ from rustboard.operations.lookup import (
 )
 from rustboard.operations.outlines import exchanged, shifted
 from rustboard.operations.treatments import add_treatments
+from rustboard.store.plan_tables import LOTS
 from rustboard.store.tables import COUPONS, GRADINGS, PHOTOS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
@@ -151,7 +152,7 @@ def take_off(tx: Transaction, key: int) -> Summary:
 
 
 def remove_coupon(tx: Transaction, key: int) -> Summary:
-    """Remove a coupon that was never graded.
+    """Remove a coupon that was never graded, and its lot.
 
     Raises:
         InputError: it has gradings, which are never erased.
@@ -161,6 +162,8 @@ def remove_coupon(tx: Transaction, key: int) -> Summary:
         raise InputError(
             f"Coupon {shown(coupon.id)} has grades, which are never erased; take it off the board instead."
         )
+    for lot in tx.find(LOTS, coupon=key):
+        tx.drop(LOTS, lot.key)
     tx.drop(COUPONS, key)
     return Summary("Remove coupon {0}", (coupon.id,))
 

@@ -17,6 +17,11 @@ def exchanged(one: Outline, other: Outline, board: Board) -> tuple[Outline, Outl
     return _at(one, _corner(other), board), _at(other, _corner(one), board)
 
 
+def brought_to(outline: Outline, other: Outline, board: Board) -> Outline:
+    """Return an outline with the top left corner of its bounding box where another's is; neither is empty."""
+    return _at(outline, _corner(other), board)
+
+
 def shifted(outline: Outline, start: Position, end: Position, board: Board) -> Outline:
     """Return an outline moved by the pitch of the grid from one position to another; as it is on a board of no size.
 

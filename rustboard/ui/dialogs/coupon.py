@@ -10,12 +10,12 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QWidget
 
 from rustboard.board.cells import identity
 from rustboard.board.model import ROLES, Coupon, Outline, Role, Treatment
+from rustboard.board.next_id import next_id
 from rustboard.board.position import Position
 from rustboard.board.record import BoardRecord
 from rustboard.operations.coupons import checked_coupon, checked_outline, refuse_more_coupons
 from rustboard.support.text import many_lines, printable
 from rustboard.ui.dialogs.coupon_shape import is_rectangle, rectangle, size_mm, usual_size_mm
-from rustboard.ui.dialogs.next_id import next_id
 from rustboard.ui.dialogs.treatment import TreatmentDialog
 from rustboard.ui.forms.form import (
     FormDialog,

@@ -10,11 +10,11 @@ from PySide6.QtWidgets import QComboBox, QFrame, QLabel, QLineEdit, QSizePolicy,
 
 from rustboard.board.cells import identity
 from rustboard.board.model import Treatment
+from rustboard.board.next_id import next_id
 from rustboard.board.record import BoardRecord
 from rustboard.operations.treatments import check_treatment_number, checked_treatment, refuse_more_treatments
 from rustboard.scales.cautions import NOT_COMPLETE, safety_lines
 from rustboard.support.text import many_lines
-from rustboard.ui.dialogs.next_id import next_id
 from rustboard.ui.forms.form import FormDialog, blamed_on, known_field, line_field, note_field, text_of
 from rustboard.ui.forms.numbers import number_field, number_in, whole_in
 

@@ -9,10 +9,10 @@ from PySide6.QtWidgets import QApplication
 
 from rustboard.board.cells import identity, read_decimal
 from rustboard.board.model import Board, Coupon
+from rustboard.board.next_id import next_id
 from rustboard.board.outline import outline_fault
 from rustboard.board.position import Position
 from rustboard.ui.dialogs.coupon_shape import bounds, is_rectangle, rectangle, size_mm, usual_size_mm
-from rustboard.ui.dialogs.next_id import next_id
 from rustboard.ui.forms.numbers import number_field, number_in, shown_number
 
 PLATE = ((30.0, 40.0), (90.0, 40.0), (90.0, 160.0), (30.0, 160.0))
