@@ -125,6 +125,14 @@ def preview_json(data: bytes, file: str) -> PlanPreview:
     return PlanPreview(file, plan, tuple(header), names, rows, len(rows), tuple(listed), places)
 
 
+def _without_blanks(cells: _Cells) -> _Cells:
+    """Return a row without the empty cells at its end."""
+    filled = len(cells)
+    while filled and not cells[filled - 1]:
+        filled -= 1
+    return cells[:filled]
+
+
 def _even(
     titles: Sequence[str], rows: Sequence[tuple[str, ...]]
 ) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
