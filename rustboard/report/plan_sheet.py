@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from datetime import datetime
 from itertools import pairwise
 from typing import Final
@@ -12,6 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from rustboard.board.comparisons import comparisons_of
 from rustboard.board.drain import DrainBreak
 from rustboard.board.inspection_calendar import PlannedLook, day_number, planned_looks
+from rustboard.board.lot_changes import moved_since_drawn
 from rustboard.board.model import Coupon
 from rustboard.board.position import Position
 from rustboard.board.question import Question
@@ -220,7 +221,7 @@ def _layout(writer: _Writer, record: BoardRecord) -> None:
     writer.fact("Positions", method_words(layout))
     writer.fact("Lots", lots_words(record))
     if drawn:
-        writer.fact("Since then", _moves(record, drawn))
+        writer.fact("Since then", _moves(record))
     writer.fact("Care against drips", care_words(layout))
     writer.fact("Drip rule", drip_words(record, breaks))
     if layout.coupon_width_mm and layout.coupon_height_mm:
@@ -228,15 +229,11 @@ def _layout(writer: _Writer, record: BoardRecord) -> None:
     _coupons(writer, record, drawn, breaks)
 
 
-def _moves(record: BoardRecord, drawn: dict[int, Position]) -> str:
-    moved = sum(_was_moved(each, drawn) for each in record.coupons.values())
+def _moves(record: BoardRecord) -> str:
+    moved = len(moved_since_drawn(record))
     if not moved:
         return "every coupon hangs where the lots put it"
-    return f"{moved} of {counted(len(drawn), 'coupon')} hang elsewhere than drawn; they are marked below"
-
-
-def _was_moved(coupon: Coupon, drawn: dict[int, Position]) -> bool:
-    return coupon.key in drawn and coupon.position != drawn[coupon.key]
+    return f"{moved} of {counted(len(record.lots), 'coupon')} hang elsewhere than drawn; they are marked below"
 
 
 def _coupons(writer: _Writer, record: BoardRecord, drawn: dict[int, Position], breaks: Sequence[DrainBreak]) -> None:
@@ -244,20 +241,21 @@ def _coupons(writer: _Writer, record: BoardRecord, drawn: dict[int, Position], b
         return
     writer.row += 1
     writer.cells([(column, column, head, COLUMN_HEAD) for column, head in enumerate(_COUPON_HEADS, start=1)], 20)
+    moved = {key for key, _, _ in moved_since_drawn(record)}
     below = {each.above: record.coupons[each.below] for each in breaks}
     for coupon in record.coupons_in_order():
         treatment = record.treatment_of(coupon)
         title = "none noted" if treatment is None else treatment_title(treatment)
         put_at = drawn[coupon.key].label if coupon.key in drawn else "–"
-        mark = "; ".join(_marks(coupon, drawn, below))
+        mark = "; ".join(_marks(coupon, drawn, moved, below))
         texts = (coupon.id, title, coupon.role, put_at, place_words(coupon), mark)
         widths: list[tuple[Value, float]] = [(text, _WIDTHS[column]) for column, text in enumerate(texts, start=1)]
         cells = [(column, column, text, CELL) for column, text in enumerate(texts[:-1], start=1)]
         writer.cells([*cells, (_LAST, _LAST, mark, CELL_MARK)], row_height(widths, most_lines=4))
 
 
-def _marks(coupon: Coupon, drawn: dict[int, Position], below: dict[int, Coupon]) -> Iterator[str]:
-    if _was_moved(coupon, drawn):
+def _marks(coupon: Coupon, drawn: dict[int, Position], moved: Set[int], below: dict[int, Coupon]) -> Iterator[str]:
+    if coupon.key in moved:
         yield "moved"
     elif drawn and coupon.key not in drawn:
         yield "added after the lots"
