@@ -125,6 +125,9 @@ def preview_json(data: bytes, file: str) -> PlanPreview:
     return PlanPreview(file, plan, tuple(header), names, rows, len(rows), tuple(listed), places)
 
 
+_Cells = tuple[str, ...]
+
+
 def _without_blanks(cells: _Cells) -> _Cells:
     """Return a row without the empty cells at its end."""
     filled = len(cells)
