@@ -1,0 +1,45 @@
+"""A framed heading with a few lines under it, hidden while there are none."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QLabel, QSizePolicy, QVBoxLayout, QWidget
+
+
+class WordsFrame(QFrame):
+    """Says something that is only read."""
+
+    def __init__(self, heading: str, parent: QWidget | None = None) -> None:
+        """Build the frame, hidden."""
+        super().__init__(parent)
+        self.setProperty("message", "note")
+        title = QLabel(heading)
+        title.setProperty("heading", True)
+        title.setWordWrap(True)
+        self._text = wrapped_label()
+        self.column = QVBoxLayout(self)
+        self.column.setContentsMargins(8, 6, 8, 6)
+        self.column.addWidget(title)
+        self.column.addWidget(self._text)
+        self.hide()
+
+    def text(self) -> str:
+        """Return the lines shown, or an empty text while there are none."""
+        return "" if self.isHidden() else self._text.text()
+
+    def say(self, lines: Sequence[str]) -> None:
+        """Show lines; none hide the frame."""
+        self._text.setText("\n".join(lines))
+        self.setVisible(bool(lines))
+
+
+def wrapped_label(*, muted: bool = False) -> QLabel:
+    """Return a label for a user's text: wrapped, never taken for markup, never wider than its place."""
+    label = QLabel()
+    label.setWordWrap(True)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setProperty("muted", muted)
+    label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.MinimumExpanding)
+    return label
