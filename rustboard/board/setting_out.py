@@ -25,6 +25,9 @@ CELLS_ACROSS_MARKER: Final = 6
 FROM_EDGE_MM: Final = 3.0
 """Between the board's edge and a marker's white margin, for saws and frames (our own choice)."""
 
+SMALLEST_SIDE_MM: Final = 2.0
+"""Of a coupon that can be set out; its outline must still enclose something when its corners are rounded."""
+
 _DECIMALS: Final = 3
 _NOTHING_MM: Final = 0.001
 
@@ -106,6 +109,8 @@ def _refuse_unknown_sizes(board: Board, layout: Layout) -> None:
     _refuse_unknown_board(board)
     if not (layout.coupon_width_mm and layout.coupon_height_mm):
         raise InputError("The size of the coupons is not given; enter their width and height in mm first.")
+    if min(layout.coupon_width_mm, layout.coupon_height_mm) < SMALLEST_SIDE_MM:
+        raise InputError(f"Coupons that are set out are at least {SMALLEST_SIDE_MM:g} mm wide and high.")
 
 
 def _zone(marker: Marker) -> _Box:
@@ -146,8 +151,9 @@ def _boxes(area: _Box, board: Board, layout: Layout) -> dict[Position, _Box]:
         for column in range(board.columns):
             left = _started(area.left + (column + 0.5) * across, width, board.width_mm)
             top = _started(area.top + (row + 0.5) * down, height, board.height_mm)
-            right, bottom = min(left + width, board.width_mm), min(top + height, board.height_mm)
-            boxes[Position(row, column)] = _Box(left, top, round(right, 6), round(bottom, 6))
+            right = min(round(left + width, 6), board.width_mm)
+            bottom = min(round(top + height, 6), board.height_mm)
+            boxes[Position(row, column)] = _Box(left, top, right, bottom)
     return boxes
 
 
@@ -164,8 +170,9 @@ def _too_large(board: Board, layout: Layout, areas: Sequence[_Box], marked: bool
     what = f"{board.rows} x {board.columns} coupons of {width:g} x {height:g} mm do not fit on the board"
     beside = " beside its markers" if marked else ""
     across, down = map(_floored, nearest)
-    if across <= 0 or down <= 0:
-        return InputError(f"{what}{beside}; there is no room for coupons, so make the markers smaller.")
+    if min(across, down) < SMALLEST_SIDE_MM:
+        mend = "make the markers smaller" if marked else "check the size of the board"
+        return InputError(f"{what}{beside}, and no smaller ones do; {mend}.")
     return InputError(f"{what}{beside}; the largest that do are {across:g} x {down:g} mm.")
 
 

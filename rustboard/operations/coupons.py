@@ -16,10 +16,12 @@ from rustboard.operations.lookup import (
     ids_in_use,
     shown,
     the_board,
+    the_board_row,
     the_coupon,
+    the_layout,
     the_treatment,
 )
-from rustboard.operations.outlines import exchanged, shifted
+from rustboard.operations.outlines import exchanged, outlines_if_they_fit, shifted
 from rustboard.operations.treatments import add_treatments
 from rustboard.store.plan_tables import LOTS
 from rustboard.store.tables import COUPONS, GRADINGS, PHOTOS
@@ -102,9 +104,9 @@ def move_coupon(tx: Transaction, key: int, position: Position) -> Summary:
     When the first came from beside the board, the other one is then beside the board.
 
     While the board has no photos, outlines go along: two that swap exchange the top left corners of their bounding
-    boxes; one alone is shifted by the pitch of the grid where the board's size is known; else, and from beside the
-    board, it stays. Once there are photos, outlines stay as they are, because they say where in those photos the
-    coupon is.
+    boxes; one alone goes from where it was set out to where the new position is, or is shifted by the pitch of the
+    grid where the board's size is known; else, and from beside the board, it stays. Once there are photos, outlines
+    stay as they are, because they say where in those photos the coupon is.
 
     Raises:
         InputError: the board does not have this position.
@@ -115,29 +117,34 @@ def move_coupon(tx: Transaction, key: int, position: Position) -> Summary:
     photographed = tx.count(PHOTOS) > 0
     if other is None or other.key == key:
         there = replace(coupon, position=position)
-        tx.put(COUPONS, there if photographed else _hung(coupon, position, the_board(tx)))
+        tx.put(COUPONS, there if photographed else _hung(tx, coupon, position))
         return Summary("Move {0} to {1}", (coupon.id, position.label))
     tx.put(COUPONS, replace(other, position=None))  # two coupons are never at one position
     if photographed:
         one, two = replace(coupon, position=other.position), replace(other, position=coupon.position)
     else:
-        one, two = _swapped(coupon, other, the_board(tx))
+        one, two = _swapped(tx, coupon, other)
     tx.put(COUPONS, one)
     tx.put(COUPONS, two)
     return Summary("Swap {0} and {1}", (coupon.id, other.id))
 
 
-def _hung(coupon: Coupon, position: Position | None, board: Board) -> Coupon:
+def _hung(tx: Transaction, coupon: Coupon, position: Position | None) -> Coupon:
     outline = coupon.outline_mm
-    if coupon.position is not None and position is not None and position != coupon.position:
-        outline = shifted(outline, coupon.position, position, board)
+    if outline and coupon.position is not None and position is not None and position != coupon.position:
+        row = the_board_row(tx)
+        set_out = outlines_if_they_fit(row, the_layout(tx))
+        if outline == set_out.get(coupon.position):
+            outline = set_out[position]
+        else:
+            outline = shifted(outline, coupon.position, position, row.board)
     return replace(coupon, position=position, outline_mm=outline)
 
 
-def _swapped(one: Coupon, other: Coupon, board: Board) -> tuple[Coupon, Coupon]:
+def _swapped(tx: Transaction, one: Coupon, other: Coupon) -> tuple[Coupon, Coupon]:
     if not (one.outline_mm and other.outline_mm):
-        return _hung(one, other.position, board), _hung(other, one.position, board)
-    mine, its = exchanged(one.outline_mm, other.outline_mm, board)
+        return _hung(tx, one, other.position), _hung(tx, other, one.position)
+    mine, its = exchanged(one.outline_mm, other.outline_mm, the_board(tx))
     return (
         replace(one, position=other.position, outline_mm=mine),
         replace(other, position=one.position, outline_mm=its),

@@ -15,8 +15,8 @@ from rustboard.board.plan_rules import RANGES
 from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
 from rustboard.board.setting_out import corner_markers, on_a_marker, setting_out
 from rustboard.operations.coupons import add_coupons, remove_coupon
-from rustboard.operations.lookup import changed_names, shown, the_board, the_board_row, the_treatment
-from rustboard.operations.outlines import brought_to, shifted
+from rustboard.operations.lookup import changed_names, shown, the_board, the_board_row, the_layout, the_treatment
+from rustboard.operations.outlines import brought_to, outlines_if_they_fit, shifted
 from rustboard.store.plan_tables import LAYOUTS, LOTS
 from rustboard.store.tables import AXIS_LABELS, BOARD, COUPONS, GRADINGS, INSPECTIONS, PHOTOS, BoardRow
 from rustboard.store.transaction import Transaction
@@ -62,11 +62,6 @@ def set_layout(tx: Transaction, layout: Layout) -> Summary:
     if dropped:
         return Summary("Change the layout: {0}; lots are to be drawn again", (names,))
     return Summary("Change the layout: {0}", (names,))
-
-
-def the_layout(tx: Transaction) -> Layout:
-    """Return how the board is laid out; the usual rules where nobody has chosen any."""
-    return tx.get(LAYOUTS, 1) or Layout()
 
 
 def draw_board_lots(tx: Transaction, seed: int) -> Summary:
@@ -221,19 +216,11 @@ def _exposure_has_begun(tx: Transaction) -> bool:
     return tx.count(INSPECTIONS) > 0 or tx.count(PHOTOS) > 0
 
 
-def _outlines_if_they_fit(row: BoardRow, layout: Layout) -> Mapping[Position, Outline]:
-    """Return the outline of a coupon at every position; none when sizes are not given or do not fit."""
-    try:
-        return setting_out(row.board, layout, row.markers)
-    except InputError:
-        return {}
-
-
 def _outlines_there(
     row: BoardRow, layout: Layout, coupons: Sequence[Coupon], positions: Mapping[int, Position]
 ) -> dict[int, Outline]:
     """Return the outline of every coupon at its new position."""
-    set_out = _outlines_if_they_fit(row, layout)
+    set_out = outlines_if_they_fit(row, layout)
     if set_out:
         return {each.key: set_out[positions[each.key]] for each in coupons}
     before = {each.position: each.outline_mm for each in coupons if each.position is not None and each.outline_mm}
@@ -285,7 +272,7 @@ def _add_replicates(tx: Transaction, coupons: Sequence[Coupon], like: Coupon, nu
     outlines: Mapping[Position, Outline] = {}
     # A new coupon is given its place on the board only where the others have theirs, and no photo shows otherwise.
     if any(each.position and each.outline_mm for each in coupons) and not tx.count(PHOTOS):
-        outlines = _outlines_if_they_fit(the_board_row(tx), the_layout(tx))
+        outlines = outlines_if_they_fit(the_board_row(tx), the_layout(tx))
     new: list[Coupon] = []
     for position in [*free[:number], *[None] * (number - len(free))]:
         ids.append(next_id(ids, "C01"))

@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import Any, TypeVar
 
 from rustboard.board.cells import identity
+from rustboard.board.layout import Layout
 from rustboard.board.model import Board, Coupon, Inspection, Treatment
 from rustboard.board.position import Position
+from rustboard.store.plan_tables import LAYOUTS
 from rustboard.store.table import Table
 from rustboard.store.tables import BOARD, COUPONS, INSPECTIONS, TREATMENTS, BoardRow
 from rustboard.store.transaction import Transaction
@@ -30,6 +32,11 @@ def the_board_row(tx: Transaction) -> BoardRow:
 def the_board(tx: Transaction) -> Board:
     """Return the board."""
     return the_board_row(tx).board
+
+
+def the_layout(tx: Transaction) -> Layout:
+    """Return how the board is laid out; the usual rules where nobody has chosen any."""
+    return tx.get(LAYOUTS, 1) or Layout()
 
 
 def the_coupon(tx: Transaction, key: int) -> Coupon:

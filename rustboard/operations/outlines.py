@@ -5,9 +5,15 @@ Each keeps its shape (to a millionth of a millimetre) and stays on the board.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from rustboard.board.layout import Layout
 from rustboard.board.model import Board, Outline
 from rustboard.board.plan_rules import RANGES
 from rustboard.board.position import Position
+from rustboard.board.setting_out import setting_out
+from rustboard.store.tables import BoardRow
+from rustboard.support.problems import InputError
 
 _DECIMALS = 6  # so that to and fro leaves no -1e-17, which lies beyond the board
 
@@ -15,6 +21,14 @@ _DECIMALS = 6  # so that to and fro leaves no -1e-17, which lies beyond the boar
 def exchanged(one: Outline, other: Outline, board: Board) -> tuple[Outline, Outline]:
     """Return two outlines that are not empty with the top left corners of their bounding boxes exchanged."""
     return _at(one, _corner(other), board), _at(other, _corner(one), board)
+
+
+def outlines_if_they_fit(row: BoardRow, layout: Layout) -> Mapping[Position, Outline]:
+    """Return the outline set out for every position; none when sizes are not given or coupons do not fit."""
+    try:
+        return setting_out(row.board, layout, row.markers)
+    except InputError:
+        return {}
 
 
 def brought_to(outline: Outline, other: Outline, board: Board) -> Outline:
