@@ -31,7 +31,9 @@ def step_amounts(step: RecipeStep) -> str:
     """Return how much and how long in a few words, or an empty text: ``4 g a coupon · 6 min``."""
     parts = []
     if step.quantity is not None:
-        per = say("{0}\N{NO-BREAK SPACE}{1} a coupon") if step.per == "coupon" else say("{0}\N{NO-BREAK SPACE}{1} a m²")
+        per = (
+            say("{0}\N{NO-BREAK SPACE}{1} a coupon") if step.per == "coupon" else say("{0}\N{NO-BREAK SPACE}{1} a m²")
+        )
         parts.append(per.format(number(step.quantity, 3), say(UNIT_WORDS[step.unit])))
     if step.minutes is not None:
         words = say("{0}\N{NO-BREAK SPACE}min") if step.hands_on else say("{0}\N{NO-BREAK SPACE}min waiting")
