@@ -16,6 +16,7 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, 
 from session_boards import NOW, opened, prepared
 
 from rustboard.board.grades_csv import TypedGrade
+from rustboard.board.layout import DRAIN_CARES, METHODS, Layout
 from rustboard.board.model import Board, Coupon, Inspection, Photo, Treatment
 from rustboard.board.position import Position
 from rustboard.board.record import BoardRecord
@@ -23,6 +24,15 @@ from rustboard.operations.boards import add_line, edit_board, label_axis, remove
 from rustboard.operations.coupons import add_coupon, edit_coupon, move_coupon, remove_coupon, take_off
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
 from rustboard.operations.inspections import add_inspection, edit_inspection, remove_inspection
+from rustboard.operations.layouts import (
+    draw_board_lots,
+    place_markers,
+    remove_markers,
+    set_grid,
+    set_layout,
+    set_out_coupons,
+    set_replicates,
+)
 from rustboard.operations.photos import add_photo
 from rustboard.operations.treatments import add_treatment, edit_treatment, remove_treatment
 from rustboard.operations.typed_grades import add_typed_grades, match_typed_grades
@@ -51,6 +61,10 @@ coupons = st.builds(
 treatments = st.builds(
     Treatment, texts, texts, coats=st.none() | st.integers(-1, 200), cost_per_m2=st.none() | numbers
 )
+layouts = st.builds(
+    Layout, st.sampled_from(METHODS), st.sampled_from(DRAIN_CARES), st.integers(0, 3), st.booleans(),
+    coupon_width_mm=numbers, coupon_height_mm=numbers,
+)  # fmt: skip
 boards = st.builds(Board, texts, width_mm=numbers, incline_deg=st.none() | numbers, started=st.none() | moments)
 inspections = st.builds(Inspection, moments, texts, note=texts)
 grades = st.builds(
@@ -103,7 +117,9 @@ class History(RuleBasedStateMachine):
         return self.onlooker.execute(sql).fetchall()
 
     def images(self) -> dict[str, list[tuple]]:
-        tables = ("board", "axis_label", "treatment", "coupon", "inspection", "grading", "photo")
+        tables = (
+            "board", "axis_label", "treatment", "coupon", "inspection", "grading", "photo", "layout", "lot",
+        )  # fmt: skip
         return {table: self.query(f"SELECT * FROM {table} ORDER BY key") for table in tables}
 
     def audit_lines(self) -> list[tuple]:
@@ -201,6 +217,26 @@ class History(RuleBasedStateMachine):
     @rule(axis=axes, number=rows, operation=st.sampled_from([add_line, remove_line]))
     def change_the_grid(self, axis, number, operation):
         self.attempt(operation, axis, number)
+
+    @rule(layout=layouts)
+    def set_the_layout(self, layout):
+        self.attempt(set_layout, layout)
+
+    @rule(seed=st.integers(-1, 9), operation=st.sampled_from([draw_board_lots, place_markers]))
+    def draw_lots_or_place_markers(self, seed, operation):
+        self.attempt(operation, seed)
+
+    @rule(key=st.none() | keys, count=st.integers(-1, 6))
+    def set_the_number_of_replicates(self, key, count):
+        self.attempt(set_replicates, key, count)
+
+    @rule(rows=st.integers(0, 5), columns=st.integers(0, 8))
+    def set_the_grid(self, rows, columns):
+        self.attempt(set_grid, rows, columns)
+
+    @rule(operation=st.sampled_from([set_out_coupons, remove_markers]))
+    def lay_out(self, operation):
+        self.attempt(operation)
 
     @rule(number=keys, inspection=st.none() | keys, taken=st.none() | moments)
     def add_a_photo(self, number, inspection, taken):
