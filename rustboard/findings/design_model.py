@@ -42,16 +42,17 @@ class Design:
         return matrix
 
     @cached_property
-    def _inverse(self) -> Numbers:
-        return np.asarray(np.linalg.pinv(self._matrix, rcond=_TINY), dtype=np.float64)
+    def _directions(self) -> tuple[Numbers, Numbers]:
+        """Eigenvectors and eigenvalues of the cells' and blocks' common counts, those of 0 left out."""
+        sizes, directions = np.linalg.eigh(self._matrix.T @ self._matrix)
+        kept = sizes > sizes.max(initial=1.0) * _TINY
+        return directions[:, kept], sizes[kept]
 
     @cached_property
     def basis(self) -> Numbers:
         """Orthonormal columns that span what the model can fit."""
-        if not self.cells:
-            return np.zeros((0, 0))
-        left, sizes, _ = np.linalg.svd(self._matrix, full_matrices=False)
-        return np.ascontiguousarray(left[:, sizes > sizes[0] * _TINY])
+        directions, sizes = self._directions
+        return np.ascontiguousarray(self._matrix @ directions / np.sqrt(sizes))
 
     @property
     def degrees_of_freedom(self) -> int:
@@ -66,7 +67,8 @@ class Design:
         wanted = np.zeros(self._matrix.shape[1])
         for number, name in enumerate(self.cell_names):
             wanted[number] = contrast.get(name, 0.0)
-        weights = self._inverse.T @ wanted
+        directions, sizes = self._directions
+        weights = self._matrix @ (directions @ (directions.T @ wanted / sizes))
         if np.abs(self._matrix.T @ weights - wanted).max(initial=0.0) > 1e-6:
             return None
         return np.asarray(weights, dtype=np.float64)

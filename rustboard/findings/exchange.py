@@ -7,38 +7,49 @@ smallest p is decided before the first coupon rusts: by the number of those ways
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import reduce
 from itertools import accumulate
 from math import comb
 from typing import NamedTuple
 
+Ways = Mapping[int, int]
+"""In how many ways labels could lie, by how many coupons of the first group are then at the edge of the board."""
+
+_ONE: Ways = {0: 1}
+
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """What the lots moved as one: a coupon, or all coupons of a treatment in one column.
+    """What the lots moved as one: a coupon, or all coupons of a column.
 
     Attributes:
         coupons: keys.
         in_a: whether it belongs to the first group of the comparison.
         stratum: labels change places only between units of one stratum.
-        at_edge: whether it hangs at the edge of the board.
+        at_edge: how many of its coupons are at the edge of the board.
     """
 
     coupons: frozenset[int]
     in_a: bool
     stratum: tuple[int, ...] = ()
-    at_edge: bool = False
+    at_edge: int = 0
 
 
 class EdgeLimits(NamedTuple):
-    """How many of each group the lots put at the edge of the board, at least and at most."""
+    """Each group's fair share of the edge of the board, and how far from fair both together may be."""
 
     low_a: int
     high_a: int
     low_b: int
     high_b: int
+    excess: int = 0
+
+    def allow(self, edge_a: int, edge_b: int) -> bool:
+        """Return whether the lots could have put so many coupons of each group at the edge."""
+        of_a = max(self.low_a - edge_a, edge_a - self.high_a, 0)
+        return of_a + max(self.low_b - edge_b, edge_b - self.high_b, 0) <= self.excess
 
 
 class Exchangeable(NamedTuple):
@@ -48,31 +59,23 @@ class Exchangeable(NamedTuple):
     limits: EdgeLimits | None = None
 
 
-class Stratum(NamedTuple):
-    """How many units of each group a stratum has, at the edge of the board and away from it."""
+class AlikeUnits(NamedTuple):
+    """Units of one stratum with as many coupons at the edge each: how many of either group."""
 
-    edge_a: int
-    edge_b: int
-    inner_a: int
-    inner_b: int
+    at_edge: int
+    of_a: int
+    of_b: int
 
-    @property
-    def of_a(self) -> int:
-        """Units of the first group."""
-        return self.edge_a + self.inner_a
 
-    @property
-    def of_b(self) -> int:
-        """Units of the second group."""
-        return self.edge_b + self.inner_b
+Stratum = tuple[AlikeUnits, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Exchange:
-    """Units of two groups and the ways their labels may be exchanged.
+    """Numbers of units and the ways their labels may be exchanged.
 
     Attributes:
-        strata: numbers of units; labels stay within a stratum.
+        strata: labels stay within a stratum.
         limits: what the lots kept to at the edges over all strata together, or None.
     """
 
@@ -82,25 +85,16 @@ class Exchange:
     @property
     def of_a(self) -> int:
         """Units of the first group."""
-        return sum(each.of_a for each in self.strata)
+        return sum(map(_of_a, self.strata))
 
     @property
     def of_b(self) -> int:
         """Units of the second group."""
-        return sum(each.of_b for each in self.strata)
-
-    def allows(self, edge_a: int) -> bool:
-        """Return whether the lots could have put so many units of the first group at the edge."""
-        if self.limits is None:
-            return True
-        edge_b = sum(each.edge_a + each.edge_b for each in self.strata) - edge_a
-        low_a, high_a, low_b, high_b = self.limits
-        return low_a <= edge_a <= high_a and low_b <= edge_b <= high_b
+        return sum(each.of_b for stratum in self.strata for each in stratum)
 
     def arrangements(self) -> int:
         """Return in how many ways the labels could lie."""
-        ways = reduce(_product, map(_ways_within, self.strata), [1])  # by the first group's units at the edge
-        return sum(number for edge_a, number in enumerate(ways) if self.allows(edge_a))
+        return self._allowed(reduce(_product, map(_ways_within, self.strata), _ONE))
 
     def has_mirror(self) -> bool:
         """Return whether another arrangement lies exactly opposite the one seen, as far from the mean of them all.
@@ -109,68 +103,76 @@ class Exchange:
         keeps it, one that has either label equally often changes it, and with any other share nothing is opposite.
         """
         ways, edge_a = self.arrangements(), 0
-        for each, at_edge in zip(self.strata, self._labels_at_edge(), strict=True):
-            edge = _opposite(each.edge_a, each.edge_b, at_edge, ways)
-            inner = _opposite(each.inner_a, each.inner_b, ways * each.of_a - at_edge, ways)
-            if edge is None or inner is None:
-                return False
-            edge_a += edge
-        return self.allows(edge_a)
+        within = list(map(_ways_within, self.strata))
+        before = list(accumulate(within, _product, initial=_ONE))
+        after = list(accumulate(reversed(within), _product, initial=_ONE))[::-1]
+        for place, stratum in enumerate(self.strata):
+            others = _product(before[place], after[place + 1])
+            for number, alike in enumerate(stratum):
+                with_a = self._allowed(_product(others, _ways_with_one_of_a(stratum, number)))
+                of_a = alike.of_a
+                if 2 * with_a == ways:
+                    of_a = alike.of_b
+                elif with_a not in (0, ways):
+                    return False
+                edge_a += of_a * alike.at_edge
+        return self._allows(edge_a)
 
-    def _labels_at_edge(self) -> list[int]:
-        """Return for each stratum how many units of the first group all arrangements together put at the edge."""
+    def _allowed(self, ways: Ways) -> int:
+        return sum(number for edge_a, number in ways.items() if self._allows(edge_a))
+
+    def _allows(self, edge_a: int) -> bool:
         if self.limits is None:
-            ways = self.arrangements()
-            return [ways * s.of_a * (s.edge_a + s.edge_b) // max(s.of_a + s.of_b, 1) for s in self.strata]
-        within = [_ways_within(each) for each in self.strata]
-        before = list(accumulate(within, _product, initial=[1]))
-        after = list(accumulate(reversed(within), _product, initial=[1]))[::-1]
-        return [
-            sum(
-                edge_a * number * more
-                for edge_a, number in enumerate(ways)
-                for others, more in enumerate(_product(before[place], after[place + 1]))
-                if self.allows(edge_a + others)
-            )
-            for place, ways in enumerate(within)
-        ]
+            return True
+        both = sum(each.at_edge * (each.of_a + each.of_b) for stratum in self.strata for each in stratum)
+        return self.limits.allow(edge_a, both - edge_a)
 
 
 def exchange_of(level: Exchangeable) -> Exchange:
     """Return how the labels of units may be exchanged, in numbers."""
-    counts: dict[tuple[int, ...], Counter[tuple[bool, bool]]] = defaultdict(Counter)
+    counts: dict[tuple[int, ...], dict[int, Counter[bool]]] = defaultdict(lambda: defaultdict(Counter))
     for each in level.units:
-        counts[each.stratum][each.at_edge, each.in_a] += 1
-    strata = (
-        Stratum(found[True, True], found[True, False], found[False, True], found[False, False])
-        for _, found in sorted(counts.items())
+        counts[each.stratum][each.at_edge if level.limits else 0][each.in_a] += 1
+    return Exchange(
+        tuple(
+            tuple(AlikeUnits(at_edge, found[True], found[False]) for at_edge, found in sorted(alike.items()))
+            for _, alike in sorted(counts.items())
+        ),
+        level.limits,
     )
-    return Exchange(tuple(strata), level.limits)
 
 
-def _opposite(of_a: int, of_b: int, labels: int, ways: int) -> int | None:
-    """Return how many of these units have the first group's label in the opposite arrangement; None = there is none.
-
-    Args:
-        of_a: how many have the first group's label now.
-        of_b: how many have the second's.
-        labels: how often, over all arrangements, one of them has the first group's.
-        ways: how many arrangements there are.
-    """
-    if labels in (0, ways * (of_a + of_b)):
-        return of_a
-    return of_b if 2 * labels == ways * (of_a + of_b) else None
+def _of_a(stratum: Stratum) -> int:
+    return sum(each.of_a for each in stratum)
 
 
-def _ways_within(stratum: Stratum) -> list[int]:
-    edge, inner = stratum.edge_a + stratum.edge_b, stratum.inner_a + stratum.inner_b
-    return [comb(edge, edge_a) * comb(inner, stratum.of_a - edge_a) for edge_a in range(min(edge, stratum.of_a) + 1)]
+def _ways_within(stratum: Stratum) -> Ways:
+    return _chosen([(each.at_edge, each.of_a + each.of_b) for each in stratum], _of_a(stratum))
 
 
-def _product(one: Sequence[int], other: Sequence[int]) -> list[int]:
-    """Return the coefficients of the product of two polynomials."""
-    result = [0] * (len(one) + len(other) - 1)
-    for power, factor in enumerate(one):
-        for more, second in enumerate(other):
-            result[power + more] += factor * second
+def _ways_with_one_of_a(stratum: Stratum, number: int) -> Ways:
+    """Return the ways in which one certain unit of those alike (by their number) has the first group's label."""
+    sizes = [(each.at_edge, each.of_a + each.of_b - (place == number)) for place, each in enumerate(stratum)]
+    if not _of_a(stratum):
+        return {}
+    return {at_edge + stratum[number].at_edge: ways for at_edge, ways in _chosen(sizes, _of_a(stratum) - 1).items()}
+
+
+def _chosen(sizes: Sequence[tuple[int, int]], wanted: int) -> Ways:
+    """Return in how many ways ``wanted`` units are chosen, from numbers of units with so many at the edge each."""
+    states: dict[tuple[int, int], int] = {(0, 0): 1}  # (chosen, at the edge) -> ways
+    for at_edge, size in sizes:
+        grown: dict[tuple[int, int], int] = defaultdict(int)
+        for (chosen, edge), ways in states.items():
+            for more in range(min(size, wanted - chosen) + 1):
+                grown[chosen + more, edge + more * at_edge] += ways * comb(size, more)
+        states = grown
+    return {edge: ways for (chosen, edge), ways in states.items() if chosen == wanted}
+
+
+def _product(one: Ways, other: Ways) -> Ways:
+    result: dict[int, int] = defaultdict(int)
+    for at_edge, ways in one.items():
+        for more, more_ways in other.items():
+            result[at_edge + more] += ways * more_ways
     return result

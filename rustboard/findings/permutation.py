@@ -9,7 +9,7 @@ from fractions import Fraction
 from math import lcm
 from typing import Final
 
-from rustboard.findings.exchange import EdgeLimits, Exchangeable, Unit, exchange_of
+from rustboard.findings.exchange import EdgeLimits, Exchangeable, Unit
 
 MOST_STATES: Final = 400_000
 """Beyond so many different sums the count takes too long (common practice, no source)."""
@@ -44,7 +44,7 @@ def exact_test(
     stratum by ``n_a n_b / (n_a + n_b)``.
 
     Args:
-        levels: as `findings.units.exchangeable` gives them.
+        levels: as `findings.units.Exchanges.of` gives them.
         values: by key of coupon; units of which no coupon has a value are left out.
         most_states: how much work is allowed.
     """
@@ -84,10 +84,10 @@ def _sums(units: Iterable[tuple[Unit, int]], limits: EdgeLimits | None, most_sta
         states = _merged(states, within)
         if len(states) > most_states:
             return None
-    exchange = exchange_of(Exchangeable([unit for unit, _ in units], limits))
+    at_edge = sum(unit.at_edge for unit, _ in units)
     result: dict[int, int] = defaultdict(int)
     for (edge_a, total), ways in states.items():
-        if exchange.allows(edge_a):
+        if limits is None or limits.allow(edge_a, at_edge - edge_a):
             result[total] += ways
     return dict(result)
 
@@ -103,7 +103,7 @@ def _chosen(members: Sequence[tuple[Unit, int]], *, edges: bool) -> dict[tuple[i
             if chosen >= needed:
                 grown[chosen, at_edge, total] += ways
             if chosen < wanted:
-                grown[chosen + 1, at_edge + (unit.at_edge and edges), total + value] += ways
+                grown[chosen + 1, at_edge + unit.at_edge * edges, total + value] += ways
         states = grown
     return {(at_edge, total): ways for (chosen, at_edge, total), ways in states.items() if chosen == wanted}
 

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import prod
+from typing import Final
 
 from rustboard.findings.exchange import Exchange
+
+LEVEL: Final = 0.05
+"""Chance of any false difference among all comparisons of the question (common practice)."""
 
 
 def arrangements(exchanges: Sequence[Exchange]) -> int:

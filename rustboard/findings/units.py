@@ -3,41 +3,41 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Hashable, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import count
-from typing import Final
 
 from rustboard.board.comparisons import Comparison
-from rustboard.board.drain import Hung, drains, free_rows_between, neighbours_in_columns
+from rustboard.board.drain import Hung
 from rustboard.board.edges import fair_range, is_edge
 from rustboard.board.layout import Layout
+from rustboard.board.lots import Block, exchange_blocks, hangs_in_columns
 from rustboard.board.model import Role
 from rustboard.findings.exchange import EdgeLimits, Exchangeable, Unit
 
 Cell = tuple[int | None, Role]
 """What was done to a coupon: treatment and role."""
 
-_WHOLE_BOARD: Final = 0
+_WHOLE_BOARD = 0
 
 
 @dataclass(frozen=True, slots=True)
 class HungBoard:
-    """A board as it hangs, or as lots would hang it.
+    """The coupons of a board: where they hang, and where the lots put them.
 
     Attributes:
-        hung: the coupons on it. roles: by key of coupon.
+        hung: where they hang.
+        drawn: the same coupons where the lots put them; one the lots did not know is where it hangs.
+        roles: by key of coupon.
         rows, columns: of the grid.
-        layout: the rules.
-        incline_deg: or None.
+        layout: the rules of the lots.
     """
 
     hung: tuple[Hung, ...]
+    drawn: tuple[Hung, ...]
     roles: Mapping[int, Role]
     rows: int
     columns: int
     layout: Layout
-    incline_deg: float | None = None
 
     @property
     def by_lot(self) -> bool:
@@ -46,12 +46,12 @@ class HungBoard:
 
     @property
     def columns_are_units(self) -> bool:
-        """Whether the lots move whole columns, so that the coupons of one are no replicates of one another."""
-        return self.by_lot and self.layout.drain == "columns"
+        """Whether the lots moved whole columns, so that coupons of one column are no replicates of one another."""
+        return self.by_lot and hangs_in_columns(self.drawn, self.layout)
 
     @property
     def rows_are_blocks(self) -> bool:
-        """Whether lots are drawn within each row."""
+        """Whether lots were drawn within each row."""
         return self.layout.method == "rows" and not self.columns_are_units
 
 
@@ -62,87 +62,100 @@ class HungUnit:
     Attributes:
         coupons: keys.
         cell: what was done to them.
-        block: row where rows are blocks, else 0.
-        at_edge: whether it is at the edge.
-        stays: whether it cannot change places with another without breaking the rule against drips.
+        block: row where rows are blocks, else 0; of where it hangs, or of where the lots put it.
+        at_edge: how many of its coupons are at the edge.
+        alone: whether it was drawn by itself; treatments that share a column were not.
     """
 
     coupons: frozenset[int]
     cell: Cell
     block: int = _WHOLE_BOARD
-    at_edge: bool = False
-    stays: bool = False
+    at_edge: int = 0
+    alone: bool = True
 
 
-def units_of(board: HungBoard) -> list[HungUnit]:
-    """Return the units of a board."""
+def hanging_units(board: HungBoard) -> list[HungUnit]:
+    """Return the units as they hang: what a model with rows as blocks sees."""
     if board.columns_are_units:
-        return _column_units(board)
-    together = _hanging_together(board)
+        return drawn_units(board)
     return [
         HungUnit(
             frozenset({each.coupon}),
             (each.treatment, board.roles[each.coupon]),
             each.position.row if board.rows_are_blocks else _WHOLE_BOARD,
-            is_edge(each.position, board.rows, board.columns),
-            each.coupon in together,
         )
         for each in board.hung
     ]
 
 
-def _column_units(board: HungBoard) -> list[HungUnit]:
-    found: dict[tuple[int, Cell], set[int]] = defaultdict(set)
-    for each in board.hung:
-        found[each.position.column, (each.treatment, board.roles[each.coupon])].add(each.coupon)
-    return [HungUnit(frozenset(coupons), cell) for (_, cell), coupons in found.items()]
-
-
-def _hanging_together(board: HungBoard) -> set[int]:
-    """Return coupons so near below another of their treatment that only both together could hang elsewhere."""
-    if not board.by_lot or board.layout.drain != "spacing" or not drains(board.incline_deg):
-        return set()
-    near = [pair for pair in neighbours_in_columns(board.hung) if free_rows_between(*pair) < board.layout.free_rows]
-    return {each.coupon for pair in near for each in pair if pair[0].treatment == pair[1].treatment}
-
-
-def exchangeable(comparison: Comparison, board: HungBoard, units: list[HungUnit]) -> list[Exchangeable]:
-    """Return between which units of a comparison labels may change places, by level of the other factor.
-
-    Lots within rows: within rows. Lots that spread the edges fairly: only so that the treatments keep a fair share of
-    the edges. A group made of several treatments keeps exactly its share, because not every other share is as likely.
-    By hand there were no lots; the count is then that of lots over the whole board.
-    """
-    fair = board.by_lot and board.layout.fair_edges and not board.columns_are_units
+def drawn_units(board: HungBoard) -> list[HungUnit]:
+    """Return the units as the lots drew them; by hand every coupon is one, and the whole board their block."""
+    places = {each.coupon: each for each in board.drawn}
+    blocks: Sequence[Block] = exchange_blocks(board.layout, board.drawn)
+    if not board.by_lot:
+        blocks = [tuple((each.coupon,) for each in board.drawn)]
     found = []
-    for level in comparison.levels:
-        limits = _limits(level.a, level.b, board) if fair else None
-        alone = count(-1, -1)
-        here: list[Unit] = []
-        for each in units:
-            in_a = not each.coupons.isdisjoint(level.a)
-            if not in_a and each.coupons.isdisjoint(level.b):
-                continue
-            stratum: tuple[int, ...] = (next(alone),) if each.stays else (each.block,)
-            if fair and limits is None:
-                stratum = (*stratum, int(each.at_edge))
-            here.append(Unit(each.coupons, in_a, stratum, each.at_edge))
-        found.append(Exchangeable(tuple(here), limits))
+    for number, block in enumerate(blocks):
+        for coupons in block:
+            cells: dict[Cell, set[int]] = defaultdict(set)
+            for each in coupons:
+                cells[places[each].treatment, board.roles[each]].add(each)
+            for cell, members in cells.items():
+                at_edge = sum(is_edge(places[each].position, board.rows, board.columns) for each in members)
+                found.append(HungUnit(frozenset(members), cell, number, at_edge, len(cells) == 1))
     return found
 
 
-def _limits(a: frozenset[int], b: frozenset[int], board: HungBoard) -> EdgeLimits | None:
-    """Return the fair shares of the edges where both groups are one whole treatment each, else None."""
-    treatments = {each.coupon: each.treatment for each in board.hung}
-    counts: Counter[Hashable] = Counter(treatments.values())
-    edges = Counter(each.treatment for each in board.hung if is_edge(each.position, board.rows, board.columns))
-    ranges: list[int] = []
-    for group in (a, b):
-        own = {treatments[each] for each in group}
-        if len(own) != 1 or counts[next(iter(own))] != len(group):
-            return None
-        (treatment,) = own
-        low, high = fair_range(len(group), edges.total(), len(board.hung))
-        # Hung otherwise than drawn, a share may be unfair; the arrangement that is seen always counts.
-        ranges += [min(low, edges[treatment]), max(high, edges[treatment])]
-    return EdgeLimits(*ranges)
+class Exchanges:
+    """Between which units of a board labels may change places.
+
+    Lots within rows: within rows. Lots of whole columns: between columns that hold one treatment and as many coupons.
+    Lots that spread the edges fairly: only so that edges are spread no less fairly. A group made of several
+    treatments keeps exactly its share of the edges then, because not every other share is as likely. By hand there
+    were no lots; the count is that of lots over the whole board.
+    """
+
+    def __init__(self, board: HungBoard) -> None:
+        """Look a board over once, for all its comparisons."""
+        self._fair = board.by_lot and board.layout.fair_edges
+        self._units = drawn_units(board)
+        self._unit_of = {coupon: number for number, each in enumerate(self._units) for coupon in each.coupons}
+        self._treatment_of = {each.coupon: each.treatment for each in board.drawn}
+        self._counts = Counter(self._treatment_of.values())
+        self._edges = Counter(
+            each.treatment for each in board.drawn if is_edge(each.position, board.rows, board.columns)
+        )
+
+    def of(self, comparison: Comparison) -> list[Exchangeable]:
+        """Return the units of a comparison by level of the other factor, and what the lots kept to."""
+        found = []
+        for level in comparison.levels:
+            limits = self._limits(level.a, level.b) if self._fair else None
+            units = [
+                self._unit(number, in_a=in_a, fix_edges=self._fair and limits is None)
+                for in_a, group in ((True, level.a), (False, level.b))
+                for number in sorted({self._unit_of[each] for each in group})
+            ]
+            found.append(Exchangeable(tuple(units), limits))
+        return found
+
+    def _unit(self, number: int, *, in_a: bool, fix_edges: bool) -> Unit:
+        unit = self._units[number]
+        stratum: tuple[int, ...] = (unit.block, len(unit.coupons)) if unit.alone else (-1, number)
+        if fix_edges:
+            stratum = (*stratum, unit.at_edge)
+        return Unit(unit.coupons, in_a, stratum, unit.at_edge)
+
+    def _limits(self, a: frozenset[int], b: frozenset[int]) -> EdgeLimits | None:
+        """Return the fair shares of the edges where both groups are one whole treatment each, else None."""
+        ranges: list[tuple[int, int]] = []
+        excess = 0
+        for group in (a, b):
+            own = {self._treatment_of[each] for each in group}
+            if len(own) != 1 or self._counts[next(iter(own))] != len(group):
+                return None
+            (treatment,) = own
+            low, high = fair_range(len(group), self._edges.total(), self._counts.total())
+            ranges.append((low, high))
+            excess += max(low - self._edges[treatment], self._edges[treatment] - high, 0)
+        return EdgeLimits(*ranges[0], *ranges[1], excess)

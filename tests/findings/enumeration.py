@@ -16,7 +16,7 @@ def units(strata: Sequence[tuple[int, int]], *, edges: Sequence[tuple[int, int]]
     for number, sizes in enumerate(strata):
         at_edge = edges[number] if edges else (0, 0)
         for in_a, size, edge in zip((True, False), sizes, at_edge, strict=True):
-            found += [(in_a, number, place < edge) for place in range(size)]
+            found += [(in_a, number, int(place < edge)) for place in range(size)]
     return [Unit(frozenset({key}), in_a, (stratum,), edge) for key, (in_a, stratum, edge) in enumerate(found)]
 
 
@@ -37,7 +37,11 @@ def _allowed(members: Sequence[Unit], of_a: set[Unit], limits: EdgeLimits | None
         return True
     edge_a = sum(each.at_edge for each in of_a)
     edge_b = sum(each.at_edge for each in members) - edge_a
-    return limits.low_a <= edge_a <= limits.high_a and limits.low_b <= edge_b <= limits.high_b
+    too_far = sum(
+        max(low - edge, edge - high, 0)
+        for edge, low, high in ((edge_a, limits.low_a, limits.high_a), (edge_b, limits.low_b, limits.high_b))
+    )
+    return too_far <= limits.excess
 
 
 def enumerated(levels: Sequence[Exchangeable], values: dict[int, int]) -> tuple[Fraction, Fraction, Fraction, int]:

@@ -5,7 +5,7 @@ import pytest
 from scipy import stats
 from statsmodels.stats.power import TTestIndPower, TTestPower
 
-from rustboard.findings.critical import critical_t
+from rustboard.findings.critical import Together
 from rustboard.findings.design_model import Design, even_design
 from rustboard.findings.power import (
     UNROUNDED,
@@ -26,7 +26,7 @@ def ready(cells, blocks=None, compared=None):
     contrast = compared or {"a": 1.0, "b": -1.0}
     weights = design.weights(contrast)
     shift = np.array([(contrast.get(each, 0.0) > 0) * 0.5 - (contrast.get(each, 0.0) < 0) * 0.5 for each in cells])
-    return PowerTest(design, weights, shift, critical_t(weights[None], design.degrees_of_freedom))
+    return PowerTest(design, weights, shift, Together(weights[None]).critical_t(design.degrees_of_freedom))
 
 
 def agrees(simulated, exact):
@@ -86,7 +86,7 @@ def test_an_uneven_design_with_fewer_units_than_rows_uses_fewer_rows():
 
 
 def test_one_comparison_is_judged_by_students_t():
-    assert critical_t(np.array([[1.0, -1.0]]), 10) == pytest.approx(stats.t.ppf(0.975, 10))
+    assert Together(np.array([[1.0, -1.0]])).critical_t(10) == pytest.approx(stats.t.ppf(0.975, 10))
 
 
 def test_several_against_one_control_are_judged_like_dunnetts():
@@ -94,7 +94,7 @@ def test_several_against_one_control_are_judged_like_dunnetts():
     each, treatments = 6, 3
     design = even_design(["k", *range(treatments)], each, None)
     weights = np.array([design.weights({number: 1.0, "k": -1.0}) for number in range(treatments)])
-    found = critical_t(weights, design.degrees_of_freedom)
+    found = Together(weights).critical_t(design.degrees_of_freedom)
     assert found == pytest.approx(2.54, abs=0.02)
 
 
@@ -103,12 +103,13 @@ def test_all_pairs_are_judged_like_tukeys():
     pairs = [(one, other) for one in range(5) for other in range(one)]
     weights = np.array([design.weights({one: 1.0, other: -1.0}) for one, other in pairs])
     exact = stats.studentized_range.ppf(0.95, 5, design.degrees_of_freedom) / np.sqrt(2)  # scipy's own distribution
-    assert critical_t(weights, design.degrees_of_freedom) == pytest.approx(exact, abs=0.03)
+    assert Together(weights).critical_t(design.degrees_of_freedom) == pytest.approx(exact, abs=0.03)
 
 
 def test_too_many_comparisons_for_a_simulation_fall_back_on_bonferroni():
     weights = np.eye(500)
-    assert critical_t(weights, 30) == pytest.approx(stats.t.ppf(1 - 0.025 / 500, 30))
+    assert Together(weights).critical_t(30) == pytest.approx(stats.t.ppf(1 - 0.025 / 500, 30))
+    assert Together(np.eye(3), more=2).critical_t(30) == pytest.approx(stats.t.ppf(1 - 0.025 / 5, 30))
 
 
 def test_rounding_costs_power_and_its_spread_is_never_taken_for_none():

@@ -94,15 +94,17 @@ def small_levels(draw, most_levels=2):
     levels, first = [], 0
     for _ in range(draw(st.integers(1, most_levels))):
         sizes = draw(st.lists(st.tuples(st.integers(0, 3), st.integers(0, 3)), min_size=1, max_size=2))
-        edges = [tuple(draw(st.integers(0, size)) for size in pair) for pair in sizes]
+        found = [
+            replace(each, coupons=frozenset({first + key}), at_edge=draw(st.integers(0, 2)))
+            for key, each in enumerate(units(sizes))
+        ]
         limits = None
         if draw(st.booleans()):
-            seen = (sum(edge for edge, _ in edges), sum(edge for _, edge in edges))
-            bounds = [(max(0, each - draw(st.integers(0, 1))), each + draw(st.integers(0, 1))) for each in seen]
-            limits = EdgeLimits(*bounds[0], *bounds[1])
-        found = [
-            replace(each, coupons=frozenset({first + key})) for key, each in enumerate(units(sizes, edges=edges))
-        ]
+            seen = [sum(each.at_edge for each in found if each.in_a is side) for side in (True, False)]
+            # As with fair shares, what is seen lies within the limits or by the excess beyond.
+            excess = draw(st.integers(0, 1))
+            bounds = [(each - draw(st.integers(0, 1)), each + draw(st.integers(0, 1))) for each in seen]
+            limits = EdgeLimits(bounds[0][0], bounds[0][1] - excess, *bounds[1], excess)
         first += len(found)
         levels.append(Exchangeable(found, limits))
     return levels

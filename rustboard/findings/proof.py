@@ -1,0 +1,154 @@
+"""What a board will be able to prove, worked out before anything is hung.
+
+A frozen `ProofRequest` is made from a record; `quick_proof` answers at once what can be counted, `proof_of` also what
+must be simulated, beside the window.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final
+
+from rustboard.board.comparisons import Comparison, comparisons_of
+from rustboard.board.drain import drain_breaks, hung_coupons
+from rustboard.board.lots import draw_lots
+from rustboard.board.question import Question
+from rustboard.board.record import BoardRecord
+from rustboard.findings.exchange import exchange_of
+from rustboard.findings.proof_table import LayoutState, Proof, ProofTable
+from rustboard.findings.proof_words import exact_words, layout_cautions, simulated_words
+from rustboard.findings.smallest_p import arrangements, smallest_p
+from rustboard.findings.spread import ASSUMED_SD, Spread
+from rustboard.findings.units import Exchanges, HungBoard
+
+if TYPE_CHECKING:
+    from rustboard.findings.power import Progress
+
+MOST_COMPARISONS: Final = 200
+_TRIAL_SEED: Final = 1
+
+
+@dataclass(frozen=True, slots=True)
+class ProofRequest:
+    """All that the proof of a board is worked out from.
+
+    Attributes:
+        board: the coupons and how they were drawn.
+        comparisons: of the question, at most `MOST_COMPARISONS`.
+        asked: how many the question has.
+        worthwhile: difference in grades that matters to the user.
+        spread: between coupons treated alike.
+        state: of the layout.
+    """
+
+    board: HungBoard
+    comparisons: tuple[Comparison, ...]
+    asked: int
+    worthwhile: float
+    spread: Spread
+    state: LayoutState
+
+
+def spread_for(question: Question, earlier: Spread | None) -> Spread:
+    """Return the spread to lean on: the user's assumption, else that of earlier boards, else the program's own."""
+    if question.assumed_sd is not None:
+        return Spread(question.assumed_sd, 0)
+    return earlier or Spread(ASSUMED_SD, 0)
+
+
+def proof_request(record: BoardRecord, earlier: Spread | None) -> ProofRequest:
+    """Freeze what a board's proof is worked out from.
+
+    Lots that are not drawn yet are drawn here for a trial: the figures are then those of any such lots, near enough.
+
+    Args:
+        record: the board.
+        earlier: spread on the user's earlier boards, or None.
+    """
+    question = record.question or Question()
+    comparisons = comparisons_of(question, record)
+    board, state = _hung_board(record)
+    return ProofRequest(
+        board,
+        tuple(comparisons[:MOST_COMPARISONS]),
+        len(comparisons),
+        question.worthwhile,
+        spread_for(question, earlier),
+        state,
+    )
+
+
+def _hung_board(record: BoardRecord) -> tuple[HungBoard, LayoutState]:
+    layout, size = record.layout, (record.board.rows, record.board.columns)
+    hung = tuple(hung_coupons(record))
+    lots = {each.coupon: each.position for each in record.lots.values()}
+    by_lot = layout.method != "hand"
+    is_drawn = by_lot and layout.seed is not None and any(each.coupon in lots for each in hung)
+    incline = record.board.incline_deg
+    drawn = hung
+    if is_drawn:
+        drawn = tuple(each._replace(position=lots.get(each.coupon, each.position)) for each in hung)
+    elif by_lot and hung:
+        trial = draw_lots(*size, [(each.coupon, each.treatment) for each in hung], layout, _TRIAL_SEED, incline)
+        hung = drawn = tuple(each._replace(position=trial.positions[each.coupon]) for each in hung)
+    roles = {each.coupon: record.coupons[each.coupon].role for each in hung}
+    board = HungBoard(hung, drawn, roles, *size, layout)
+    state = LayoutState(
+        layout.method,
+        is_drawn,
+        sum(each.coupon in lots and lots[each.coupon] != each.position for each in hung) if is_drawn else 0,
+        sum(each.coupon not in lots for each in hung) if is_drawn else 0,
+        len(drain_breaks(hung, layout, incline)),
+        board.columns_are_units,
+        sum(each.treatment is None and roles[each.coupon] == "test" for each in hung),
+    )
+    return board, state
+
+
+def quick_proof(request: ProofRequest) -> ProofTable:
+    """Return what can be counted at once."""
+    exchanges = Exchanges(request.board)
+    cautions = layout_cautions(request.state, request.spread, len(request.comparisons), request.asked)
+    proofs = tuple(_counted(each, request, exchanges) for each in request.comparisons)
+    return ProofTable(proofs, cautions, request.spread, request.worthwhile)
+
+
+def _counted(comparison: Comparison, request: ProofRequest, lots: Exchanges) -> Proof:
+    board = request.board
+    exchanges = [exchange_of(each) for each in lots.of(comparison)]
+    proof = Proof(
+        comparison,
+        units_a=sum(each.of_a for each in exchanges),
+        units_b=sum(each.of_b for each in exchanges),
+        by_column=board.columns_are_units,
+        within_rows=board.rows_are_blocks,
+        arrangements=arrangements(exchanges),
+        smallest_p=smallest_p(exchanges),
+        simulated=None,
+        sentences=(),
+    )
+    return replace(proof, sentences=exact_words(proof, len(request.comparisons)))
+
+
+def proof_of(request: ProofRequest, progress: Progress | None = None) -> ProofTable:
+    """Return also what must be simulated.
+
+    Args:
+        request: what it is worked out from.
+        progress: told how far the work is; may end it by raising.
+    """
+    from rustboard.findings.simulation import simulate
+
+    table = quick_proof(request)
+    found = simulate(request.board, request.comparisons, request.worthwhile, request.spread.sd, progress)
+    return replace(
+        table,
+        proofs=tuple(
+            replace(
+                proof,
+                simulated=simulated,
+                sentences=(*proof.sentences, *simulated_words(simulated, proof, request.worthwhile)),
+            )
+            for proof, simulated in zip(table.proofs, found, strict=True)
+        ),
+    )

@@ -1,0 +1,189 @@
+"""What a board can prove, in sentences a maker understands."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from rustboard.findings.proof_table import LayoutState, Proof, Simulated
+from rustboard.findings.sentence import Sentence, of_grades
+from rustboard.findings.smallest_p import LEVEL
+from rustboard.findings.spread import Spread
+
+STORY: Final = Sentence("One coupon each can only tell a story: it shows an order, not a difference.")
+_STORY_OF_COLUMNS: Final = Sentence("One column each can only tell a story: it shows an order, not a difference.")
+_LITTLE_FREEDOM: Final = 10
+
+
+def exact_words(proof: Proof, comparisons: int) -> tuple[Sentence, ...]:
+    """Return what an exact test could do for a comparison, one of so many."""
+    names = (proof.comparison.a, proof.comparison.b)
+    if max(proof.units_a, proof.units_b) <= 1:
+        return (_STORY_OF_COLUMNS if proof.by_column else STORY,)
+    if proof.smallest_p >= 1:
+        return (_nothing_to_go_by(proof),)
+    if proof.smallest_p > LEVEL:
+        end = "the exact test can never come below p = {2}, so it alone cannot settle {3} against {4}."
+    elif proof.smallest_p > LEVEL / max(comparisons, 1):
+        end = (
+            "the exact test can come down to p = {2}: enough to settle {3} against {4} taken alone, too little for "
+            "one of {5} comparisons."
+        )
+    else:
+        end = "the exact test can come down to p = {2}, which would settle {3} against {4}."
+    parts = (proof.units_a, proof.units_b, rounded_p(proof.smallest_p), *names, comparisons)
+    return (Sentence(f"{_groups(proof)}, {end}", parts),)
+
+
+def _nothing_to_go_by(proof: Proof) -> Sentence:
+    names = (proof.comparison.a, proof.comparison.b)
+    if proof.within_rows:
+        return Sentence("Too few rows hold both {0} and {1} for an exact test to show anything.", names)
+    return Sentence("The lots leave too few other arrangements of {0} and {1} for an exact test.", names)
+
+
+def _groups(proof: Proof) -> str:
+    things = "columns" if proof.by_column else "coupons"
+    where = ", hung by lot within rows" if proof.within_rows else ""
+    if proof.units_a == proof.units_b:
+        return f"With {{0}} {things} each{where}"
+    return f"With {{0}} and {{1}} {things}{where}"
+
+
+def rounded_p(p: float) -> float:
+    """Return a p value with two figures, as people read them."""
+    return float(f"{p:.2g}")
+
+
+def simulated_words(simulated: Simulated, proof: Proof, worthwhile: float) -> tuple[Sentence, ...]:
+    """Return what the simulation found for a comparison."""
+    return (_detectable_words(simulated, proof), _needed_words(simulated, proof, worthwhile))
+
+
+def _detectable_words(simulated: Simulated, proof: Proof) -> Sentence:
+    if simulated.no_test == "rows":
+        return Sentence(
+            "No rows link {0} and {1}, so a difference between them cannot be told from one between rows.",
+            (proof.comparison.a, proof.comparison.b),
+        )
+    if simulated.no_test:
+        return Sentence(
+            "Nothing on this board is done twice, so nothing shows how much luck there is in a difference."
+        )
+    if simulated.detectable is None:
+        return Sentence("Not even a difference of the whole scale would be found 8 times in 10.")
+    return of_grades(
+        simulated.detectable,
+        "A difference of 1 grade would be found 8 times in 10.",
+        "A difference of {0} grades would be found 8 times in 10.",
+    )
+
+
+def _needed_words(simulated: Simulated, proof: Proof, worthwhile: float) -> Sentence:
+    """Return the sentence on how many it takes; where fewer than there are suffice, that too is said."""
+    things = "columns" if proof.by_column else "coupons"
+    if simulated.needed is None:
+        return of_grades(
+            worthwhile,
+            f"To find a difference of 1 grade, even {{1}} {things} of every treatment are too few.",
+            f"To find a difference of {{0}} grades, even {{1}} {things} of every treatment are too few.",
+            simulated.most,
+        )
+    return of_grades(
+        worthwhile,
+        f"For a difference of 1 grade it takes {{1}} {things} of every treatment.",
+        f"For a difference of {{0}} grades it takes {{1}} {things} of every treatment.",
+        simulated.needed,
+    )
+
+
+def layout_cautions(state: LayoutState, spread: Spread, shown: int, asked: int) -> tuple[Sentence, ...]:
+    """Return what is to be said about the whole layout and about what the figures lean on.
+
+    Args:
+        state: of the layout.
+        spread: between coupons treated alike.
+        shown: how many comparisons are worked out.
+        asked: how many the question has.
+    """
+    found = [*_lots_cautions(state), *_hanging_cautions(state), *_spread_cautions(spread)]
+    if asked > shown:
+        found.append(Sentence("The question has {0} comparisons; the first {1} are worked out here.", (asked, shown)))
+    return tuple(found)
+
+
+def _lots_cautions(state: LayoutState) -> list[Sentence]:
+    if state.method == "hand":
+        return [
+            Sentence(
+                "The positions are chosen by hand, not drawn by lot. Every p value then leans on the assumption that "
+                "no position is better than another."
+            )
+        ]
+    if not state.drawn:
+        return [Sentence("The lots are not drawn yet; these figures are for lots drawn by the rules of the layout.")]
+    found = []
+    if state.moved:
+        found.append(
+            _counted(
+                state.moved,
+                "1 coupon hangs elsewhere than the lots put it; the exact test goes by the lots.",
+                "{0} coupons hang elsewhere than the lots put them; the exact test goes by the lots.",
+            )
+        )
+    if state.without_lot:
+        found.append(
+            _counted(
+                state.without_lot,
+                "1 coupon was hung after the lots were drawn; draw them again to include it.",
+                "{0} coupons were hung after the lots were drawn; draw them again to include them.",
+            )
+        )
+    return found
+
+
+def _hanging_cautions(state: LayoutState) -> list[Sentence]:
+    found = []
+    if state.by_column:
+        found.append(
+            Sentence(
+                "Lots are drawn for whole columns: the coupons of one column hang together and count as one. The "
+                "spread of a column is taken to be that of a coupon, which is on the safe side."
+            )
+        )
+    if state.drips:
+        found.append(
+            _counted(
+                state.drips,
+                "1 coupon drips on one of another treatment; what runs down can make treatments look alike.",
+                "{0} coupons drip on one of another treatment; what runs down can make treatments look alike.",
+            )
+        )
+    if state.without_treatment:
+        found.append(
+            _counted(
+                state.without_treatment,
+                "1 test coupon has no treatment and is in no comparison.",
+                "{0} test coupons have no treatment and are in no comparison.",
+            )
+        )
+    return found
+
+
+def _spread_cautions(spread: Spread) -> list[Sentence]:
+    if not spread.degrees_of_freedom:
+        return [
+            of_grades(
+                spread.sd,
+                "That coupons treated alike differ by 1 grade (standard deviation) is assumed, not measured.",
+                "That coupons treated alike differ by {0} grades (standard deviation) is assumed, not measured.",
+            )
+        ]
+    if spread.degrees_of_freedom < _LITTLE_FREEDOM:
+        return [
+            Sentence("The spread on earlier boards was seen in few coupons; the true one may well be twice as large.")
+        ]
+    return []
+
+
+def _counted(number: int, one: str, several: str) -> Sentence:
+    return Sentence(one if number == 1 else several, (number,))
