@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QCoreApplication
 
 from rustboard.board.recipe import RecipeStep
@@ -44,15 +46,19 @@ def step_amounts(step: RecipeStep) -> str:
 
 
 def cost_line(cost: RecipeCost) -> str:
-    """Return cost in one line, with a dash for what is not known."""
-    return say("Cost: {0} a coupon, {1} a m²").format(_or_dash(cost.per_coupon), _or_dash(cost.per_m2))
+    """Return cost in one line, as far as it is known."""
+    return say("Cost: {0}").format(_both(cost.per_coupon, cost.per_m2, say("{0} a coupon"), say("{0} a m²"), money))
 
 
 def minutes_line(cost: RecipeCost) -> str:
-    """Return minutes in one line, with a dash for what is not known."""
-    hands_on, per_m2, waiting = cost.minutes_per_coupon_hands_on, cost.minutes_per_m2, cost.waiting_minutes
-    line = say("Work: {0} min a coupon, {1} min a m²").format(_minutes(hands_on), _minutes(per_m2))
-    return line if waiting is None else f"{line}; {say('waiting: {0} min').format(number(waiting))}"
+    """Return minutes in one line, as far as they are known."""
+    patterns = say("{0}\N{NO-BREAK SPACE}min a coupon"), say("{0}\N{NO-BREAK SPACE}min a m²")
+    work = _both(cost.minutes_per_coupon_hands_on, cost.minutes_per_m2, *patterns, number)
+    line = say("Work: {0}").format(work)
+    if cost.waiting_minutes is None:
+        return line
+    waiting = say("waiting: {0}\N{NO-BREAK SPACE}min").format(number(cost.waiting_minutes))
+    return f"{line}; {waiting}"
 
 
 def not_counted(cost: RecipeCost) -> list[str]:
@@ -60,9 +66,8 @@ def not_counted(cost: RecipeCost) -> list[str]:
     return [printable(each) for each in (*cost.unknown, *cost.untimed)]
 
 
-def _or_dash(value: float | None) -> str:
-    return "–" if value is None else money(value)
-
-
-def _minutes(value: float | None) -> str:
-    return "–" if value is None else number(value)
+def _both(
+    coupon: float | None, square: float | None, coupon_words: str, square_words: str, shown: Callable[[float], str]
+) -> str:
+    parts = [(coupon, coupon_words), (square, square_words)]
+    return ", ".join(words.format(shown(value)) for value, words in parts if value is not None) or say("not known")

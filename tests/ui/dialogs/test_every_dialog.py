@@ -26,7 +26,9 @@ from PySide6.QtWidgets import (
 
 from rustboard.board.model import Board, Coupon, Inspection, Treatment
 from rustboard.board.position import Position
+from rustboard.board.recipe import Recipe, RecipeStep, TreatmentRecipe
 from rustboard.board.record import BoardRecord
+from rustboard.session.recipe_library import RecipeLibrary
 from rustboard.ui.dialogs.audit import AuditDialog
 from rustboard.ui.dialogs.board import BoardDialog
 from rustboard.ui.dialogs.coupon import CouponDialog
@@ -37,6 +39,8 @@ from rustboard.ui.dialogs.name import NameDialog
 from rustboard.ui.dialogs.treatment import TreatmentDialog
 from rustboard.ui.dialogs.treatments import TreatmentsDialog
 from rustboard.ui.forms.form import FormDialog
+from rustboard.ui.recipes.library_dialog import LibraryDialog
+from rustboard.ui.recipes.recipe_dialog import RecipeDialog
 from rustboard.ui.theme import SCHEMES, SUNLIGHT, Scheme, apply_scheme
 
 pytestmark = pytest.mark.qt_log_ignore("This plugin does not support")
@@ -55,6 +59,9 @@ def hostile_record(text: str) -> BoardRecord:
         treatments={1: Treatment(text, text, text, text, text, text, None, text, note=text, key=1)},
         coupons={1: Coupon(text, Position(0, 0), 1, substrate=text, note=text, key=1)},
         inspections={1: Inspection(NOW, text, text, text, text, key=1)},
+        recipes={
+            1: TreatmentRecipe(1, Recipe((RecipeStep("coat", text, text, 1, who=text, note=text),), text, 2), 1)
+        },
     )
 
 
@@ -69,11 +76,21 @@ def every(record: BoardRecord, text: str) -> dict[str, Callable[[], QDialog]]:
         "name": lambda: NameDialog(text, "Name of the board", text),
         "audit": lambda: AuditDialog([("2026-04-06T08:15:00", text, text), (text, "", "")]),
         "keys": lambda: KeysDialog([(text, "Ctrl+Z")]),
+        "recipe": lambda: RecipeDialog(record, record.treatments[1], RecipeLibrary(), text),
+        "library": lambda: LibraryDialog(library_of(record), "&Take"),
     }
 
 
+def library_of(record: BoardRecord) -> RecipeLibrary:
+    library = RecipeLibrary()
+    library.keep_new(record.treatments[1], record.recipe_of(1).steps)
+    return library
+
+
 NAMES = list(every(hostile_record("x"), "x"))
-FORMS = [name for name in NAMES if name not in ("treatments", "audit", "keys")]
+FORMS = [name for name in NAMES if name not in ("treatments", "audit", "keys", "library")]
+COLUMNS = [name for name in FORMS if name != "recipe"]
+"""Forms whose fields stand under one another."""
 
 
 def made(name: str, text: str = "x") -> QDialog:
@@ -131,7 +148,7 @@ def shown_fields(dialog: QDialog) -> list[QWidget]:
     return [each for each in fields if not isinstance(each.parentWidget(), Fields) and each.isEnabled()]
 
 
-@pytest.mark.parametrize("name", FORMS)
+@pytest.mark.parametrize("name", COLUMNS)
 def test_the_tab_key_goes_through_the_fields_from_top_to_bottom(show: Show, name: str) -> None:
     dialog = show(made(name))
     for _ in range(60):
