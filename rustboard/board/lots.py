@@ -1,7 +1,8 @@
 """Lots: which coupon hangs where on a board, drawn from a seed within the rules of its layout.
 
 A seed and a board give the same layout always and everywhere: coupons are taken by key, treatments by key with the
-untreated first, and nothing but the seed's own sequence decides (`rustboard.board.chance`).
+untreated first, and nothing but the seed's own sequence decides (`rustboard.board.chance`). How it decides,
+numbers of tries included, is part of what a seed means: a change here makes old seeds give other layouts.
 
 **What is drawn over.** First the positions in use are fixed by numbers alone (`rustboard.board.lot_places`); then the
 treatments are drawn over them; last, which coupon of a treatment takes which of its positions.
@@ -44,6 +45,7 @@ from rustboard.board.lot_exchanges import Exchanges
 from rustboard.board.lot_notes import notes_on
 from rustboard.board.lot_places import filled_from_the_left, most_spaced, spaced
 from rustboard.board.position import Position
+from rustboard.board.record import BoardRecord
 from rustboard.support.problems import InputError
 from rustboard.support.text import counted
 
@@ -100,15 +102,33 @@ def draw_lots(
     chance = Chance(seed)
     hung = board.named(board.drawn(chance), chance)
     breaks = tuple(drain_breaks(hung, layout, incline_deg))
-    notes = notes_on(
+    notes = _notes(hung, layout, (rows, columns), incline_deg)
+    return DrawnLots({each.coupon: each.position for each in hung}, breaks, notes)
+
+
+def drawn_coupons(record: BoardRecord) -> list[Hung]:
+    """Return the coupons where the lots put them, by key; those that had no lots are not among them."""
+    places = {each.coupon: each.position for each in record.lots.values()}
+    return [Hung(key, record.coupons[key].treatment, place) for key, place in sorted(places.items())]
+
+
+def notes_on_lots(record: BoardRecord) -> tuple[str, ...]:
+    """Return what `draw_lots` had to say about a board's lots; nothing without lots, or for a layout by hand."""
+    drawn, board = drawn_coupons(record), record.board
+    if not drawn or record.layout.method == "hand":
+        return ()
+    return _notes(drawn, record.layout, (board.rows, board.columns), board.incline_deg)
+
+
+def _notes(hung: Sequence[Hung], layout: Layout, size: tuple[int, int], incline_deg: float | None) -> tuple[str, ...]:
+    return notes_on(
         hung,
         layout,
-        (rows, columns),
+        size,
         inclined=drains(incline_deg),
         in_columns=hangs_in_columns(hung, layout),
-        breaks=len(breaks),
+        breaks=len(drain_breaks(hung, layout, incline_deg)),
     )
-    return DrawnLots({each.coupon: each.position for each in hung}, breaks, notes)
 
 
 def exchange_blocks(layout: Layout, hung: Iterable[Hung]) -> tuple[Block, ...]:

@@ -11,7 +11,7 @@ import pytest
 
 from rustboard.board.layout import Layout
 from rustboard.board.lot_changes import moved_since_drawn
-from rustboard.board.lots import draw_lots
+from rustboard.board.lots import draw_lots, drawn_coupons, notes_on_lots
 from rustboard.board.model import MOST_COUPONS, Coupon, Inspection, Photo, Treatment
 from rustboard.board.position import Position, parse_position
 from rustboard.board.setting_out import corner_markers, setting_out
@@ -168,6 +168,15 @@ def test_lots_hang_every_coupon_and_are_written_down(filled):
     assert places(filled) == drawn(filled) == expected.positions
     assert record.layout == replace(Layout(), seed=2026, drawn_at=NOW, key=1)
     assert moved_since_drawn(record) == []
+    assert {each.coupon: each.position for each in drawn_coupons(record)} == expected.positions
+    assert notes_on_lots(record) == expected.notes != ()
+
+
+def test_without_lots_there_is_nothing_to_say_about_them(filled):
+    assert notes_on_lots(filled.record) == ()
+    filled.do(draw_board_lots, 1)
+    filled.do(set_layout, Layout("hand"))
+    assert notes_on_lots(filled.record) == ()
 
 
 def test_lots_that_keep_the_drip_rule_say_nothing_of_it(filled):
