@@ -82,8 +82,11 @@ def _hung_board(record: BoardRecord) -> tuple[HungBoard, LayoutState]:
     layout, size = record.layout, (record.board.rows, record.board.columns)
     hung = tuple(hung_coupons(record))
     lots = {each.coupon: each.position for each in record.lots.values()}
+    is_drawn = layout.seed is not None and any(each.coupon in lots for each in hung)
+    if not is_drawn and record.inspections:
+        layout = replace(layout, method="hand")  # too late for lots
     by_lot = layout.method != "hand"
-    is_drawn = by_lot and layout.seed is not None and any(each.coupon in lots for each in hung)
+    is_drawn = is_drawn and by_lot
     incline = record.board.incline_deg
     drawn = hung
     if is_drawn:

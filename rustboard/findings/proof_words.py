@@ -115,8 +115,8 @@ def _lots_cautions(state: LayoutState) -> list[Sentence]:
     if state.method == "hand":
         return [
             Sentence(
-                "The positions are chosen by hand, not drawn by lot. Every p value then leans on the assumption that "
-                "no position is better than another."
+                "Nobody drew lots for the positions. Every p value then leans on the assumption that no position is "
+                "better than another."
             )
         ]
     if not state.drawn:

@@ -9,6 +9,7 @@ from rustboard.board.cells import identity
 from rustboard.board.model import MOST_TREATMENTS, Treatment
 from rustboard.board.plan_rules import RANGES
 from rustboard.operations.lookup import changed_names, ids_in_use, shown, the_treatment
+from rustboard.operations.questions import rename_in_questions
 from rustboard.store.plan_tables import RECIPES
 from rustboard.store.tables import COUPONS, TREATMENTS
 from rustboard.store.transaction import Transaction
@@ -56,6 +57,8 @@ def edit_treatment(tx: Transaction, treatment: Treatment) -> Summary:
     before = the_treatment(tx, treatment.key)
     clean = checked_treatment(treatment, ids_in_use(tx, TREATMENTS))
     tx.put(TREATMENTS, clean)
+    if clean.id != before.id:
+        rename_in_questions(tx, before.id, clean.id)
     names = changed_names(before, clean, ("id", *_LINES, "coats", "cost_per_m2", "minutes_per_m2", "note"))
     return Summary("Edit treatment {0}: {1}", (before.title, names))
 
