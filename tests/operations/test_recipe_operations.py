@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 import pytest
-from conftest import NOW
 
 from rustboard.board.model import Coupon, Inspection, Treatment
 from rustboard.board.recipe import MOST_STEPS, Recipe, RecipeStep, TreatmentRecipe
@@ -23,6 +22,8 @@ from rustboard.operations.recipes import (
 from rustboard.operations.treatments import add_treatment, remove_treatment
 from rustboard.session.session import Session
 
+NOW = datetime(2026, 3, 2, 9)
+"""When the session of these tests does everything."""
 WAX = RecipeStep(
     "coat", "beeswax", quantity=4, unit="g", container_price=18, container_quantity=500, container_unit="g", minutes=6
 )

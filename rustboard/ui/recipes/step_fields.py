@@ -196,7 +196,7 @@ def _short() -> QLineEdit:
 def _add_row(form: QFormLayout, text: str, fields: Sequence[QWidget]) -> None:
     label = QLabel(text)
     label.setBuddy(fields[0])
-    label.setContentsMargins(0, 0, 4, 0)  # underlined, some letters take more room than the label asks for
+    label.setMinimumWidth(label.sizeHint().width() + 4)  # underlined, some letters take more room than it asks for
     if len(fields) == 1:
         form.addRow(label, fields[0])
         return
