@@ -93,13 +93,6 @@ class BoardRecord:
                 return each.recipe
         return Recipe()
 
-    def drawn_position(self, coupon_key: int) -> Position | None:
-        """Return where the lots put a coupon, or None when none were drawn for it."""
-        for each in self.lots.values():
-            if each.coupon == coupon_key:
-                return each.position
-        return None
-
     def has_begun(self, now: datetime) -> bool:
         """Return whether exposure has begun: its start is past, or there is an inspection."""
         return bool(self.inspections) or (self.board.started is not None and self.board.started <= now)

@@ -14,6 +14,7 @@ from urllib.parse import quote
 
 from rustboard.store import schema
 from rustboard.store.handles import guard_of, snapshot
+from rustboard.store.migrate import migrate
 from rustboard.support.files import copy_whole, disk_problem, shown_name
 from rustboard.support.problems import InputError
 
@@ -37,10 +38,12 @@ class Header(NamedTuple):
     Attributes:
         application: whose file it is.
         write_ahead: whether changes may still lie in a file beside it; this program never writes so.
+        version: of the format.
     """
 
     application: int
     write_ahead: bool
+    version: int
 
 
 def look_at_header(path: Path) -> Header:
@@ -65,7 +68,7 @@ def look_at_header(path: Path) -> Header:
         raise _no_board_file(path)
     if len(start) < _SMALLEST:
         raise _damaged(path)
-    header = Header(_number(start, 68), 2 in start[18:20])
+    header = Header(_number(start, 68), 2 in start[18:20], _number(start, 60))
     if header.application != schema.APPLICATION_ID:
         raise InputError(
             "This is another program's database, not a board; choose a board.rustboard file.", file=shown_name(path)
@@ -271,7 +274,8 @@ def for_looking(path: Path, most_copied: int = MOST_COPIED) -> Iterator[sqlite3.
 def looking(path: Path, most_copied: int = MOST_COPIED) -> Iterator[Look]:
     """Do `for_looking` and say whether the last write was cut off.
 
-    A write that was cut off is rolled back in a private copy, because doing it in place would be a write.
+    A write that was cut off is rolled back in a private copy, and a board of an older format is brought up to date in
+    one, because doing it in place would be a write.
     """
     with _for_reading(path, most_copied) as look:
         try:
@@ -283,8 +287,9 @@ def looking(path: Path, most_copied: int = MOST_COPIED) -> Iterator[Look]:
 @contextmanager
 def _for_reading(path: Path, most_copied: int) -> Iterator[Look]:
     with guard_of(path):
-        write_ahead = look_at_header(path).write_ahead
-        connection = None if write_ahead else _unless_interrupted(path)
+        header = look_at_header(path)
+        older = header.version in schema.MIGRATIONS
+        connection = None if header.write_ahead or older else _unless_interrupted(path)
         if connection is not None:
             with closing(connection), snapshot(connection):
                 yield Look(connection, interrupted=False)
@@ -292,9 +297,11 @@ def _for_reading(path: Path, most_copied: int) -> Iterator[Look]:
     with tempfile.TemporaryDirectory(prefix="rustboard-", ignore_cleanup_errors=True) as folder:
         copy = Path(folder) / path.name
         _copy_unfinished(path, copy, most_copied)
-        connect(copy, write=True).close()
+        with closing(connect(copy, write=True)) as connection:
+            migrate(connection, copy)
+        interrupted = hot_journal(path) is not None if older else not header.write_ahead
         with closing(connect(copy, write=False)) as connection, snapshot(connection):
-            yield Look(connection, interrupted=not write_ahead)
+            yield Look(connection, interrupted=interrupted)
 
 
 def _copy_unfinished(path: Path, copy: Path, most: int) -> None:
@@ -304,8 +311,9 @@ def _copy_unfinished(path: Path, copy: Path, most: int) -> None:
             parts = [each for each in (path, *_companions(path)[:2]) if each.exists()]
             if sum(each.stat().st_size for each in parts) > most:
                 raise InputError(
-                    f"The last write of this board was not finished, and with more than {most >> 20} MiB its file is "
-                    "too large to be copied for a look; open the board, which finishes the write.",
+                    "The last write of this board was not finished, or it is of an older format, and with more than "
+                    f"{most >> 20} MiB its file is too large to be copied for a look; open the board, which puts "
+                    "it right.",
                     file=shown_name(path),
                 )
             for each in parts:

@@ -17,7 +17,8 @@ from rustboard.support.clock import wall_clock
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings, save_settings
 from rustboard.ui.ask import Asker
-from rustboard.ui.board_page import BoardPage, Do
+from rustboard.ui.board_page import BoardPage
+from rustboard.ui.doing import Do
 from rustboard.ui.page_commands import PageCommands
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
@@ -15,6 +14,7 @@ from rustboard.session.session import Session
 from rustboard.ui.board.screen import BoardScreen
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import CouponPictures
+from rustboard.ui.doing import Do
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import day_text
 
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from rustboard.ui.grading.panel import GradingPanel
     from rustboard.ui.timeline.panel import TimelinePanel
 
-Do = Callable[..., ChangeSet | None]
 _TIMELINE_SHARE = 0.34
 _GRADING_SHARE = 0.53
 _NARROW = 860

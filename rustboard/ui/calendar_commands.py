@@ -9,7 +9,7 @@ from rustboard.support.clock import wall_clock
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
 from rustboard.ui.ask import Asker
-from rustboard.ui.board_page import Do
+from rustboard.ui.doing import Do
 from rustboard.ui.page_commands import PageCommands
 
 

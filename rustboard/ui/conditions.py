@@ -6,8 +6,11 @@ from rustboard.ui.actions import When
 from rustboard.ui.board_page import BoardPage
 
 
-def conditions_of(page: BoardPage | None) -> set[When]:
-    """Return what is so of the board shown; None while all boards are."""
+def conditions_of(page: BoardPage | None, *, planning: bool = False) -> set[When]:
+    """Return what is so of the board shown; None while all boards are.
+
+    While its plan is in view (``planning``), nothing can be done to a coupon that is not seen.
+    """
     true: set[When] = {"always"}
     if page is None:
         return true
@@ -16,7 +19,8 @@ def conditions_of(page: BoardPage | None) -> set[When]:
     if session.read_only_reason:
         return true
     true.add("writable")
-    coupon, inspection = page.current_coupon(), session.selection.inspection
+    coupon = None if planning else page.current_coupon()
+    inspection = None if planning else session.selection.inspection
     steps: tuple[tuple[When, object], ...] = (
         ("undo", session.undo_summary()),
         ("redo", session.redo_summary()),

@@ -19,7 +19,8 @@ from rustboard.operations.coupons import (
 from rustboard.operations.grading import withdraw_grade
 from rustboard.ui.actions import ActionSet
 from rustboard.ui.ask import Asker
-from rustboard.ui.board_page import BoardPage, Do
+from rustboard.ui.board_page import BoardPage
+from rustboard.ui.doing import Do
 from rustboard.ui.grid.geometry import Place
 from rustboard.ui.page_commands import PageCommands
 

@@ -18,9 +18,10 @@ from rustboard.support.paths import login_name
 from rustboard.support.problems import InputError, Problem
 from rustboard.support.settings import Settings
 from rustboard.ui.ask import Asker
-from rustboard.ui.board_page import Do
 from rustboard.ui.bridge import JobBridge
+from rustboard.ui.doing import Do
 from rustboard.ui.page_commands import PageCommands
+from rustboard.ui.theme import scheme_named
 from rustboard.ui.wording import summary_text
 
 _MOST_SHOWN = 6
@@ -43,10 +44,12 @@ class FileCommands(PageCommands):
     Signals:
         working(str): what goes on beside the window.
         failed(str): a sentence to stay until read.
+        made(): a new board was made by description alone and is open; it wants a plan.
     """
 
     working = Signal(str)
     failed = Signal(str)
+    made = Signal()
 
     def __init__(
         self, window: QWidget, asker: Asker, do: Do, settings: Settings, bridge: JobBridge, opener: Opener
@@ -94,31 +97,51 @@ class FileCommands(PageCommands):
 
         dialog = BoardDialog(None, self._window, new=True)
         if self._asker.dialog(dialog):
-            self._make(Plan(dialog.board()))
+            self._make(Plan(dialog.board()), then=self.made.emit)
 
     @Slot()
     def from_plan(self) -> None:
-        """Make a board from a plan file; what the plan gets wrong is told and left out."""
-        from rustboard.session.new_board import read_plan
+        """Show what a plan file holds and lacks; make a board from it when the user agrees."""
+        from rustboard.session.new_board import preview_plan
+        from rustboard.ui.dialogs.plan_preview import PlanPreviewDialog
 
-        kinds = QCoreApplication.translate("files", "Plans (*.json *.csv)")
+        kinds = QCoreApplication.translate("files", "Plans (*.json *.csv *.xlsx)")
         path = self._asker.open_file(self.tr("A plan for a new board"), self._settings.boards_path(), kinds)
         if path is None:
             return
         try:
-            plan, problems = read_plan(path)
+            preview = preview_plan(path)
         except InputError as error:
             self.failed.emit(str(error))
             return
-        self._make(plan)
-        self._tell_problems(problems)
+        dialog = PlanPreviewDialog(preview, scheme_named(self._settings.scheme), self._window)
+        if self._asker.dialog(dialog):
+            self._make(dialog.plan())
 
-    def _make(self, plan: Plan) -> None:
+    def _make(self, plan: Plan, then: Callable[[], None] | None = None) -> None:
         from rustboard.session.new_board import create_from_plan, free_folder
 
         folder = free_folder(self._settings.boards_path(), plan.board.name)
         if self.attempt(lambda: create_from_plan(folder, plan, who=self._settings.grader or login_name())):
             self._open(folder, new_window=False)
+            if then is not None:
+                then()
+
+    @Slot()
+    def save_plan(self) -> None:
+        """Write the plan of the board in the window as a file from which the same board can be made again."""
+        from rustboard.session.plan_files import save_plan
+
+        if self.page is None:
+            return
+        session = self.page.session
+        start = session.folder.parent / f"{session.folder.name} plan.json"
+        path = self._asker.save_file(self.tr("Save the plan"), start, self.tr("Plans (*.json)"))
+        if path is None:
+            return
+        path = path if path.suffix.lower() == ".json" else path.with_name(f"{path.name}.json")
+        if self.attempt(lambda: save_plan(session.record, path)):
+            self.told.emit(self.tr("Saved the plan as {0}").format(str(path)))
 
     def make_like(self, source: Path) -> None:
         """Make a board like another."""

@@ -9,6 +9,7 @@ from rustboard.ui.board_commands import BoardCommands
 from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.help_commands import HelpCommands
+from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.treatment_commands import TreatmentCommands
 from rustboard.ui.view_commands import ViewCommands
 
@@ -20,6 +21,7 @@ class Commanded(Protocol):
     treatments: TreatmentCommands
     board: BoardCommands
     files: FileCommands
+    plan: PlanCommands
     view: ViewCommands
     help: HelpCommands
 
@@ -41,6 +43,8 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "file.open": files.open_other,
         "file.second_window": files.second_window,
         "file.copy": files.copy_this,
+        "file.save_plan": files.save_plan,
+        "file.paper": window.plan.paper.paper,
         "file.grades": files.grades_from_file,
         "file.report": files.report,
         "file.go_back": files.go_back,
@@ -62,6 +66,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "inspection.remove": board.remove_inspection,
         "inspection.earlier": board.earlier,
         "inspection.later": board.later,
+        "board.plan": window.plan.toggle,
         "board.treatments": window.treatments.treatments,
         "board.row": board.row_menu,
         "board.column": board.column_menu,

@@ -34,6 +34,7 @@ from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.handlers import handlers_of
 from rustboard.ui.help_commands import HelpCommands
 from rustboard.ui.message_bar import MessageBar
+from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.shelf_commands import ShelfCommands
 from rustboard.ui.theme import Scheme, scheme_named
 from rustboard.ui.treatment_commands import TreatmentCommands
@@ -44,6 +45,7 @@ from rustboard.ui.wording import summary_text
 _TOOLBAR = (
     ("file.shelf",),
     ("edit.undo", "edit.redo"),
+    ("board.plan",),
     ("round.next", "view.table", "view.timeline"),
     ("file.report",),
 )
@@ -91,6 +93,10 @@ class MainWindow(QMainWindow):
         self.board = BoardCommands(self, self.asker, self.do, windows.settings)
         self.files = FileCommands(self, self.asker, self.do, windows.settings, self.bridge, self._open)
         self.view = ViewCommands(self, self.asker, self.do, windows)
+        self.plan = PlanCommands(
+            self, self.asker, self.do, windows.settings, self.bridge, self._stack, self.treatments
+        )
+        self.plan.set_scheme(self.scheme)
         self.help = HelpCommands(self, self.asker)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
         self.actions_by_id = ActionSet(self, handlers_of(self))
@@ -112,8 +118,11 @@ class MainWindow(QMainWindow):
         self.addToolBar(bar)
 
     def _wire(self) -> None:
-        for each in (self.coupons, self.treatments, self.board, self.files):
+        for each in (self.coupons, self.treatments, self.board, self.files, self.plan):
             each.told.connect(self._tell)
+        self.plan.failed.connect(self.message.show_error)
+        self.plan.changed.connect(self._update_state)
+        self.files.made.connect(self.plan.show_plan)
         self.view.changed.connect(self._update_state)
         self.files.working.connect(self.message.show_work)
         self.message.stop_asked.connect(self.files.stop_job)
@@ -160,7 +169,7 @@ class MainWindow(QMainWindow):
         page = BoardPage(session, self.bridge, self.do, self.scheme)
         self.page = page
         self._wire_page(page)
-        for each in (self.coupons, self.treatments, self.board, self.files, self.view):
+        for each in (self.coupons, self.treatments, self.board, self.files, self.view, self.plan):
             each.attach(page)
         self._stack.addWidget(page)
         self._stack.setCurrentWidget(page)
@@ -192,7 +201,7 @@ class MainWindow(QMainWindow):
         self.statusBar().clearMessage()
         self.page.close_grading()  # a note just typed is still told of
         page, self.page = self.page, None
-        for each in (self.coupons, self.treatments, self.board, self.files, self.view):
+        for each in (self.coupons, self.treatments, self.board, self.files, self.view, self.plan):
             each.attach(None)
         self._stack.removeWidget(page)
         page.session.close()
@@ -214,9 +223,12 @@ class MainWindow(QMainWindow):
 
     @Slot()
     def _update_state(self) -> None:
-        self.actions_by_id.enable(conditions_of(self.page))
+        if self.page is not None and self.page.grading_coupon() is not None:
+            self.plan.leave()  # a visit was added, or undo went back to a grade: the board is wanted
+        self.actions_by_id.enable(conditions_of(self.page, planning=self.plan.is_shown()))
         by_id = self.actions_by_id.by_id
         page = self.page
+        by_id["board.plan"].setChecked(self.plan.is_shown())
         by_id["view.table"].setChecked(page is not None and page.tiles.is_table())
         by_id["view.timeline"].setChecked(page is not None and page.has_timeline())
         for name in ("system", "light", "dark", "sunlight"):
@@ -260,6 +272,7 @@ class MainWindow(QMainWindow):
         """Change colours."""
         self.scheme = scheme
         self.shelf.set_scheme(scheme)
+        self.plan.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)
         self._update_state()

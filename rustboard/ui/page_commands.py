@@ -6,7 +6,8 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from rustboard.ui.ask import Asker
-from rustboard.ui.board_page import BoardPage, Do
+from rustboard.ui.board_page import BoardPage
+from rustboard.ui.doing import Do
 
 
 class PageCommands(QObject):

@@ -14,7 +14,7 @@ from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
 from rustboard.support.text import one_line
 from rustboard.ui.ask import Asker
-from rustboard.ui.board_page import Do
+from rustboard.ui.doing import Do
 from rustboard.ui.page_commands import PageCommands
 
 if TYPE_CHECKING:

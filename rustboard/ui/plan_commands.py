@@ -11,9 +11,10 @@ from PySide6.QtWidgets import QStackedWidget, QWidget
 from rustboard.operations.treatments import remove_treatment
 from rustboard.support.settings import Settings
 from rustboard.ui.ask import Asker
-from rustboard.ui.board_page import BoardPage, Do
+from rustboard.ui.board_page import BoardPage
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.calendar_commands import CalendarCommands
+from rustboard.ui.doing import Do
 from rustboard.ui.page_commands import PageCommands
 from rustboard.ui.paper_commands import PaperCommands
 from rustboard.ui.recipe_commands import RecipeCommands
@@ -65,6 +66,8 @@ class PlanCommands(PageCommands):
     def _wire(self) -> None:
         for each in (self.recipes, self.paper, self.calendar):
             each.told.connect(self.told)
+        for refused in (self.paper, self.calendar):
+            refused.failed.connect(self.failed)
 
     def attach(self, page: BoardPage | None) -> None:
         """Serve another page; the plan of the one before goes."""

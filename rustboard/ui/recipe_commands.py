@@ -13,7 +13,7 @@ from rustboard.operations.recipes import add_treatment_with_recipe, set_recipe, 
 from rustboard.session.recipe_library import RecipeLibrary, as_treatment
 from rustboard.support.settings import Settings
 from rustboard.ui.ask import Asker
-from rustboard.ui.board_page import Do
+from rustboard.ui.doing import Do
 from rustboard.ui.page_commands import PageCommands
 
 if TYPE_CHECKING:

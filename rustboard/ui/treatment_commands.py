@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 from rustboard.board.model import Treatment
 from rustboard.operations.treatments import add_treatment, edit_treatment, remove_treatment
 from rustboard.ui.ask import Asker
-from rustboard.ui.board_page import Do
+from rustboard.ui.doing import Do
 from rustboard.ui.page_commands import PageCommands
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QWidget
 
 from rustboard.ui.ask import Asker
-from rustboard.ui.board_page import Do
+from rustboard.ui.doing import Do
 from rustboard.ui.page_commands import PageCommands
 from rustboard.ui.windows import Windows
 

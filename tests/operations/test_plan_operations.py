@@ -127,7 +127,7 @@ def test_everything_a_plan_holds_comes_back_from_the_board(session):
     assert whole_plan_of(session.record) == PLANNED
     assert session.record.recipe_of(2).steps[0].product == "oil"
     assert session.record.question.words == "Which lasts?"
-    assert session.record.drawn_position(1) == Position(1, 0)
+    assert {each.coupon: each.position for each in session.record.lots.values()}[1] == Position(1, 0)
     session.undo()
     assert whole_plan_of(session.record) == Plan(Board("Harbour wall"))
     session.redo()

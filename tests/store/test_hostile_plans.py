@@ -42,7 +42,7 @@ def test_the_rows_of_a_plan_are_read_as_they_were_put(planned):
         record = store.read()
     assert [step.product for step in record.recipe_of(1).steps] == ["alkaline cleaner", "wax"]
     assert (record.question.pairs, record.layout.seed, record.calendar.days) == ((("T1", "T2"),), 7, (0, 1, 2, 4))
-    assert record.drawn_position(1) == Position(0, 1)
+    assert {each.coupon: each.position for each in record.lots.values()}[1] == Position(0, 1)
     assert check_board(planned).problems == []
     assert check_board(planned).counts["recipe"] == check_board(planned).counts["lot"] == 1
 

@@ -11,6 +11,7 @@ from store_boards import do, empty_board, graded_board, opened, raw, tables_of
 from rustboard.board.model import Inspection
 from rustboard.board.recipe import Recipe, RecipeStep, TreatmentRecipe
 from rustboard.operations.inspections import add_inspection
+from rustboard.session.looking import look_at_board
 from rustboard.store import board_store, database, schema
 from rustboard.store.database import connect
 from rustboard.store.migrate import migrate
@@ -315,3 +316,12 @@ def test_a_board_of_format_1_is_refused_and_left_alone_where_nothing_may_be_writ
     with pytest.raises(InputError, match="This board is still of format 1, which is brought up to date only where"):
         connect(folder / "board.rustboard", write=False)
     assert (folder / "board.rustboard").read_bytes() == before
+
+
+def test_a_board_of_format_1_is_looked_at_as_it_will_be_and_left_alone(tmp_path):
+    folder = as_format_1(graded_board(tmp_path / "old"))
+    before = {each: each.is_file() and each.read_bytes() for each in folder.glob("**/*")}
+    seen = look_at_board(folder)
+    assert {each: each.is_file() and each.read_bytes() for each in folder.glob("**/*")} == before
+    with opened(folder) as store:
+        assert store.read() == seen

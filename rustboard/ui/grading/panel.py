@@ -19,6 +19,7 @@ from rustboard.session.pictures import GuideRequest, outline_on_board
 from rustboard.session.session import Session
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import CouponPictures
+from rustboard.ui.doing import Do
 from rustboard.ui.grading.compare import CompareDialog
 from rustboard.ui.grading.coupon_views import CouponViews, Shot
 from rustboard.ui.grading.guide import GuideStrip
@@ -26,7 +27,6 @@ from rustboard.ui.grading.options import GradingOptions
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import coupon_title, day_text, grade_text, tool_tip
 
-Do = Callable[..., ChangeSet | None]
 _WIDE = 900
 _GROUND_PX = 640  # longer side of the coupon that the guide is painted on
 _PLATE = ((0.0, 0.0), (60.0, 0.0), (60.0, 120.0), (0.0, 120.0))  # stands for a coupon of unknown size

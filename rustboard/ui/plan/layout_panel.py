@@ -18,8 +18,8 @@ from rustboard.operations.layouts import draw_board_lots, set_grid, set_layout
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
-from rustboard.ui.board_page import Do
 from rustboard.ui.bridge import JobBridge
+from rustboard.ui.doing import Do
 from rustboard.ui.forms.form import ProblemLine, WheelGuard, choice_field, line_field, text_of
 from rustboard.ui.plan.layout_choices import DRAIN_CHOICES, METHOD_CHOICES, Choice
 from rustboard.ui.plan.layout_words import state_lines

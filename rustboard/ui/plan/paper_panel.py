@@ -13,8 +13,8 @@ from rustboard.operations.boards import edit_board
 from rustboard.operations.layouts import place_markers, remove_markers, set_layout, set_out_coupons
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
-from rustboard.ui.board_page import Do
 from rustboard.ui.bridge import JobBridge
+from rustboard.ui.doing import Do
 from rustboard.ui.flow_layout import FlowLayout
 from rustboard.ui.forms.form import ProblemLine, WrongFieldError
 from rustboard.ui.forms.numbers import number_field, number_in, shown_number

@@ -23,7 +23,7 @@ from rustboard.board.position import Position
 from rustboard.operations.coupons import move_coupon, take_off
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
-from rustboard.ui.board_page import Do
+from rustboard.ui.doing import Do
 from rustboard.ui.flow_layout import FlowLayout
 from rustboard.ui.grid.fitting_scroll import FittingScroll
 from rustboard.ui.plan.plan_map import PlanMap

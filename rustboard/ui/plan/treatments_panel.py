@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
 from statistics import median_low
 from typing import Final
 
@@ -18,6 +17,7 @@ from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.support.text import printable
 from rustboard.ui.bridge import JobBridge
+from rustboard.ui.doing import Do
 from rustboard.ui.flow_layout import FlowLayout
 from rustboard.ui.forms.form import WheelGuard
 from rustboard.ui.plan.treatment_card import CardContent, TreatmentCard
@@ -26,7 +26,6 @@ from rustboard.ui.theme import Scheme
 from rustboard.ui.treatment_colours import treatment_inks
 from rustboard.ui.wording import number
 
-Do = Callable[..., ChangeSet | None]
 _UNTREATED: Final = 0
 """Stands for coupons without a treatment where a key is wanted."""
 _USUAL_CONTROLS: Final = 3

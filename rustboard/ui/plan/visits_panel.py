@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, time
 from typing import Final
@@ -28,14 +27,13 @@ from rustboard.session.session import Session
 from rustboard.support.clock import Clock, wall_clock
 from rustboard.support.problems import InputError
 from rustboard.ui.bridge import JobBridge
+from rustboard.ui.doing import Do
 from rustboard.ui.flow_layout import FlowLayout
 from rustboard.ui.forms.dates import DateTimeField
 from rustboard.ui.forms.form import ProblemLine, WheelGuard, line_field
 from rustboard.ui.look_words import look_due, looks_missed
 from rustboard.ui.plan.looks_list import LooksList
 from rustboard.ui.theme import Scheme
-
-Do = Callable[..., ChangeSet | None]
 
 _USUAL_DURATION_DAYS: Final = 64
 _LONGEST_TYPED: Final = 4_000
