@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from PySide6.QtCore import QCoreApplication
 
-from rustboard.board.drain import Hung, drain_breaks, drains
+from rustboard.board.drain import Hung, drain_breaks, drains, hung_coupons
 from rustboard.board.edges import edge_shares
 from rustboard.board.lot_changes import moved_since_drawn
+from rustboard.board.lots import notes_on_lots
 from rustboard.board.record import BoardRecord
 from rustboard.support.text import printable
 from rustboard.ui.wording import date_time
@@ -22,11 +23,9 @@ def state_lines(record: BoardRecord) -> list[str]:
     """Return how things stand: lots, changes since, drips, edges."""
     if not record.coupons:
         return [_say("No coupons yet: choose treatments and how many coupons each gets first.")]
-    hung = [
-        Hung(each.key, each.treatment, each.position) for each in record.coupons.values() if each.position is not None
-    ]
+    hung = hung_coupons(record)
     lines = [_room(record, hung), _lots(record), _moved(record), _drips(record, hung), _edges(record, hung)]
-    return [each for each in lines if each]
+    return [each for each in (*lines, *notes_on_lots(record)) if each]
 
 
 def _room(record: BoardRecord, hung: list[Hung]) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QCoreApplication
 
-from rustboard.board.drain import Hung, drain_breaks
+from rustboard.board.drain import drain_breaks, hung_coupons
 from rustboard.board.position import Position
 from rustboard.board.record import BoardRecord
 from rustboard.support.text import printable
@@ -60,12 +60,9 @@ def map_tiles(record: BoardRecord) -> dict[Place, PlanTile]:
 
 
 def _drips(record: BoardRecord) -> tuple[dict[int, str], dict[int, str]]:
-    hung = [
-        Hung(each.key, each.treatment, each.position) for each in record.coupons.values() if each.position is not None
-    ]
     below: dict[int, str] = {}
     above: dict[int, str] = {}
-    for each in drain_breaks(hung, record.layout, record.board.incline_deg):
+    for each in drain_breaks(hung_coupons(record), record.layout, record.board.incline_deg):
         below[each.above] = record.coupons[each.below].id
         above[each.below] = record.coupons[each.above].id
     return below, above
