@@ -27,6 +27,8 @@ from window_driving import (
 )
 
 from rustboard.operations.coupons import edit_coupon as edit_coupon_operation
+from rustboard.operations.plans import whole_plan_of
+from rustboard.session.new_board import read_plan
 from rustboard.ui.actions import ACTIONS, MENUS
 
 Story = Callable[[Person, Path], None]
@@ -54,10 +56,22 @@ def new_board(person: Person, yard: Path) -> None:
 def board_from_plan(person: Person, yard: Path) -> None:
     plan = yard.parent / "plan.csv"
     plan.write_text("coupon,position,treatment\nK1,A1,oil\nK2,Z9x,oil\n", encoding="utf-8")
-    person.answers.files = [plan]
+    person.answers.files, person.answers.dialogs = [plan], [filling(name="Porch, west")]
     person.do("file.from_plan")
+    assert person.answers.asked[-1] == "PlanPreviewDialog"
     assert person.tile("A1").id == "K1"
-    assert "plan.csv, row 3" in person.message()
+    assert person.session.record.board.name == "Porch, west"
+    assert [each.id for each in person.session.record.coupons.values()] == ["K1"]
+    assert person.message() == ""  # what was left out was seen before the board was made
+
+
+def plan_saved(person: Person, yard: Path) -> None:
+    target = yard.parent / "yard plan.json"
+    person.answers.files = [target]
+    person.do("file.save_plan")
+    plan, problems = read_plan(target)
+    assert problems == []
+    assert plan == whole_plan_of(person.session.record)
 
 
 def board_like_this(person: Person, yard: Path) -> None:
@@ -362,6 +376,7 @@ STORIES: dict[str, Story] = {
     "file.shelf": all_boards,
     "file.new": new_board,
     "file.from_plan": board_from_plan,
+    "file.save_plan": plan_saved,
     "file.like": board_like_this,
     "file.open": open_board,
     "file.second_window": another_window,
@@ -488,10 +503,32 @@ def test_a_dialog_that_is_cancelled_changes_nothing(person, yard):
     for action in ("file.open", "file.from_plan", "file.grades", "file.report"):
         person.answers.files = [None]
         person.do(action)
+    plan = yard.parent / "plan.csv"
+    plan.write_text("coupon,position\nK1,A1\n", encoding="utf-8")
+    person.answers.files, person.answers.dialogs = [plan], [cancel]
+    person.do("file.from_plan")
     assert person.session.folder == yard
     assert not person.session.can_go_back()
     assert person.message() == ""
     assert not person.desk.settings.boards_path().exists()
+
+
+def test_a_plan_of_which_nothing_can_be_used_is_told_and_makes_no_board(person, yard):
+    for name, content in (("plan.csv", b"coupon,position\nK1,?\n"), ("plan.xlsx", b"PK\x03\x04 no zip")):
+        plan = yard.parent / name
+        plan.write_bytes(content)
+        person.answers.files, person.answers.dialogs = [plan], []
+        person.do("file.from_plan")
+        assert person.message().startswith(f"{name}: ")
+    assert "PlanPreviewDialog" not in person.answers.asked
+    assert not person.desk.settings.boards_path().exists()
+
+
+def test_a_board_is_made_from_a_workbook(person, checkout):
+    person.answers.files, person.answers.dialogs = [checkout / "resources" / "examples" / "plan.xlsx"], [accept]
+    person.do("file.from_plan")
+    assert person.tile("B3").id == "H6"
+    assert person.session.record.board.name == "plan"
 
 
 # ---- refusals
