@@ -503,32 +503,10 @@ def test_a_dialog_that_is_cancelled_changes_nothing(person, yard):
     for action in ("file.open", "file.from_plan", "file.grades", "file.report"):
         person.answers.files = [None]
         person.do(action)
-    plan = yard.parent / "plan.csv"
-    plan.write_text("coupon,position\nK1,A1\n", encoding="utf-8")
-    person.answers.files, person.answers.dialogs = [plan], [cancel]
-    person.do("file.from_plan")
     assert person.session.folder == yard
     assert not person.session.can_go_back()
     assert person.message() == ""
     assert not person.desk.settings.boards_path().exists()
-
-
-def test_a_plan_of_which_nothing_can_be_used_is_told_and_makes_no_board(person, yard):
-    for name, content in (("plan.csv", b"coupon,position\nK1,?\n"), ("plan.xlsx", b"PK\x03\x04 no zip")):
-        plan = yard.parent / name
-        plan.write_bytes(content)
-        person.answers.files, person.answers.dialogs = [plan], []
-        person.do("file.from_plan")
-        assert person.message().startswith(f"{name}: ")
-    assert "PlanPreviewDialog" not in person.answers.asked
-    assert not person.desk.settings.boards_path().exists()
-
-
-def test_a_board_is_made_from_a_workbook(person, checkout):
-    person.answers.files, person.answers.dialogs = [checkout / "resources" / "examples" / "plan.xlsx"], [accept]
-    person.do("file.from_plan")
-    assert person.tile("B3").id == "H6"
-    assert person.session.record.board.name == "plan"
 
 
 # ---- refusals
