@@ -13,7 +13,9 @@ from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication, QObject
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
-When = Literal["always", "board", "writable", "coupon", "graded", "inspection", "undo", "redo", "changed"]
+When = Literal[
+    "always", "board", "writable", "tiles", "own tiles", "coupon", "graded", "inspection", "undo", "redo", "changed"
+]  # fmt: skip
 Menu = Literal["file", "edit", "board", "view", "help"]
 
 
@@ -23,7 +25,8 @@ class ActionSpec:
 
     Attributes:
         id: ``screen.verb``. text: in the menu. keys: shortcuts, portable text. menu: where it stands.
-        when: what must be so. checkable: it is a switch. separated: a line above it in the menu.
+        when: what must be so; ``tiles``: the board itself is in view, and not its plan; ``own tiles``: and it may be
+            changed. checkable: it is a switch. separated: a line above it in the menu.
     """
 
     id: str
@@ -75,21 +78,28 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
         "inspection.earlier",
         QT_TRANSLATE_NOOP("actions", "Ear&lier inspection"),
         "board",
-        "board",
+        "tiles",
         "Alt+Left",
         line=True,
     ),
-    _spec("inspection.later", QT_TRANSLATE_NOOP("actions", "Later &inspection"), "board", "board", "Alt+Right"),
-    _spec("coupon.add", QT_TRANSLATE_NOOP("actions", "Add &coupon…"), "board", "writable", "Ctrl+Shift+A", line=True),
+    _spec("inspection.later", QT_TRANSLATE_NOOP("actions", "Later &inspection"), "board", "tiles", "Alt+Right"),
+    _spec(
+        "coupon.add",
+        QT_TRANSLATE_NOOP("actions", "Add &coupon…"),
+        "board",
+        "own tiles",
+        "Ctrl+Shift+A",
+        line=True,
+    ),
     _spec("board.plan", QT_TRANSLATE_NOOP("actions", "&Plan"), "board", "board", "F9", switch=True, line=True),
     _spec("board.treatments", QT_TRANSLATE_NOOP("actions", "&Treatments…"), "board", "writable"),
-    _spec("board.row", QT_TRANSLATE_NOOP("actions", "This ro&w…"), "board", "writable", line=True),
-    _spec("board.column", QT_TRANSLATE_NOOP("actions", "This colum&n…"), "board", "writable"),
+    _spec("board.row", QT_TRANSLATE_NOOP("actions", "This ro&w…"), "board", "own tiles", line=True),
+    _spec("board.column", QT_TRANSLATE_NOOP("actions", "This colum&n…"), "board", "own tiles"),
     _spec("board.add_row", QT_TRANSLATE_NOOP("actions", "Add r&ow at the bottom"), "board", "writable"),
     _spec("board.add_column", QT_TRANSLATE_NOOP("actions", "Add col&umn at the right"), "board", "writable"),
     _spec("board.edit", QT_TRANSLATE_NOOP("actions", "&Describe the board…"), "board", "writable", line=True),
-    _spec("view.table", QT_TRANSLATE_NOOP("actions", "As a &table"), "view", "board", "Ctrl+B", switch=True),
-    _spec("view.timeline", QT_TRANSLATE_NOOP("actions", "T&imeline"), "view", "board", "Ctrl+L", switch=True),
+    _spec("view.table", QT_TRANSLATE_NOOP("actions", "As a &table"), "view", "tiles", "Ctrl+B", switch=True),
+    _spec("view.timeline", QT_TRANSLATE_NOOP("actions", "T&imeline"), "view", "tiles", "Ctrl+L", switch=True),
     _spec("view.system", QT_TRANSLATE_NOOP("actions", "Colours of the &desktop"), "view", switch=True, line=True),
     _spec("view.light", QT_TRANSLATE_NOOP("actions", "&Light"), "view", switch=True),
     _spec("view.dark", QT_TRANSLATE_NOOP("actions", "Dar&k"), "view", switch=True),

@@ -15,10 +15,14 @@ def conditions_of(page: BoardPage | None, *, planning: bool = False) -> set[When
     if page is None:
         return true
     true.add("board")
+    if not planning:
+        true.add("tiles")
     session = page.session
     if session.read_only_reason:
         return true
     true.add("writable")
+    if not planning:
+        true.add("own tiles")
     coupon = None if planning else page.current_coupon()
     inspection = None if planning else session.selection.inspection
     steps: tuple[tuple[When, object], ...] = (

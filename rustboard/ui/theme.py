@@ -173,6 +173,7 @@ QPushButton:focus { border: 2px solid @accent@; padding: 4px 11px; }
 QToolBar QToolButton:focus { border: 2px solid @accent@; }
 QToolBar QToolButton:disabled, QPushButton:disabled { color: @disabled@; background: transparent; }
 QPushButton[primary="true"] { background: @accent@; color: @on_accent@; border-color: @accent@; font-weight: 600; }
+QPushButton[primary="true"]:disabled { background: transparent; color: @disabled@; border-color: @line@; }
 QPushButton[primary="true"]:focus { border: 2px solid @text@; }
 QLineEdit, QPlainTextEdit {
     border: @width@ solid @line@; border-radius: 5px; padding: 3px 6px; background: @base@; color: @text@;

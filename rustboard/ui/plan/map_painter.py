@@ -15,6 +15,7 @@ from rustboard.ui.plan.map_content import PlanTile
 from rustboard.ui.theme import Scheme
 
 _RADIUS = 6.0
+_MOST_TITLE_LINES = 3
 
 
 class MapPainter:
@@ -88,25 +89,35 @@ class MapPainter:
         self._paint_words(painter, inside.adjusted(15, 3, -5, -3), tile)
 
     def _paint_words(self, painter: QPainter, room: QRectF, tile: PlanTile) -> None:
-        lines = [(printable(tile.id), self._bold, self.scheme.text)]
+        top = self._line_of(painter, room, room.top(), printable(tile.id), self._bold, self.scheme.text)
+        last = self._last_line(tile)
         title = tile.treatment_title or QCoreApplication.translate("plan", "no treatment")
         short = tile.treatment_id if tile.treatment_id != title else ""
-        lines.append((printable(" ".join(filter(None, (short, title)))), self.font, self.scheme.text))
+        text = printable(" ".join(filter(None, (short, title))))
+        bottom = room.bottom() - (self._line if last else 0)
+        lines = max(1, min(_MOST_TITLE_LINES, int((bottom - top + 2) // self._line)))
+        for line in _broken(text, QFontMetricsF(self.font), room.width(), lines):
+            top = self._line_of(painter, room, top, line, self.font, self.scheme.text)
+        if last:
+            self._line_of(painter, room, top, *last)
+
+    def _last_line(self, tile: PlanTile) -> tuple[str, QFont, str] | None:
         if tile.drawn is not None:
             moved = QCoreApplication.translate("plan", "drawn: {0}").format(tile.drawn.label)
-            lines.append((moved, self.font, self.scheme.accent))
-        elif tile.control:
-            lines.append((QCoreApplication.translate("plan", "control"), self.font, self.scheme.muted))
-        top = room.top()
-        for text, font, colour in lines:
-            if top + self._line > room.bottom() + 2:
-                break
-            metrics = QFontMetricsF(font)
-            painter.setFont(font)
-            painter.setPen(QColor(colour))
-            shown = metrics.elidedText(text, Qt.TextElideMode.ElideRight, room.width())
-            painter.drawText(QRectF(room.left(), top, room.width(), self._line), Qt.AlignmentFlag.AlignVCenter, shown)
-            top += self._line
+            return moved, self.font, self.scheme.accent
+        if tile.control:
+            return QCoreApplication.translate("plan", "control"), self.font, self.scheme.muted
+        return None
+
+    def _line_of(self, painter: QPainter, room: QRectF, top: float, text: str, font: QFont, colour: str) -> float:
+        """Write one line where there is room for it; return where the next one begins."""
+        if top + self._line > room.bottom() + 2:
+            return top
+        painter.setFont(font)
+        painter.setPen(QColor(colour))
+        shown = QFontMetricsF(font).elidedText(text, Qt.TextElideMode.ElideRight, room.width())
+        painter.drawText(QRectF(room.left(), top, room.width(), self._line), Qt.AlignmentFlag.AlignVCenter, shown)
+        return top + self._line
 
     def _paint_drip(self, painter: QPainter, rect: QRectF) -> None:
         """Mark that drips come down on a coupon: a drop across its upper edge, by shape and not by colour alone."""
@@ -144,3 +155,15 @@ class MapPainter:
 
 def _outline_style(tile: PlanTile) -> Qt.PenStyle:
     return Qt.PenStyle.DashLine if tile.control else Qt.PenStyle.SolidLine
+
+
+def _broken(text: str, metrics: QFontMetricsF, width: float, most: int) -> list[str]:
+    """Return a text in lines at its blanks; what does not fit in the last line stays in it, to be cut short."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and (metrics.horizontalAdvance(longer) <= width or len(lines) == most):
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines

@@ -220,6 +220,7 @@ class PlanMap(QWidget):
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Hide the keyboard's place."""
         super().focusOutEvent(event)
+        self.looked_at.emit("")
         if event.reason() in (Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason):
             self.put_back()
         self.update()

@@ -94,6 +94,7 @@ class PlanScreen(QWidget):
         self._narrow = False
         self._build()
         self._wire()
+        self._tell_place("")
         self.choose("treatments")
 
     def _built_map_side(self) -> QWidget:
@@ -143,7 +144,7 @@ class PlanScreen(QWidget):
         self._scroll.room_changed.connect(self._fit)
         self.map.move_asked.connect(self._move)
         self.map.off_asked.connect(self._take_off)
-        self.map.looked_at.connect(self._looked_at.setText)
+        self.map.looked_at.connect(self._tell_place)
         self.map.focus_moved.connect(self._bring_into_view)
         self._session.feed.subscribe(self.apply)
 
@@ -220,6 +221,17 @@ class PlanScreen(QWidget):
             panel.set_scheme(scheme)
 
     # ---- the map
+
+    @Slot(str)
+    def _tell_place(self, text: str) -> None:
+        self._looked_at.setText(text or self._hint())
+
+    def _hint(self) -> str:
+        if self._session.read_only_reason:
+            return ""
+        return self.tr(
+            "Drag a coupon to where it really hangs, or pick it up with Enter and carry it with the arrows."
+        )
 
     @Slot(int, object)
     def _move(self, coupon: int, position: Position) -> None:
