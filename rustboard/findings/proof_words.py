@@ -5,36 +5,50 @@ from __future__ import annotations
 from typing import Final
 
 from rustboard.findings.proof_table import LayoutState, Proof, Simulated
-from rustboard.findings.sentence import Sentence, of_grades
+from rustboard.findings.sentence import PValue, Sentence, of_grades
 from rustboard.findings.smallest_p import LEVEL
 from rustboard.findings.spread import Spread
 
 STORY: Final = Sentence("One coupon each can only tell a story: it shows an order, not a difference.")
 _STORY_OF_COLUMNS: Final = Sentence("One column each can only tell a story: it shows an order, not a difference.")
 _LITTLE_FREEDOM: Final = 10
+SMALLEST_SHOWN: Final = 0.0001
+"""Smaller p values are said to be below this one."""
 
 
-def exact_words(proof: Proof, comparisons: int) -> tuple[Sentence, ...]:
-    """Return what an exact test could do for a comparison, one of so many."""
-    names = (proof.comparison.a, proof.comparison.b)
+def exact_words(proof: Proof, comparisons: int, *, several: bool = False) -> tuple[Sentence, ...]:
+    """Return what an exact test could do for a comparison.
+
+    Args:
+        proof: the comparison.
+        comparisons: how many the question has.
+        several: whether it stands for several alike, so that it is not named.
+    """
     if max(proof.units_a, proof.units_b) <= 1:
         return (_STORY_OF_COLUMNS if proof.by_column else STORY,)
     if proof.smallest_p >= 1:
-        return (_nothing_to_go_by(proof),)
+        return (_nothing_to_go_by(proof, several=several),)
+    down = "down to" if proof.smallest_p >= SMALLEST_SHOWN else "below"
     if proof.smallest_p > LEVEL:
-        end = "the exact test can never come below p = {2}, so it alone cannot settle {3} against {4}."
+        end = "the exact test can never come below p = {2}, so it alone cannot settle "
+        end += "any of them." if several else "{3} against {4}."
     elif proof.smallest_p > LEVEL / max(comparisons, 1):
-        end = (
-            "the exact test can come down to p = {2}: enough to settle {3} against {4} taken alone, too little for "
-            "one of {5} comparisons."
-        )
+        end = f"the exact test can come {down} p = {{2}}: enough to settle "
+        end += "one of them" if several else "{3} against {4}"
+        end += " taken alone, too little for one of {5} comparisons."
     else:
-        end = "the exact test can come down to p = {2}, which would settle {3} against {4}."
+        end = f"the exact test can come {down} p = {{2}}, which would settle "
+        end += "each of them." if several else "{3} against {4}."
+    names = (proof.comparison.a, proof.comparison.b)
     parts = (proof.units_a, proof.units_b, rounded_p(proof.smallest_p), *names, comparisons)
     return (Sentence(f"{_groups(proof)}, {end}", parts),)
 
 
-def _nothing_to_go_by(proof: Proof) -> Sentence:
+def _nothing_to_go_by(proof: Proof, *, several: bool) -> Sentence:
+    if several and proof.within_rows:
+        return Sentence("Too few rows hold both sides of a comparison for an exact test to show anything.")
+    if several:
+        return Sentence("The lots leave too few other arrangements for an exact test.")
     names = (proof.comparison.a, proof.comparison.b)
     if proof.within_rows:
         return Sentence("Too few rows hold both {0} and {1} for an exact test to show anything.", names)
@@ -49,18 +63,25 @@ def _groups(proof: Proof) -> str:
     return f"With {{0}} and {{1}} {things}{where}"
 
 
-def rounded_p(p: float) -> float:
-    """Return a p value with two figures, as people read them."""
-    return float(f"{p:.2g}")
+def rounded_p(p: float) -> PValue:
+    """Return a p value with two figures, as people read them; a very small one as `SMALLEST_SHOWN`."""
+    return PValue(max(float(f"{p:.2g}"), SMALLEST_SHOWN))
 
 
-def simulated_words(simulated: Simulated, proof: Proof, worthwhile: float) -> tuple[Sentence, ...]:
-    """Return what the simulation found for a comparison."""
-    return (_detectable_words(simulated, proof), _needed_words(simulated, proof, worthwhile))
+def simulated_words(
+    simulated: Simulated, proof: Proof, worthwhile: float, *, several: bool = False
+) -> tuple[Sentence, ...]:
+    """Return what the simulation found for a comparison, or for several alike."""
+    return (
+        _detectable_words(simulated, proof, several=several),
+        _needed_words(simulated, proof, worthwhile),
+    )
 
 
-def _detectable_words(simulated: Simulated, proof: Proof) -> Sentence:
+def _detectable_words(simulated: Simulated, proof: Proof, *, several: bool) -> Sentence:
     if simulated.no_test == "rows":
+        if several:
+            return Sentence("No rows link the two sides, so a difference cannot be told from one between rows.")
         return Sentence(
             "No rows link {0} and {1}, so a difference between them cannot be told from one between rows.",
             (proof.comparison.a, proof.comparison.b),
@@ -79,7 +100,6 @@ def _detectable_words(simulated: Simulated, proof: Proof) -> Sentence:
 
 
 def _needed_words(simulated: Simulated, proof: Proof, worthwhile: float) -> Sentence:
-    """Return the sentence on how many it takes; where fewer than there are suffice, that too is said."""
     things = "columns" if proof.by_column else "coupons"
     if simulated.needed is None:
         return of_grades(

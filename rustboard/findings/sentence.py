@@ -10,8 +10,19 @@ from rustboard.support.summary import Summary
 Part = str | int | float
 
 
+class PValue(float):
+    """A p value, which has two decimals at least: 0.10 says better than 0.1 how exact it is."""
+
+
+def with_two_decimals(shown: str) -> str:
+    """Return a p value that is written as ``0.1`` with its second decimal."""
+    return f"{shown}0" if len(shown) == len("0.1") else shown
+
+
 def plain_part(part: Part) -> str:
     """Return a part as plain text has it: decimals with a point, without needless zeros."""
+    if isinstance(part, PValue):
+        return with_two_decimals(f"{part:.10g}")
     return f"{part:.10g}" if isinstance(part, float) else str(part)
 
 

@@ -157,7 +157,7 @@ class PlanCommands(PageCommands):
     def _question_panel(self, page: BoardPage) -> QWidget:
         from rustboard.ui.plan.question_panel import QuestionPanel
 
-        return QuestionPanel(page.session, self._do, self._bridge, self._dress())
+        return QuestionPanel(page.session, self._do, self._bridge, self._dress(), settings=self._settings)
 
     def _layout_panel(self, page: BoardPage) -> QWidget:
         from rustboard.ui.plan.layout_panel import LayoutPanel

@@ -8,6 +8,7 @@ from rustboard.board.position import Position
 from rustboard.board.question import Question
 from rustboard.board.record import BoardRecord
 from rustboard.findings.proof import MOST_COMPARISONS, proof_of, proof_request, quick_proof, spread_for
+from rustboard.findings.proof_groups import groups_of
 from rustboard.findings.sentence import Sentence, of_grades
 from rustboard.findings.spread import ASSUMED_SD, Spread
 
@@ -52,7 +53,7 @@ def test_three_of_each_over_the_whole_board_cannot_be_settled_by_an_exact_test()
     (proof,) = table.proofs
     assert proof.smallest_p == pytest.approx(0.10)
     assert words(proof) == [
-        "With 3 coupons each, the exact test can never come below p = 0.1, so it alone cannot settle hot wax against "
+        "With 3 coupons each, the exact test can never come below p = 0.10, so it alone cannot settle hot wax against "
         "control."
     ]
     assert told(table) == [ASSUMED]
@@ -245,3 +246,32 @@ def test_a_board_of_any_kind_is_worked_out():
     for compared in ("control", "pairs", "families", "grid", "chosen"):
         for record in (board("....", question=Question(compared, key=1)), BoardRecord(Board("b"))):
             assert proof_of(proof_request(record, None)).proofs == ()
+
+
+def test_comparisons_alike_are_put_together_and_named_no_more():
+    table = proof_of(proof_request(board("1111222233444444", method="complete"), None))
+    two, one = groups_of(table)
+    assert [each.comparison.a for each in two.proofs] == ["hot wax", "oil"]
+    assert two.sentences[0].text() == (
+        "With 4 and 6 coupons, the exact test can come down to p = 0.0048, which would settle each of them."
+    )
+    assert two.sentences[1:] == two.first.sentences[1:]
+    assert one.first.comparison.a == "varnish"
+    assert one.sentences == one.first.sentences
+
+
+def test_what_is_said_of_several_alike_names_none():
+    stories = groups_of(quick(board("1234", method="complete")))
+    assert [len(each.proofs) for each in stories] == [3]
+    (rows,) = groups_of(proof_of(proof_request(board("1122", "3344", method="rows", names=("a", "b", "c", "d"),
+        question=Question("chosen", (("T1", "T3"), ("T2", "T4")), key=1)), None)))  # fmt: skip
+    assert [each.text() for each in rows.sentences[:2]] == [
+        "Too few rows hold both sides of a comparison for an exact test to show anything.",
+        "No rows link the two sides, so a difference cannot be told from one between rows.",
+    ]
+    (never,) = groups_of(quick(board("112233444", method="complete")))
+    assert never.sentences[0].text().endswith("so it alone cannot settle any of them.")
+    (alone,) = groups_of(quick(board("1111222233334444", method="complete")))
+    assert (
+        "enough to settle one of them taken alone, too little for one of 3 comparisons" in alone.sentences[0].text()
+    )

@@ -1,0 +1,144 @@
+"""One card of what the board can prove: the comparisons, three figures, and what they mean."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+
+from rustboard.findings.proof_groups import ProofGroup
+from rustboard.findings.proof_table import Proof, Simulated
+from rustboard.findings.proof_words import SMALLEST_SHOWN, rounded_p
+from rustboard.findings.sentence import Part, PValue, Sentence, with_two_decimals
+from rustboard.support.text import printable
+from rustboard.ui.wording import number
+
+_MOST_NAMED: Final = 12
+_FIGURES: Final = 3
+
+
+class ProofCard(QFrame):
+    """Comparisons alike."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        """Build an empty card."""
+        super().__init__(parent)
+        self.setProperty("card", True)
+        self._title, self._names, self._words = _label(), _label(), _label()
+        self._title.setProperty("heading", True)
+        self._names.setProperty("muted", True)
+        self._captions = [_label() for _ in range(_FIGURES)]
+        self._figures = [_label() for _ in range(_FIGURES)]
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(12)
+        grid.setVerticalSpacing(0)
+        for place, (caption, figure) in enumerate(zip(self._captions, self._figures, strict=True)):
+            caption.setProperty("muted", True)
+            caption.setAlignment(Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignLeft)
+            figure.setProperty("heading", True)
+            grid.addWidget(caption, 0, place)
+            grid.addWidget(figure, 1, place)
+            grid.setColumnStretch(place, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(10, 8, 10, 8)
+        column.addWidget(self._title)
+        column.addWidget(self._names)
+        column.addLayout(grid)
+        column.addWidget(self._words)
+
+    def show_group(self, group: ProofGroup, worthwhile: float, *, working: bool) -> None:
+        """Show comparisons; while ``working``, what is still simulated is dots."""
+        names = [_pair(each) for each in group.proofs]
+        self._title.setText(names[0] if len(names) == 1 else _say("{0} comparisons alike").format(len(names)))
+        self._names.setText(_listed(names))
+        self._names.setVisible(len(names) > 1)
+        proof = group.first
+        captions = (
+            _say("Smallest exact p"),
+            _say("Found 8 times in 10"),
+            _needed_caption(proof, worthwhile),
+        )
+        for label, text in zip(self._captions, captions, strict=True):
+            label.setText(text)
+        texts = (
+            p_text(proof.smallest_p),
+            _detectable_text(proof.simulated, working=working),
+            _needed_text(proof.simulated, working=working),
+        )
+        for label, caption, text in zip(self._figures, captions, texts, strict=True):
+            label.setText(text)
+            label.setAccessibleName(f"{caption}: {text}")
+        self._words.setText(" ".join(sentence_text(each) for each in group.sentences))
+
+    def text(self) -> str:
+        """Return all that is read on the card, line by line."""
+        shown = [self._title, self._names, *self._figures, self._words]
+        return "\n".join(each.text() for each in shown if each.text() and not each.isHidden())
+
+
+def _pair(proof: Proof) -> str:
+    return printable(_say("{0} against {1}").format(proof.comparison.a, proof.comparison.b))
+
+
+def _listed(names: list[str]) -> str:
+    listed = "; ".join(names[:_MOST_NAMED])
+    if len(names) > _MOST_NAMED:
+        return _say("{0}; and {1} more").format(listed, len(names) - _MOST_NAMED)
+    return listed
+
+
+def p_text(p: float) -> str:
+    """Return a p value with two figures; a very small one as being below."""
+    shown = _part(rounded_p(p))
+    return _say("below {0}").format(shown) if p < SMALLEST_SHOWN else shown
+
+
+def _detectable_text(simulated: Simulated | None, *, working: bool) -> str:
+    if simulated is None:
+        return "…" if working else "–"
+    if simulated.detectable is None:
+        return _say("nothing")
+    if simulated.detectable == 1:
+        return _say("1 grade")
+    return _say("{0} grades").format(number(simulated.detectable, 1))
+
+
+def _needed_caption(proof: Proof, worthwhile: float) -> str:
+    amount = number(worthwhile, 2)
+    if proof.by_column:
+        return _say("Columns each for {0}").format(amount)
+    return _say("Coupons each for {0}").format(amount)
+
+
+def _needed_text(simulated: Simulated | None, *, working: bool) -> str:
+    if simulated is None:
+        return "…" if working else "–"
+    if simulated.needed is None:
+        return _say("over {0}").format(simulated.most)
+    return str(simulated.needed)
+
+
+def sentence_text(sentence: Sentence) -> str:
+    """Return a sentence in the user's language and number format, safe to show."""
+    return printable(sentence.text(QCoreApplication.translate("proof", sentence.pattern), _part))
+
+
+def _part(part: Part) -> str:
+    if isinstance(part, PValue):
+        return with_two_decimals(number(part, 6))
+    if isinstance(part, float):
+        return number(part, 12)
+    return str(part)
+
+
+def _label() -> QLabel:
+    label = QLabel()
+    label.setWordWrap(True)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.MinimumExpanding)
+    return label
+
+
+def _say(text: str) -> str:
+    return QCoreApplication.translate("proof", text)
