@@ -40,7 +40,7 @@ def map_sheets(record: BoardRecord, choice: PaperChoice) -> list[Sheet]:
         too_many = sentences.too_many_sheets(rows * columns, paper.name, MOST_SHEETS)
         return [overview(content, None, choice, [too_many])]
     area = _map_room(paper)
-    tiling = tile(content.region, area.width, area.height, choice.overlap_mm)
+    tiling = tile(content.region, area.width, area.height, choice.sheet_overlap_mm)
     return [
         overview(content, tiling, choice, []),
         *(_sheet(content, tiling, number, paper, choice) for number in range(len(tiling.tiles))),
@@ -54,7 +54,7 @@ def _map_room(paper: Paper) -> Area:
 
 def _counted(region: Area, paper: Paper, choice: PaperChoice) -> tuple[int, int]:
     area = _map_room(paper)
-    return count_tiles(region, area.width, area.height, choice.overlap_mm)
+    return count_tiles(region, area.width, area.height, choice.sheet_overlap_mm)
 
 
 def _turn_with_fewest(region: Area, choice: PaperChoice) -> Paper:

@@ -13,10 +13,11 @@ Kind = Literal["map", "labels", "markers", "grading"]
 KINDS: Final[tuple[Kind, ...]] = ("map", "labels", "markers", "grading")
 
 MOST_VISITS: Final = 4
+_MARK_AND_WORDS_MM: Final = 11.0
 
 LIMITS: Final[dict[str, tuple[float, float, str]]] = {
-    "overlap_mm": (10, 50, "The sheets of the map overlap by 10 to 50 mm."),
-    "hole_mm": (0.5, 50, "A hole is 0.5 to 50 mm wide."),
+    "overlap_mm": (15, 50, "The sheets of the map overlap by 15 to 50 mm."),
+    "hole_mm": (0.5, 12, "A hole is 0.5 to 12 mm wide."),
     "label_width_mm": (30, 200, "A label is 30 to 200 mm wide."),
     "label_height_mm": (15, 200, "A label is 15 to 200 mm high."),
     "marker_mm": (15, 200, "A marker is 15 to 200 mm wide."),
@@ -34,7 +35,7 @@ class PaperChoice:
         decimal_mark: point or comma, as the user writes it.
         map_treatments, label_treatments: whether treatments are named there; they are not where grading is to be
             blind.
-        overlap_mm: by how much the map's sheets overlap.
+        overlap_mm: by how much the map's sheets overlap at least.
         hole_mm: width of the holes to drill.
         marker_mm: side of a marker's black square where the board has none.
         visits: inspections on one grading sheet.
@@ -52,6 +53,11 @@ class PaperChoice:
     label_treatments: bool = False
     marker_mm: float = 30.0
     visits: int = field(default=1)
+
+    @property
+    def sheet_overlap_mm(self) -> float:
+        """By how much the map's sheets overlap, so that each hole is whole on a sheet that says which it is."""
+        return max(self.overlap_mm, self.hole_mm + _MARK_AND_WORDS_MM)
 
     def check(self) -> None:
         """Refuse what cannot be printed.

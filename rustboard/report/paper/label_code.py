@@ -17,10 +17,6 @@ MOST_OF_COUPON: Final = 40
 QUIET_CELLS: Final = 4
 """White squares that must stay round a code (ISO/IEC 18004, from memory)."""
 
-# Any of the eight masks can be read. Taking one instead of weighing all makes a code four times as fast, and codes
-# as short as these have no large plain areas that a mask must break up.
-_MASK = 3
-
 
 def label_text(board: str, coupon: str) -> str:
     """Return what the code of a coupon's label says."""
@@ -33,8 +29,11 @@ def _part(text: str, most: int) -> str:
 
 @lru_cache(maxsize=2_048)
 def code_rows(text: str) -> tuple[str, ...]:
-    """Return the squares of the QR code of a text, ``1`` black, with the white rim it needs."""
+    """Return the squares of the QR code of a text, ``1`` black, with the white rim it needs.
+
+    It takes some milliseconds, so it is done when a label is drawn, and remembered.
+    """
     import segno
 
-    code = segno.make_qr(text, error="m", encoding="utf-8", boost_error=False, mask=_MASK)
+    code = segno.make_qr(text, error="m", encoding="utf-8", boost_error=False)
     return tuple("".join("1" if dark else "0" for dark in row) for row in code.matrix_iter(border=QUIET_CELLS))

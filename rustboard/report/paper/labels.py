@@ -9,9 +9,9 @@ from rustboard.board.model import Coupon
 from rustboard.board.record import BoardRecord
 from rustboard.report.paper import sentences
 from rustboard.report.paper.choice import PaperChoice
-from rustboard.report.paper.label_code import code_rows, label_text
+from rustboard.report.paper.label_code import label_text
 from rustboard.report.paper.paper_sizes import Paper
-from rustboard.report.paper.shapes import PALE, Area, Cells, Line, Shape, Words
+from rustboard.report.paper.shapes import PALE, Area, Code, Line, Shape, Words
 from rustboard.report.paper.sheet import Sheet, room
 from rustboard.support.problems import InputError
 from rustboard.support.text import one_line
@@ -98,10 +98,10 @@ def _cut_lines(grid: _Grid, count: int, wide: float, high: float) -> list[Shape]
 
 
 def _label(record: BoardRecord, coupon: Coupon, area: Area, *, named: bool) -> list[Shape]:
-    rows = code_rows(label_text(record.board.name, coupon.id))
     side = min(area.height - 0.6, area.width * _WIDEST_CODE)
-    code = Cells(area.left + 0.3, area.top + (area.height - side) / 2, side / len(rows), rows)
-    left = code.left + side
+    square = Area(area.left + 0.3, area.top + (area.height - side) / 2, side, side)
+    code = Code(square, label_text(record.board.name, coupon.id))
+    left = square.right
     words = Area(left, area.top + _RIM_MM, area.right - _RIM_MM - left, area.height - 2 * _RIM_MM)
     treatment = record.treatment_of(coupon) if named else None
     lines = [(coupon.id, 2.0, True)]

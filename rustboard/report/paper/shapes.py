@@ -1,4 +1,4 @@
-"""What a page is made of: lines, boxes, circles, polygons, squares of a code, and words, all in millimetres.
+"""What a page is made of: lines, boxes, circles, polygons, squares, codes and words, all in millimetres.
 
 The origin is the paper's top left corner, y downward. Whoever draws a page keeps to the numbers exactly, and keeps
 every word inside its area.
@@ -139,6 +139,19 @@ class Cells:
 
 
 @dataclass(frozen=True, slots=True)
+class Code:
+    """A square code to be scanned, with its white rim.
+
+    Attributes:
+        area: a square.
+        text: what it says.
+    """
+
+    area: Area
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Words:
     """A text in an area. What does not fit is drawn smaller, then cut.
 
@@ -167,7 +180,7 @@ class Window:
     shapes: tuple[Shape, ...]
 
 
-Shape = Line | Box | Ring | Polygon | Cells | Words | Window
+Shape = Line | Box | Ring | Polygon | Cells | Code | Words | Window
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,5 +212,5 @@ def extent(shape: Shape) -> Area:
         case Cells():
             across = max(map(len, shape.rows), default=0) * shape.cell_mm
             return Area(shape.left, shape.top, across, len(shape.rows) * shape.cell_mm)
-        case Words() | Window():
+        case Code() | Words() | Window():
             return shape.area

@@ -9,11 +9,13 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QPolygonF
 from PySide6.QtWidgets import QApplication
 
+from rustboard.report.paper.label_code import code_rows
 from rustboard.report.paper.shapes import (
     SMALLEST_WORDS_MM,
     Area,
     Box,
     Cells,
+    Code,
     Line,
     Polygon,
     Ring,
@@ -42,6 +44,9 @@ def draw_shapes(painter: QPainter, shapes: Iterable[Shape]) -> None:
                 _draw_window(painter, shape)
             case Cells():
                 _draw_cells(painter, shape)
+            case Code():
+                rows = code_rows(shape.text)
+                _draw_cells(painter, Cells(shape.area.left, shape.area.top, shape.area.width / len(rows), rows))
             case _:
                 _draw_figure(painter, shape)
 
