@@ -193,6 +193,8 @@ def _spin(low: int, high: int, suffix: str = "") -> QSpinBox:
     field.setRange(low, high)
     field.setSuffix(suffix)
     field.setKeyboardTracking(False)
+    field.setMinimumHeight(round(field.fontMetrics().height() * 1.7))
+    field.setMaximumWidth(field.fontMetrics().averageCharWidth() * 22)
     return field
 
 

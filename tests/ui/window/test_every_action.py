@@ -50,7 +50,22 @@ def new_board(person: Person, yard: Path) -> None:
     person.do("file.new")
     assert person.session.record.board.name == "Porch, east"
     assert person.session.folder == person.desk.settings.boards_path() / "Porch, east"
+    assert person.window.plan.is_shown()
+    person.do("board.plan")
     assert person.reads("This board is empty")
+
+
+def paper(person: Person, yard: Path) -> None:
+    person.do("file.paper")
+    assert person.answers.asked == ["PaperDialog"]
+
+
+def show_plan(person: Person, yard: Path) -> None:
+    person.do("board.plan")
+    assert person.window.plan.screen is not None
+    assert person.window.plan.screen.isVisible()
+    person.do("board.plan")
+    assert person.page.isVisible()
 
 
 def board_from_plan(person: Person, yard: Path) -> None:
@@ -381,6 +396,8 @@ STORIES: dict[str, Story] = {
     "file.open": open_board,
     "file.second_window": another_window,
     "file.copy": save_copy,
+    "file.paper": paper,
+    "board.plan": show_plan,
     "file.grades": grades_from_file,
     "file.report": workbook,
     "file.go_back": go_back,
@@ -433,6 +450,7 @@ def test_every_action_has_its_story_here():
 ALWAYS = {"file.shelf", "file.new", "file.from_plan", "file.open", "file.second_window", "file.close"}
 ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about"}
 ANY_BOARD = ALWAYS | {"file.like", "file.copy", "file.report", "file.audit", "view.table", "view.timeline"}
+ANY_BOARD |= {"file.save_plan", "file.paper", "board.plan"}
 ANY_BOARD |= {"inspection.earlier", "inspection.later"}
 MINE = ANY_BOARD | {"file.grades", "inspection.add", "coupon.add", "board.treatments", "board.row", "board.column"}
 MINE |= {"board.add_row", "board.add_column", "board.edit"}
