@@ -259,6 +259,7 @@ class PlanScreen(QWidget):
             return
         self._narrow = narrow
         self._buttons["map"].setVisible(narrow)
+        self._back.setVisible(not narrow)  # the tool bar's own button does it, and room is dear
         if narrow:
             self._map_side.setParent(None)
             self.choose(self.step())
