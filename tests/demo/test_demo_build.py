@@ -14,6 +14,7 @@ from rustboard.app.demo.porch import PORCH
 from rustboard.app.demo.scenario import DemoBoard
 from rustboard.board.position import Position
 from rustboard.operations.grading import GivenGrade, grade_coupon
+from rustboard.operations.plans import whole_plan_of
 from rustboard.session.new_board import copy_board
 from rustboard.session.session import Session
 from rustboard.store.check import check_board
@@ -157,3 +158,10 @@ def test_a_spoilt_board_in_a_boards_place_is_left_and_named(tmp_path: Path):
 def test_coupons_hang_where_the_plan_says(harbour: Session):
     places = {each.id: each.position for each in harbour.record.coupons.values()}
     assert places == {"C11": Position(1, 3), "C19": Position(2, 4)}
+
+
+def test_the_board_holds_the_whole_plan(harbour: Session):
+    held, planned = whole_plan_of(harbour.record), small(HARBOUR).plan
+    assert (held.recipes, held.questions, held.layout) == (planned.recipes, planned.questions, planned.layout)
+    assert held.calendar == planned.calendar
+    assert held == planned

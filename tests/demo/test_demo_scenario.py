@@ -10,9 +10,11 @@ from hypothesis import strategies as st
 from rustboard.app.demo.fittings import STUD_BESIDE_EDGE_MM, STUD_RADIUS_MM
 from rustboard.app.demo.harbour import HARBOUR
 from rustboard.app.demo.porch import PORCH
-from rustboard.app.demo.recipes import CONTROL, TREATMENTS
-from rustboard.app.demo.scenario import DemoBoard
+from rustboard.app.demo.recipes import CONTROL, RECIPES, TREATMENTS
+from rustboard.app.demo.scenario import HUNG_BY_HAND, DemoBoard
 from rustboard.board.outline import outline_fault
+from rustboard.board.plan_check import check_plan
+from rustboard.board.recipe_cost import recipe_cost
 from rustboard.scales.rust_grade import grade_from_percent
 
 both = pytest.mark.parametrize("demo", [HARBOUR, PORCH], ids=["harbour", "porch"])
@@ -122,3 +124,33 @@ def test_replicates_differ_as_real_ones_do():
     for treatment in TREATMENTS:
         percents = [HARBOUR.percent_at(each, last) for each in HARBOUR.plan.coupons if each.treatment == treatment.id]
         assert 1.1 < max(percents) / min(percents) < 6
+
+
+@both
+def test_the_plan_is_one_that_any_board_could_have(demo: DemoBoard):
+    assert check_plan(demo.plan) == (demo.plan, [])
+    assert demo.plan.layout == HUNG_BY_HAND
+    assert (demo.plan.layout.seed, {each.drawn for each in demo.plan.coupons}) == (None, {None})
+
+
+@both
+def test_the_question_was_written_down_before_the_exposure_began(demo: DemoBoard):
+    (question,) = demo.plan.questions
+    assert question.words
+    assert question.written < demo.plan.board.started
+    assert not question.late
+
+
+@both
+def test_every_planned_day_saw_a_visit(demo: DemoBoard):
+    visited = [round(demo.day_of(each)) for each in demo.visits]
+    assert set(demo.plan.calendar.days) <= set(visited)
+    assert demo.plan.calendar.days[-1] == visited[-1]
+
+
+def test_every_treatment_costs_what_its_recipe_costs_more_than_the_bare_control():
+    costs = {treatment: recipe_cost(recipe, 60.0 * 120.0) for treatment, recipe in RECIPES}
+    assert costs.keys() == {each.id for each in TREATMENTS}
+    for each in TREATMENTS:
+        more = costs[each.id].per_m2 - costs[CONTROL].per_m2
+        assert more == pytest.approx(each.cost_per_m2, abs=0.2), each.id  # as the shop rounds it

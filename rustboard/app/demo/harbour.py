@@ -5,17 +5,20 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Final
 
-from rustboard.app.demo.recipes import CONTROL, TREATMENTS
+from rustboard.app.demo.recipes import CONTROL, RECIPES, TREATMENTS
 from rustboard.app.demo.scenario import (
     BOARD_WIDTH_MM,
     EDGE_MARGIN_MM,
+    HUNG_BY_HAND,
     Behaviour,
     DemoBoard,
     Oddity,
     corner_markers,
     planned_coupons,
 )
+from rustboard.board.inspection_days import InspectionDays
 from rustboard.board.model import Board, Inspection, Plan
+from rustboard.board.question import Question
 
 _HEIGHT_MM = 400.0
 
@@ -37,7 +40,7 @@ _BOARD = Board(
     "A made-up board to look around in; nothing on it was measured.",
 )
 
-# Each treatment once a row, in an order drawn by lot.
+# Each treatment once a row, and none twice in a column.
 _ROWS = ("T4 T7 T2 T1 T6 T3 T5", "T6 T1 T5 T7 T3 T2 T4", "T3 T5 T7 T4 T2 T6 T1")
 
 _BEHAVIOURS = {
@@ -74,6 +77,12 @@ _VISITS = (
     ),
 )
 
+_QUESTION = Question(
+    words="Which protection keeps door ironwork better than bare steel through eight weeks of salt spray?",
+    written=datetime(2026, 2, 27, 17, 30),
+)
+_CALENDAR = InspectionDays((0, 1, 2, 4, 7, 14, 28, 56))
+
 _UNGRADED = tuple(Oddity(56, f"C{number}", "missed") for number in range(16, 22))
 
 _ODDITIES = (
@@ -97,7 +106,16 @@ _ODDITIES = (
 )
 
 HARBOUR: Final = DemoBoard(
-    plan=Plan(_BOARD, TREATMENTS, planned_coupons("C", _ROWS, CONTROL), corner_markers(_HEIGHT_MM)),
+    plan=Plan(
+        board=_BOARD,
+        treatments=TREATMENTS,
+        coupons=planned_coupons("C", _ROWS, CONTROL),
+        markers=corner_markers(_HEIGHT_MM),
+        recipes=RECIPES,
+        questions=(_QUESTION,),
+        layout=HUNG_BY_HAND,
+        calendar=_CALENDAR,
+    ),
     behaviours=_BEHAVIOURS,
     visits=_VISITS,
     oddities=_ODDITIES,

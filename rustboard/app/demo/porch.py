@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, time
 from typing import Final
 
-from rustboard.app.demo.recipes import CONTROL, TREATMENTS
+from rustboard.app.demo.recipes import CONTROL, RECIPES, TREATMENTS
 from rustboard.app.demo.scenario import (
     BOARD_WIDTH_MM,
     EDGE_MARGIN_MM,
+    HUNG_BY_HAND,
     Behaviour,
     DemoBoard,
     Oddity,
     corner_markers,
     planned_coupons,
 )
+from rustboard.board.inspection_days import InspectionDays
 from rustboard.board.model import Board, Inspection, Plan
+from rustboard.board.question import Question
 
 _HEIGHT_MM = 270.0
 
@@ -64,6 +67,12 @@ _VISITS = (
     Inspection(datetime(2025, 11, 3, 8, 30), "Tove", "overcast", "dry", "Taken down after grading."),
 )
 
+_QUESTION = Question(
+    words="Does any protection differ from bare steel under a roof within seven weeks?",
+    written=datetime(2025, 9, 12, 16, 0),
+)
+_CALENDAR = InspectionDays((0, 1, 2, 4, 7, 14, 28, 49), time(8, 30), remind=False)
+
 _ODDITIES = (
     Oddity(4, "P04", "slip", by=1),
     Oddity(10, "P10", "slip", by=-1),
@@ -74,7 +83,16 @@ _ODDITIES = (
 )
 
 PORCH: Final = DemoBoard(
-    plan=Plan(_BOARD, TREATMENTS, planned_coupons("P", _ROWS, CONTROL), corner_markers(_HEIGHT_MM)),
+    plan=Plan(
+        board=_BOARD,
+        treatments=TREATMENTS,
+        coupons=planned_coupons("P", _ROWS, CONTROL),
+        markers=corner_markers(_HEIGHT_MM),
+        recipes=RECIPES,
+        questions=(_QUESTION,),
+        layout=HUNG_BY_HAND,
+        calendar=_CALENDAR,
+    ),
     behaviours=_BEHAVIOURS,
     visits=_VISITS,
     oddities=_ODDITIES,

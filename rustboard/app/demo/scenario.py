@@ -13,6 +13,7 @@ from math import exp, log1p
 from typing import Final, Literal
 
 from rustboard.board.grade import carries_letter
+from rustboard.board.layout import Layout
 from rustboard.board.model import Inspection, Marker, Outline, Plan, PlannedCoupon
 from rustboard.board.position import Position
 from rustboard.scales.rust_fields import Distribution
@@ -22,6 +23,12 @@ COUPON_WIDTH_MM: Final = 60.0
 COUPON_HEIGHT_MM: Final = 120.0
 BOARD_WIDTH_MM: Final = 700.0
 EDGE_MARGIN_MM: Final = 3.0
+
+HUNG_BY_HAND: Final = Layout(
+    method="hand", fair_edges=False, coupon_width_mm=COUPON_WIDTH_MM, coupon_height_mm=COUPON_HEIGHT_MM
+)
+"""How the demo's boards were laid out: no lots of this program are behind their positions, and nothing leads drips
+away from the coupons below."""
 
 _PHOTO_AFTER = timedelta(minutes=4)
 _LEFT_MM, _COLUMN_STEP_MM = 56.0, 88.0
