@@ -158,7 +158,7 @@ def _families(board: _Hanging) -> list[Comparison]:
     names: dict[str, str] = {}
     for coupon in board.on_board:
         treatment = board.treatment_of(coupon)
-        name = one_line(treatment.family, 80) if treatment is not None else ""
+        name = one_line(treatment.family, 80) if treatment is not None and _level(treatment.family) else ""
         if not name and coupon.role != "control":
             continue
         shown = name or CONTROL
@@ -198,6 +198,6 @@ def _factor(board: _Hanging, factor: Factor) -> list[Comparison]:
 
 
 def _level(text: str) -> str:
-    """Return the form in which two levels of a factor count as the same; empty for none."""
+    """Return the form in which two levels of a factor, or two families, count as the same; empty for none."""
     plain = identity(text)
     return "" if plain in _NONE else plain

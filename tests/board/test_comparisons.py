@@ -74,6 +74,11 @@ def test_families_are_compared_with_one_another_and_controls_are_one_of_their_ow
     }
 
 
+def test_none_is_no_family():
+    record = board(WAX, Treatment("K", "bare", "None"), OIL, coupons=[1, 2, 3, 2], controls={2})
+    assert set(shown(Question("families"), record)) == {("oil", "wax"), ("oil", "control"), ("wax", "control")}
+
+
 def test_a_control_with_a_family_belongs_to_that_family():
     record = board(WAX, Treatment("K", "bare", "none at all"), coupons=[1, 2], controls={2})
     assert shown(Question("families"), record) == {("none at all", "wax"): ({2}, {1})}

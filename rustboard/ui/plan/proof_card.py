@@ -105,10 +105,10 @@ def _detectable_text(simulated: Simulated | None, *, working: bool) -> str:
 
 
 def _needed_caption(proof: Proof, worthwhile: float) -> str:
-    amount = number(worthwhile, 2)
-    if proof.by_column:
-        return _say("Columns each for {0}").format(amount)
-    return _say("Coupons each for {0}").format(amount)
+    if worthwhile == 1:
+        return _say("Columns each for 1 grade") if proof.by_column else _say("Coupons each for 1 grade")
+    text = _say("Columns each for {0} grades") if proof.by_column else _say("Coupons each for {0} grades")
+    return text.format(number(worthwhile, 2))
 
 
 def _needed_text(simulated: Simulated | None, *, working: bool) -> str:
