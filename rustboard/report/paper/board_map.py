@@ -75,7 +75,7 @@ def _sheet(content: MapContent, tiling: Tiling, number: int, paper: Paper, choic
     for each in content.drawn:
         if each.bounds is not None and _touches(each, this.part, choice):
             lines += _coupon_lines(each, view, choice)
-            words += _coupon_words(each, this.part, view, choice)
+            words += _coupon_words(each, this.part, tiling.region, view, choice)
     frame = Box(seen, 0.15, FAINT, dashed=True)
     strip = Area(area.left, area.bottom + 2, area.width, STRIP_MM - 2)
     shapes = (Window(seen, tuple(lines)), *words, frame, *_which_part(tiling, this, number, strip))
@@ -98,9 +98,9 @@ def _coupon_lines(coupon: Hung, view: View, choice: PaperChoice) -> list[Shape]:
     return [outline_shape(coupon, view), *drill_mark(*view.point(*coupon.hole), choice.hole_mm)]
 
 
-def _coupon_words(coupon: Hung, part: Area, view: View, choice: PaperChoice) -> list[Shape]:
+def _coupon_words(coupon: Hung, part: Area, region: Area, view: View, choice: PaperChoice) -> list[Shape]:
     """Return the words, in what this sheet shows of their room; a sliver of it stays empty, a neighbour has more."""
-    wanted = words_area(coupon, choice.hole_mm)
+    wanted = words_area(coupon, choice.hole_mm, region)
     seen = wanted.overlap(part)
     if seen is None or (seen.width < min(_LEAST_SEEN_MM[0], wanted.width)):
         return []

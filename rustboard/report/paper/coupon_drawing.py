@@ -56,22 +56,32 @@ def drill_mark(x: float, y: float, hole_mm: float) -> list[Shape]:
     ]
 
 
-def words_area(coupon: Hung, hole_mm: float) -> Area:
-    """Return where on the board the words about a coupon have room: below its hole, else above, else beside it."""
+def words_area(coupon: Hung, hole_mm: float, region: Area) -> Area:
+    """Return where on the board the words about a coupon go.
+
+    Below its hole or above it, inside the coupon; where that is too small for them, beside the hole, but within what
+    the map shows.
+    """
     assert coupon.bounds is not None
     assert coupon.hole is not None
     bounds = coupon.bounds.shrunk(_APART_MM)
     x, y = coupon.hole
     reach = hole_mm / 2 + DRILL_REACH_MM + _APART_MM
-    below = Area(bounds.left, max(bounds.top, y + reach), bounds.width, 0.0)
-    below = below._replace(height=min(_MOST_HIGH_MM, bounds.bottom - below.top))
+    below = _between(bounds, max(bounds.top, y + reach), bounds.bottom)
     above_end = min(bounds.bottom, y - reach)
-    above = Area(bounds.left, max(bounds.top, above_end - _MOST_HIGH_MM), bounds.width, 0.0)
-    above = above._replace(height=above_end - above.top)
+    above = _between(bounds, max(bounds.top, above_end - _MOST_HIGH_MM), above_end)
     for area in (below, above):
         if area.width >= _LEAST_WIDE_MM and area.height >= _LEAST_HIGH_MM:
             return area
-    return Area(x - _LEAST_WIDE_MM, y + reach, 2 * _LEAST_WIDE_MM, _LEAST_HIGH_MM)
+    beside = Area(x - _LEAST_WIDE_MM, y + reach, 2 * _LEAST_WIDE_MM, _LEAST_HIGH_MM)
+    if beside.bottom > region.bottom:
+        beside = beside._replace(top=max(region.top, y - reach - _LEAST_HIGH_MM))
+    left = max(region.left, min(beside.left, region.right - beside.width))
+    return beside._replace(left=left)
+
+
+def _between(bounds: Area, top: float, bottom: float) -> Area:
+    return Area(bounds.left, top, bounds.width, min(_MOST_HIGH_MM, bottom - top))
 
 
 def map_words(coupon: Hung, seen: Area, decimal_mark: str) -> list[Shape]:

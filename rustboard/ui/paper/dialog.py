@@ -103,10 +103,10 @@ class PaperDialog(QDialog):
         letters = self.fontMetrics().averageCharWidth() * _OPTIONS_IN_LETTERS
         scroll.setFixedWidth(max(self.options.minimumSizeHint().width(), letters) + bar)
         self._save.setProperty("primary", True)
-        self._save.setDefault(True)
-        self._print.setAutoDefault(False)
-        self._buttons.button(QDialogButtonBox.StandardButton.Close).setIcon(QIcon())
-        self._buttons.button(QDialogButtonBox.StandardButton.Close).setAutoDefault(False)
+        close = self._buttons.button(QDialogButtonBox.StandardButton.Close)
+        close.setIcon(QIcon())
+        for each in (self._save, self._print, close):
+            each.setAutoDefault(False)  # Enter in a field takes the number over, and nothing else
         self._buttons.addButton(self._save, QDialogButtonBox.ButtonRole.ActionRole)
         self._buttons.addButton(self._print, QDialogButtonBox.ButtonRole.ActionRole)
         self._note.setTextFormat(Qt.TextFormat.PlainText)

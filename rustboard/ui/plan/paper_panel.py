@@ -137,6 +137,8 @@ class PaperPanel(QWidget):
         outlined = sum(bool(each.outline_mm) for each in hanging)
         if not hanging:
             return self.tr("No coupon hangs on this board yet.")
+        if record.photos:
+            return self.tr("The board has photos, which show where its coupons are; their outlines stay as they are.")
         return self.tr(
             "Setting out puts an outline of this size in the middle of every coupon's position. {0} of {1} coupons "
             "have an outline; the map at true scale shows those."
@@ -158,7 +160,8 @@ class PaperPanel(QWidget):
         board_known = bool(record.board.width_mm and record.board.height_mm)
         layout = record.layout
         coupon_known = bool(layout.coupon_width_mm and layout.coupon_height_mm)
-        self._set_out.setEnabled(writable and board_known and coupon_known and bool(record.coupons))
+        hangs = any(each.position is not None for each in record.coupons.values())
+        self._set_out.setEnabled(writable and board_known and coupon_known and hangs and not record.photos)
         self._place.setEnabled(writable and board_known)
         self._place.setText(self.tr("P&lace them again") if record.markers else self.tr("P&lace four markers"))
         self._remove.setEnabled(writable and bool(record.markers))
