@@ -200,6 +200,7 @@ class MainWindow(QMainWindow):
         self.message.hide()
         self.statusBar().clearMessage()
         self.page.close_grading()  # a note just typed is still told of
+        self.plan.finish_typing()
         page, self.page = self.page, None
         for each in (self.coupons, self.treatments, self.board, self.files, self.view, self.plan):
             each.attach(None)

@@ -81,6 +81,12 @@ class PlanCommands(PageCommands):
         for each in (self.recipes, self.paper, self.calendar):
             each.attach(page)
 
+    def finish_typing(self) -> None:
+        """Have what is being typed on the plan kept; the board is about to be closed."""
+        typed = None if self.screen is None else self.screen.focusWidget()
+        if typed is not None:
+            typed.clearFocus()
+
     def is_shown(self) -> bool:
         """Return whether the plan is in view."""
         return self.screen is not None and self._stack.currentWidget() is self.screen

@@ -12,6 +12,7 @@ from rustboard.findings.spread import ASSUMED_SD, Spread
 from rustboard.session.earlier_spread import earlier_spread
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
+from rustboard.support.text import printable
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.wording import number
 
@@ -80,10 +81,12 @@ class EarlierBoards(QObject):
 
 def spread_words(spread: Spread) -> str:
     """Return a measured spread with the boards it comes from: ``0.8 grades, from 2 boards (Wall, Porch)``."""
-    names = ", ".join([*spread.boards[:_MOST_NAMED], *(["…"] if len(spread.boards) > _MOST_NAMED else [])])
+    names = printable(", ".join([*spread.boards[:_MOST_NAMED], *(["…"] if len(spread.boards) > _MOST_NAMED else [])]))
+    sd = number(spread.sd, 2)
+    amount = _say("1 grade") if sd == "1" else _say("{0} grades").format(sd)
     if len(spread.boards) == 1:
-        return _say("{0} grades, from 1 board ({1})").format(number(spread.sd, 2), names)
-    return _say("{0} grades, from {1} boards ({2})").format(number(spread.sd, 2), len(spread.boards), names)
+        return _say("{0}, from 1 board ({1})").format(amount, names)
+    return _say("{0}, from {1} boards ({2})").format(amount, len(spread.boards), names)
 
 
 def _say(text: str) -> str:

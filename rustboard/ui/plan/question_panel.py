@@ -64,6 +64,7 @@ class QuestionPanel(QWidget):
         self._earlier = EarlierBoards(settings, session.folder, bridge, self)
         self._wheel = WheelGuard(self)
         self._words = OwnWords()
+        self._shown_words = ""
         self._compared, self._compared_words = _choice(COMPARED_CHOICES), _label()
         self._pairs = PairsEditor(self._wheel)
         self._failing = choice_field()
@@ -138,8 +139,10 @@ class QuestionPanel(QWidget):
     def refresh(self) -> None:
         """Show everything as it is now."""
         question, record = self._question(), self._session.record
-        if self._words.toPlainText().strip() != question.words:
-            self._words.setPlainText(question.words)
+        if question.words != self._shown_words:  # else what is being typed stays
+            self._shown_words = question.words
+            if self._words.toPlainText().strip() != question.words:
+                self._words.setPlainText(question.words)
         self._compared.setCurrentIndex([each.value for each in COMPARED_CHOICES].index(question.compared))
         self._measure.setCurrentIndex([each.value for each in MEASURE_CHOICES].index(question.measure))
         self._compared_words.setText(say(COMPARED_CHOICES[self._compared.currentIndex()].words))
