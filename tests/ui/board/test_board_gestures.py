@@ -83,7 +83,7 @@ def test_a_coupon_can_get_a_treatment_that_is_made_on_the_way(person, yard):
 def test_the_empty_board_says_what_to_do_and_grows_from_taps(tmp_path, sitting_at):
     folder = made_board(tmp_path / "b", coupons=0, inspections=0)
     person = sitting_at(folder)
-    assert person.reads("This board is empty. Tap a position")
+    assert person.reads("or tap a position to add the coupon that hangs there")
     person.answers.dialogs = [accept, accept]
     person.tap("A1")
     assert person.reads("No inspection yet. Add one for each visit")
