@@ -53,8 +53,8 @@ def test_three_of_each_over_the_whole_board_cannot_be_settled_by_an_exact_test()
     (proof,) = table.proofs
     assert proof.smallest_p == pytest.approx(0.10)
     assert words(proof) == [
-        "With 3 coupons each, the exact test can never come below p = 0.10, so it alone cannot settle hot wax against "
-        "control."
+        "With 3 coupons each, the exact test can never come below p = 0.10, so it alone cannot settle hot wax "
+        "against control."
     ]
     assert told(table) == [ASSUMED]
 
