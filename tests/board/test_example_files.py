@@ -19,6 +19,8 @@ def test_the_sample_plan_reads_without_problems(examples):
     assert problems == []
     assert (plan.board.rows, plan.board.columns, len(plan.coupons), len(plan.markers)) == (2, 3, 6, 4)
     assert all(coupon.outline_mm for coupon in plan.coupons)
+    assert [(treatment, len(recipe.steps)) for treatment, recipe in plan.recipes] == [("T1", 4)]
+    assert (len(plan.questions), plan.layout.drain, plan.calendar.days[-1]) == (1, "drip edges", 56)
     assert read_plan_json(write_plan_json(plan).encode(), "plan.json") == (plan, [])
 
 
