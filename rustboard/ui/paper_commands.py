@@ -71,9 +71,12 @@ class PaperCommands(PageCommands):
             self._say(dialog, self.tr("Wrote {0}").format(one_line(str(path))))
 
     def _write(self, path: Path, dialog: PaperDialog, title: str) -> None:
+        from rustboard.ui.paper.printing import waiting
         from rustboard.ui.paper.renderer import pdf_of
 
-        write_whole(path, pdf_of(dialog.pages(), one_line(title)))
+        with waiting():
+            content = pdf_of(dialog.pages(), one_line(title))
+        write_whole(path, content)
 
     @Slot()
     def _print(self) -> None:
@@ -84,8 +87,7 @@ class PaperCommands(PageCommands):
         if dialog is None or page is None:
             return
         title = one_line(page.session.record.board.name)
-        if self._attempt(lambda: self._printed(ask_and_print(dialog.pages(), title, self._asker, dialog))):
-            return
+        self._attempt(lambda: self._printed(ask_and_print(dialog.pages(), title, self._asker, dialog)))
 
     def _printed(self, sent: bool) -> None:
         if sent and self._dialog is not None:

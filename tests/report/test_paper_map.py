@@ -19,11 +19,11 @@ from rustboard.report.paper.paper_sizes import PAPERS, paper_named
 from rustboard.report.paper.shapes import Area, Line, Page, Ring, Window, extent
 from rustboard.report.paper.tiling import tile
 
-lengths = st.floats(1, 3_000)
+lengths = st.floats(1, 1_500)
 regions = st.builds(Area, st.floats(-10, 10), st.floats(-10, 10), lengths, lengths)
 
 
-@given(regions, st.floats(60, 400), st.floats(60, 400), st.floats(10, 50), st.data())
+@given(regions, st.floats(120, 400), st.floats(120, 400), st.floats(10, 50), st.data())
 def test_the_sheets_cover_the_board_and_overlap_as_stated(region, width, height, overlap, data):
     tiling = tile(region, width, height, overlap)
     x = data.draw(st.floats(region.left, region.right))
@@ -43,7 +43,7 @@ def test_the_sheets_cover_the_board_and_overlap_as_stated(region, width, height,
             assert part.bottom - by_place[row + 1, column].top == pytest.approx(overlap)
 
 
-@given(regions, st.floats(60, 400), st.floats(60, 400), st.floats(10, 50))
+@given(regions, st.floats(120, 400), st.floats(120, 400), st.floats(10, 50))
 def test_every_pair_of_neighbours_shares_two_crosses_in_their_overlap(region, width, height, overlap):
     tiling = tile(region, width, height, overlap)
     shown = {

@@ -26,7 +26,7 @@ def test_without_a_file_the_settings_are_fresh_and_none_is_made():
 
 @pytest.mark.parametrize("scheme", SCHEMES)
 def test_settings_come_back_as_they_were_saved(scheme):
-    settings = Settings("/home/a/Bretter Ä", ["/b/1", "/b/2 🐝"], scheme, "Jürgen")
+    settings = Settings("/home/a/Bretter Ä", ["/b/1", "/b/2 🐝"], scheme, "Jürgen", "Letter")
     save_settings(settings)
     assert load_settings() == settings
 
@@ -78,7 +78,7 @@ def refuse(*arguments, **more):
 
 
 @pytest.mark.parametrize("content", [
-    {"scheme": "mauve"}, {"scheme": 7}, {"grader": None}, {"grader": ["x"]}, {"recent": "x"}, {"recent": {"a": 1}},
+    {"scheme": "mauve"}, {"scheme": 7}, {"grader": None}, {"grader": ["x"]}, {"paper": 4}, {"recent": "x"}, {"recent": {"a": 1}},
     {"recent": [None, 7, "", "a\0b", "x" * 5000, "\ud800"]}, {"boards_folder": 7}, {"boards_folder": "a\0b"},
     {"boards_folder": "x" * 5000}, {"from a newer version": True}, {},
 ])  # fmt: skip

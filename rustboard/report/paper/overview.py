@@ -90,9 +90,8 @@ def _frames(tiling: Tiling | None, view: View) -> list[Shape]:
     shapes: list[Shape] = []
     for number, each in enumerate(tiling.tiles, start=1):
         area = view.area(each.part)
-        x, y = area.middle
         shapes.append(Box(area, 0.3, FAINT, dashed=True))
-        shapes.append(Words(str(number), Area(x - 12, y - 9, 24, 18), 18.0, side="middle", bold=True, ink=_GHOST))
+        shapes.append(Words(str(number), area, 18.0, side="middle", bold=True, ink=_GHOST))
     return shapes
 
 

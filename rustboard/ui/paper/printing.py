@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QCoreApplication
+from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QWidget
 
 from rustboard.report.paper.shapes import Page
@@ -15,6 +17,16 @@ from rustboard.ui.paper.renderer import page_layout, print_pages
 
 if TYPE_CHECKING:
     from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+
+
+@contextmanager
+def waiting() -> Iterator[None]:
+    """Show the clock while many pages are drawn."""
+    QGuiApplication.setOverrideCursor(Qt.CursorShape.WaitCursor)
+    try:
+        yield
+    finally:
+        QGuiApplication.restoreOverrideCursor()
 
 
 def ask_and_print(pages: Sequence[Page], title: str, asker: Asker, parent: QWidget) -> bool:
@@ -38,7 +50,9 @@ def ask_and_print(pages: Sequence[Page], title: str, asker: Asker, parent: QWidg
     if not asker.dialog(dialog):
         return False
     first, last = _range(printer)
-    if not print_pages(pages, printer, first, last):
+    with waiting():
+        taken = print_pages(pages, printer, first, last)
+    if not taken:
         raise InputError(
             QCoreApplication.translate("paper", "The printer took nothing; check it, or save the pages as PDF.")
         )

@@ -56,26 +56,26 @@ class PaperPanel(QWidget):
 
     def _build(self) -> None:
         self._print.setProperty("primary", True)
-        form = QFormLayout()
-        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+        sizes, markers = _form(), _form()
         board = self._pair(self._board_width, self._board_height, self.tr("Board"))
-        _add(form, self.tr("&Board, width × height"), board, self._board_width)
+        _add(sizes, self.tr("&Board, width × height"), board, self._board_width)
         coupon = self._pair(self._coupon_width, self._coupon_height, self.tr("Coupon"))
-        _add(form, self.tr("&Coupon, width × height"), coupon, self._coupon_width)
-        _add(form, self.tr("&Hole below its top edge"), _with_unit(self._hole, self.tr("mm")), self._hole)
+        _add(sizes, self.tr("&Coupon, width × height"), coupon, self._coupon_width)
+        _add(sizes, self.tr("&Hole below its top edge"), _with_unit(self._hole, self.tr("mm")), self._hole)
         self._hole.setAccessibleName(self.tr("Hole below the coupon's top edge in mm"))
-        form.addRow(_flow(self._set_out))
-        form.addRow(self._set_out_words)
-        _add(form, self.tr("&Marker, side of the square"), _with_unit(self._marker, self.tr("mm")), self._marker)
+        _add(markers, self.tr("&Marker, side of the square"), _with_unit(self._marker, self.tr("mm")), self._marker)
         self._marker.setAccessibleName(self.tr("Marker size in mm"))
-        form.addRow(_flow(self._place, self._remove))
-        form.addRow(self._marker_words)
         column = QVBoxLayout(self)
         column.addWidget(_kinds_of_sheets(self._sheet_texts()))
         column.addWidget(self._print, 0, Qt.AlignmentFlag.AlignLeft)
         column.addSpacing(10)
-        column.addLayout(form)
+        column.addLayout(sizes)
+        column.addWidget(self._set_out, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(self._set_out_words)
+        column.addSpacing(6)
+        column.addLayout(markers)
+        column.addWidget(_flow(self._place, self._remove))
+        column.addWidget(self._marker_words)
         column.addWidget(self._problem)
         column.addStretch(1)
 
@@ -238,6 +238,13 @@ def _show(field: QLineEdit, value: float | None) -> None:
     if field.text() != text:
         field.setText(text)
         field.setCursorPosition(0)
+
+
+def _form() -> QFormLayout:
+    form = QFormLayout()
+    form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+    form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+    return form
 
 
 def _add(form: QFormLayout, text: str, field: QWidget, buddy: QWidget) -> None:
