@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from PySide6.QtCore import QCoreApplication, Qt
@@ -12,9 +13,10 @@ from rustboard.findings.proof_table import Proof, Simulated
 from rustboard.findings.proof_words import SMALLEST_SHOWN, rounded_p
 from rustboard.findings.sentence import Part, PValue, Sentence, with_two_decimals
 from rustboard.support.text import printable
-from rustboard.ui.wording import number
+from rustboard.ui.wording import number, tool_tip
 
-_MOST_NAMED: Final = 12
+_MOST_NAMED: Final = 8
+_LONGEST_NAME: Final = 36
 _FIGURES: Final = 3
 
 
@@ -49,11 +51,11 @@ class ProofCard(QFrame):
 
     def show_group(self, group: ProofGroup, worthwhile: float, *, working: bool) -> None:
         """Show comparisons; while ``working``, what is still simulated is dots."""
-        names = [_pair(each) for each in group.proofs]
-        self._title.setText(names[0] if len(names) == 1 else _say("{0} comparisons alike").format(len(names)))
-        self._names.setText(_listed(names))
-        self._names.setVisible(len(names) > 1)
-        proof = group.first
+        proof, count = group.first, len(group.proofs)
+        self._title.setText(_pair(proof) if count == 1 else _say("{0} comparisons alike").format(count))
+        self._names.setText(_listed(group.proofs))
+        self._names.setToolTip(tool_tip("; ".join(map(_pair, group.proofs))))
+        self._names.setVisible(count > 1)
         captions = (
             _say("Smallest exact p"),
             _say("Found 8 times in 10"),
@@ -81,11 +83,17 @@ def _pair(proof: Proof) -> str:
     return printable(_say("{0} against {1}").format(proof.comparison.a, proof.comparison.b))
 
 
-def _listed(names: list[str]) -> str:
-    listed = "; ".join(names[:_MOST_NAMED])
-    if len(names) > _MOST_NAMED:
-        return _say("{0}; and {1} more").format(listed, len(names) - _MOST_NAMED)
-    return listed
+def _short_pair(proof: Proof) -> str:
+    sides = (proof.comparison.a, proof.comparison.b)
+    short = (each if len(each) <= _LONGEST_NAME else f"{each[:_LONGEST_NAME].rstrip()}…" for each in sides)
+    return printable(_say("{0} against {1}").format(*short))
+
+
+def _listed(proofs: Sequence[Proof]) -> str:
+    lines = [_say("– {0}").format(_short_pair(each)) for each in proofs[:_MOST_NAMED]]
+    if len(proofs) > _MOST_NAMED:
+        lines.append(_say("and {0} more").format(len(proofs) - _MOST_NAMED))
+    return "\n".join(lines)
 
 
 def p_text(p: float) -> str:

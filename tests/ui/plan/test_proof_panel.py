@@ -15,16 +15,17 @@ from pytestqt.qtbot import QtBot
 
 import rustboard.ui.plan.proof_panel as panel_module
 from rustboard.board.layout import Layout
-from rustboard.board.model import Board, Inspection, Plan, PlannedCoupon, Treatment
+from rustboard.board.model import Board, Coupon, Inspection, Plan, PlannedCoupon, Treatment
 from rustboard.board.position import Position
 from rustboard.board.question import Question
 from rustboard.findings.proof import ProofRequest, proof_of
 from rustboard.findings.proof_table import ProofTable
-from rustboard.operations.coupons import take_off
+from rustboard.operations.coupons import add_coupon, move_coupon, take_off
 from rustboard.operations.grading import GivenGrade, grade_coupon
 from rustboard.operations.inspections import add_inspection
-from rustboard.operations.layouts import draw_board_lots
+from rustboard.operations.layouts import draw_board_lots, set_grid
 from rustboard.operations.questions import set_question
+from rustboard.operations.treatments import add_treatment
 from rustboard.session.changes import ChangeSet
 from rustboard.session.jobs import InlineExecutor, Progress
 from rustboard.session.new_board import create_from_plan
@@ -265,6 +266,23 @@ def test_earlier_boards_that_show_nothing_leave_the_assumption(
     panel, _ = sitting(session, qtbot, settings=Settings(boards_folder=str(tmp_path / "none")))
     assert "is assumed, not measured" in panel._caution_words.text()
     assert figures(panel.findChildren(ProofCard)[0])[1].endswith("grades")
+
+
+def test_comparisons_alike_share_a_card_that_names_them(panel: ProofPanel, session: Session, qtbot: QtBot) -> None:
+    for number in range(3):
+        session.do(add_treatment, Treatment(f"X{number}", f"a wax with a very long name indeed, number {number}"))
+        session.do(add_coupon, Coupon(f"X{number}", None, 5 + number))
+    session.do(set_grid, 3, 5)
+    for number, coupon in enumerate(key for key, each in session.record.coupons.items() if each.id.startswith("X")):
+        session.do(move_coupon, coupon, Position(number, 4))
+    qtbot.waitUntil(lambda: len(cards(panel)) == 3)
+    *_, alike = cards(panel)
+    assert alike.splitlines()[:4] == [
+        "3 comparisons alike",
+        "– a wax with a very long name indeed,… against control",
+        "– a wax with a very long name indeed,… against control",
+        "– a wax with a very long name indeed,… against control",
+    ]
 
 
 def test_no_text_is_cut_at_the_narrowest(panel: ProofPanel, qtbot: QtBot) -> None:
