@@ -78,7 +78,8 @@ def refuse(*arguments, **more):
 
 
 @pytest.mark.parametrize("content", [
-    {"scheme": "mauve"}, {"scheme": 7}, {"grader": None}, {"grader": ["x"]}, {"paper": 4}, {"recent": "x"}, {"recent": {"a": 1}},
+    {"scheme": "mauve"}, {"scheme": 7}, {"grader": None}, {"grader": ["x"]}, {"paper": 4},
+    {"recent": "x"}, {"recent": {"a": 1}},
     {"recent": [None, 7, "", "a\0b", "x" * 5000, "\ud800"]}, {"boards_folder": 7}, {"boards_folder": "a\0b"},
     {"boards_folder": "x" * 5000}, {"from a newer version": True}, {},
 ])  # fmt: skip
