@@ -32,6 +32,8 @@ _LINE_TO_LETTER: Final = 0.8
 """Of the height of a line of text, what the size of its font is."""
 
 _SHRINK: Final = 0.94
+_READABLE: Final = 0.6
+"""Of the wanted size: what a line is cut at that would not fit even at the smallest."""
 
 
 def draw_shapes(painter: QPainter, shapes: Iterable[Shape]) -> None:
@@ -159,8 +161,15 @@ def fitted(words: Words, rect: QRectF) -> tuple[QFont, str]:
         if _fits(words, metrics, rect):
             return font, words.text
         if size_mm <= least:
-            return font, _cut(words, metrics, rect)
+            return _cut_down(words, rect, least)
         size_mm = max(least, size_mm * _SHRINK)
+
+
+def _cut_down(words: Words, rect: QRectF, least_mm: float) -> tuple[QFont, str]:
+    """Return the start of a text that does not fit even when it is small; one line is then cut at a readable size."""
+    readable = min(words.size_mm, rect.height() / UNITS_PER_MM) * _READABLE
+    font = _font(least_mm if words.wrapped else max(least_mm, readable), bold=words.bold)
+    return font, _cut(words, QFontMetricsF(font), rect)
 
 
 def _font(size_mm: float, *, bold: bool) -> QFont:
