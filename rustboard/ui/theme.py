@@ -192,6 +192,9 @@ QTableView { gridline-color: @line@; background: @base@; alternate-background-co
 QHeaderView::section { background: @window@; color: @text@; border: none; border-bottom: @width@ solid @line@;
     padding: 4px 6px; font-weight: 600; }
 QComboBox { padding: 2px 4px; }
+QCheckBox::indicator:unchecked { border: 1px solid @muted@; border-radius: 2px; background: @base@;
+    width: 11px; height: 11px; }
+QCheckBox::indicator:unchecked:disabled { border-color: @line@; }
 QStatusBar QLabel { padding: 0 8px; }
 QSplitter::handle { background: @window@; }
 QToolTip { border: 1px solid @line@; }
