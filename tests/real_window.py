@@ -1,4 +1,4 @@
-"""A start in a real window (run it under Xvfb): grade two coupons by keys, look at the screen, read the disk.
+"""A start in a real window (run it under Xvfb): grade two coupons and change the plan by keys, look, read the disk.
 
 Not a pytest test, because those run offscreen: `.ci/run` starts it. Exit code 0 when all is as it should be.
 """
@@ -54,13 +54,25 @@ def _story(folder: Path) -> int:
     QTest.keyClick(window.page.panel, Qt.Key.Key_T)
     QTest.keyClick(window.page.panel, Qt.Key.Key_7)
     QTest.qWait(500)
+    QTest.keyClick(window, Qt.Key.Key_F9)
+    QTest.qWait(1_000)
+    if window.plan.screen is None or not window.plan.screen.isVisible():
+        return _fail("F9 brought no plan")
+    window.plan.screen.map.setFocus()
+    first = window.plan.screen.map.tiles[window.plan.screen.map.focus_place()].id
+    for key in (Qt.Key.Key_Return, Qt.Key.Key_Right, Qt.Key.Key_Return):
+        QTest.keyClick(window.plan.screen.map, key)
+    QTest.qWait(500)
     shot = window.screen().grabWindow(window.winId()).toImage()
     colours = {shot.pixel(x, y) for x in range(0, shot.width(), 3) for y in range(0, shot.height(), 3)}
     with closing(Session(board, read_only=True)) as reader:
         grades = sorted(each.grade for given in reader.record.current.values() for each in given.values())
+        places = {each.id: each.position.label for each in reader.record.coupons.values() if each.position}
     window.close()
     if grades != [7, 10]:
         return _fail(f"the grades on disk are {grades}, not 7 and 10")
+    if places[first] != "A2":
+        return _fail(f"coupon {first} was carried to A2 on the plan, and hangs at {places[first]} on disk")
     if len(colours) < _ENOUGH_COLOURS:
         return _fail(f"the screen shows only {len(colours)} colours: nothing was painted")
     sys.stdout.write(
