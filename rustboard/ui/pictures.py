@@ -1,4 +1,4 @@
-"""Pictures of the window, for machines without a display: what a user would see, as PNG files."""
+"""Pictures of the window for machines without a display: what a user would see, as PNG, and its paper as PDF."""
 
 from __future__ import annotations
 
@@ -19,6 +19,7 @@ from PySide6.QtCore import (
 )
 from PySide6.QtWidgets import QApplication
 
+from rustboard.board.record import BoardRecord
 from rustboard.session.jobs import InlineExecutor
 from rustboard.session.new_board import folder_name
 from rustboard.support.files import write_whole
@@ -30,6 +31,7 @@ from rustboard.ui.theme import apply_scheme, scheme_named
 
 _SIZE = QSize(1366, 768)
 _LONGEST_WAIT_MS = 8_000
+_PLAN_WAIT_MS = 500
 
 
 def write_pictures(boards: list[Path], folder: Path) -> list[Path]:
@@ -94,7 +96,23 @@ def _more_pictures(app: QApplication, window: MainWindow, folder: Path, name: st
     page.tiles.show_table(True)
     _settle(app, _Ready(window))
     written.append(_save(window, folder / f"{name} - table.png"))
+    page.tiles.show_table(False)
+    window.plan.show_plan()
+    if window.plan.screen is not None:
+        window.plan.screen.choose("proof")
+    _settle(app, _Planned(window))
+    written.append(_save(window, folder / f"{name} - plan.png"))
+    written.append(_save_paper(page.session.record, folder / f"{name} - paper.pdf"))
     return written
+
+
+def _save_paper(record: BoardRecord, path: Path) -> Path:
+    from rustboard.report.paper.choice import PaperChoice
+    from rustboard.report.paper.document import compose
+    from rustboard.ui.paper.renderer import pdf_of
+
+    write_whole(path, pdf_of(compose(record, PaperChoice()), record.board.name))
+    return path
 
 
 class _Quiet(Program):
@@ -105,6 +123,18 @@ class _Quiet(Program):
 
     def set_scheme(self, name: str) -> None:
         """Change nothing."""
+
+
+class _Planned:
+    """Whether the plan has nothing more to work out; its figures are asked for a moment after it is shown."""
+
+    def __init__(self, window: MainWindow) -> None:
+        self._window = window
+        self._since = QElapsedTimer()
+        self._since.start()
+
+    def __call__(self) -> bool:
+        return self._since.hasExpired(_PLAN_WAIT_MS) and not self._window.bridge.busy()
 
 
 class _Ready:
