@@ -8,7 +8,6 @@ from PIL import Image
 
 from rustboard.app.demo import camera, painter
 from rustboard.app.demo.fittings import marker_plate
-from rustboard.scales.marker_patterns import MARKER_PATTERNS
 from rustboard.app.demo.harbour import HARBOUR
 from rustboard.app.demo.porch import PORCH
 from rustboard.app.demo.rusting import FACE_SHAPE, PaintedCoupon, painted_coupon
@@ -16,6 +15,7 @@ from rustboard.app.demo.scenario import DemoBoard
 from rustboard.board.model import Inspection
 from rustboard.photo.crops import cut_coupon, open_upright
 from rustboard.photo.homography import as_matrix, mapped
+from rustboard.scales.marker_patterns import MARKER_PATTERNS
 
 PERCENTS = (0.0, 0.002, 0.01, 0.03, 0.1, 0.37, 1.0, 4.4, 16.0, 50.0, 97.0)
 

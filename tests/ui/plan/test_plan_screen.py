@@ -26,7 +26,7 @@ NOW = datetime(2026, 2, 1, 10)
 
 @pytest.fixture
 def slate(tmp_path: Path) -> Path:
-    """A board before its exposure: 3 rows of 4, oil, wax and bare coupons side by side, as nobody should hang them."""
+    """A board before its exposure: 3 rows of 4, oil, wax and bare coupons, as nobody should hang them."""
     folder = made_board(tmp_path / "Slate", coupons=0, inspections=0, rows=3, columns=4)
     with closing(Session(folder, clock=lambda: NOW)) as session:
         for name in ("oil", "wax", "bare"):
@@ -54,7 +54,8 @@ def planner(slate, sitting_at) -> Person:
 
 def screen(person: Person) -> PlanScreen:
     shown = person.window.plan.screen
-    assert shown is not None and shown.isVisible()
+    assert shown is not None
+    assert shown.isVisible()
     return shown
 
 
