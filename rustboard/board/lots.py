@@ -13,7 +13,9 @@ treatments are drawn over them; last, which coupon of a treatment takes which of
   ``spacing`` forces rows of different loads, in proportion to these), then each order within each row is as likely.
 - *Whole columns*: the drain care is ``columns``, or ``spacing`` without room for single coupons. What hangs in a
   column is made up beforehand (`rustboard.board.lot_columns`), and each order of the columns in use is as likely.
-  The method changes nothing then: whole columns lie in the rows evenly in any case, and runs cannot.
+  Which rows of a partly filled column are filled is drawn for each column by itself and in the same way whatever the
+  treatment, so that columns of as many coupons of one treatment could have come exchanged. The method changes nothing
+  then: rows are no blocks where columns are moved whole.
 
 **Fair edges** narrow this down: of those layouts only the ones with no treatment beyond its fair share of edge
 positions (`rustboard.board.edges`) are allowed; where none such was found, those with the least excess found. Each
@@ -40,7 +42,7 @@ from rustboard.board.drain import (
     neighbours_in_columns,
 )
 from rustboard.board.layout import Layout
-from rustboard.board.lot_columns import Column, columns_needed, hung_in_runs, packed, placed, whole_columns
+from rustboard.board.lot_columns import ColumnLots, Runs, columns_needed, packed, whole_columns
 from rustboard.board.lot_exchanges import Exchanges
 from rustboard.board.lot_notes import notes_on
 from rustboard.board.lot_places import filled_from_the_left, most_spaced, spaced
@@ -181,12 +183,12 @@ class _Board:
         """Return positions with the number of the treatment that hangs there."""
         care, free_rows = self._layout.drain, self._layout.free_rows
         if care == "columns":
-            return self._in_columns(self._columns(0, chance), chance)
+            return self._in_columns(0, chance)
         if care != "spacing":
             return self._singly(filled_from_the_left(self._total, *self._size), chance)
         if self._total <= most_spaced(*self._size, free_rows):
             return self._singly(spaced(self._total, *self._size, free_rows), chance)
-        return self._in_columns(self._columns(free_rows, chance), chance)
+        return self._in_columns(free_rows, chance)
 
     def named(self, drawn: Sequence[tuple[Position, int]], chance: Chance) -> list[Hung]:
         """Return which coupon takes which position of its treatment, by lot."""
@@ -198,20 +200,20 @@ class _Board:
         board = Exchanges(places, self._counts, self._size, rows=by_rows, edges=edges)
         return list(zip(places, board.drawn(chance), strict=True))
 
-    def _in_columns(self, columns: list[Column], chance: Chance) -> list[tuple[Position, int]]:
-        if self._layout.fair_edges:
-            columns = placed(columns, self._counts, self._size, chance)
-        else:
-            columns = chance.shuffled(columns)
+    def _in_columns(self, free_rows: int, chance: Chance) -> list[tuple[Position, int]]:
+        runs = self._runs(free_rows, chance)
+        lots = ColumnLots(runs, self._counts, self._size, free_rows, chance)
         return [
-            (Position(row, number), treatment) for number, column in enumerate(columns) for row, treatment in column
+            (Position(row, number), treatment)
+            for number, column in enumerate(lots.drawn(fair_edges=self._layout.fair_edges))
+            for row, treatment in column
         ]
 
-    def _columns(self, free_rows: int, chance: Chance) -> list[Column]:
+    def _runs(self, free_rows: int, chance: Chance) -> Runs:
         rows, columns = self._size
         if columns_needed(self._counts, rows) <= columns:
-            return whole_columns(self._counts, rows, chance)
+            return whole_columns(self._counts, rows)
         runs = packed(self._counts, self._size, free_rows, chance) or packed(self._counts, self._size, 0, chance)
         if runs is None:
             raise AssertionError("runs that may be cut fit wherever single coupons do")
-        return hung_in_runs(runs, rows, free_rows, chance)
+        return runs

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from itertools import combinations
+from itertools import combinations, permutations
 
 import pytest
 
@@ -110,6 +110,69 @@ def test_whole_columns_come_in_every_order_as_often():
     found = layouts_drawn(3, 4, coupons_of(3, 3, 3, 3), Layout("rows", "columns"))
     assert len(found) == 24
     assert chi_square(found, 24) < threshold(24)
+
+
+def labelings_by_places(rows, columns, coupons, layout, seeds):
+    """For every set of positions in use, how often each labeling of them with treatments came."""
+    treatment = dict(coupons)
+    found: dict[frozenset, Counter] = {}
+    for seed in seeds:
+        drawn = draw_lots(rows, columns, coupons, layout, seed, None).positions
+        labels = frozenset((place, treatment[key]) for key, place in drawn.items())
+        found.setdefault(frozenset(drawn.values()), Counter())[labels] += 1
+    return found
+
+
+def column_labelings(labels):
+    """Every way to exchange the treatments of the columns that a labeling has, by enumeration."""
+    treatments = sorted({(place.column, treatment) for place, treatment in labels})
+    for order in set(permutations(treatment for _, treatment in treatments)):
+        by_column = dict(zip((column for column, _ in treatments), order, strict=True))
+        yield frozenset((place, by_column[place.column]) for place, _ in labels)
+
+
+@pytest.mark.parametrize("care", ["columns", "spacing"])
+def test_partly_filled_columns_exchange_their_treatments_as_often(care):
+    # 3 rows x 4 columns, 2 x 4 coupons: two columns of two coupons each, so 3^4 sets of rows and 6 labelings of each.
+    found = labelings_by_places(3, 4, coupons_of(4, 4), Layout("rows", care, 2, fair_edges=False), range(6_000))
+    assert len(found) == 81
+    statistic = 0.0
+    for labelings in found.values():
+        assert set(labelings) <= set(column_labelings(next(iter(labelings))))
+        statistic += chi_square(labelings, 6)
+    degrees = 81 * 5
+    assert statistic < degrees + 5 * math.sqrt(2 * degrees)
+
+
+def test_partly_filled_columns_with_fair_edges_exchange_their_treatments_as_often_as_edges_stay_fair():
+    found = labelings_by_places(3, 5, coupons_of(4, 4), Layout("rows", "columns"), range(6_000))
+    statistic, degrees = 0.0, 0
+    for labelings in found.values():
+        fair = {
+            each for each in column_labelings(next(iter(labelings)))
+            if not edge_excess([Hung(key, label, place) for key, (place, label) in enumerate(each)], 3, 5)
+        }  # fmt: skip
+        assert set(labelings) <= fair
+        statistic += chi_square(labelings, len(fair))
+        degrees += len(fair) - 1
+    assert degrees > 100
+    assert statistic < degrees + 5 * math.sqrt(2 * degrees)
+
+
+def test_five_rows_of_which_one_is_empty_in_every_column_exchange_all_columns():
+    # Every column of eight lacks one row; however these lie, the labels of any four columns may be either treatment's.
+    empty = Counter()
+    for seed in range(400):
+        drawn = draw_lots(5, 8, coupons_of(16, 16), Layout("rows", "columns", fair_edges=False), seed, None)
+        lacking = {column: {*range(5)} for column in range(8)}
+        for place in drawn.positions.values():
+            lacking[place.column].discard(place.row)
+        ours = {drawn.positions[key].column for key in range(1, 17)}
+        empty[len({row for column in ours for row in lacking[column]})] += 1
+    # Of 5^4 = 625 ways for four columns 5, 140, 360 and 120 have so many different empty rows.
+    expected = {1: 5 / 625, 2: 140 / 625, 3: 360 / 625, 4: 120 / 625}
+    statistic = sum((empty[each] - 400 * share) ** 2 / (400 * share) for each, share in expected.items())
+    assert statistic < threshold(4)
 
 
 def test_the_threshold_notices_one_layout_that_comes_twice_and_a_half_as_often():
