@@ -95,12 +95,13 @@ def _hung_board(record: BoardRecord) -> tuple[HungBoard, LayoutState]:
         trial = draw_lots(*size, [(each.coupon, each.treatment) for each in hung], layout, _TRIAL_SEED, incline)
         hung = drawn = tuple(each._replace(position=trial.positions[each.coupon]) for each in hung)
     roles = {each.coupon: record.coupons[each.coupon].role for each in hung}
-    board = HungBoard(hung, drawn, roles, *size, layout)
+    without_lot = frozenset(each.coupon for each in hung if each.coupon not in lots) if is_drawn else frozenset()
+    board = HungBoard(hung, drawn, roles, *size, layout, without_lot)
     state = LayoutState(
         layout.method,
         is_drawn,
         sum(each.coupon in lots and lots[each.coupon] != each.position for each in hung) if is_drawn else 0,
-        sum(each.coupon not in lots for each in hung) if is_drawn else 0,
+        len(without_lot),
         len(drain_breaks(hung, layout, incline)),
         board.columns_are_units,
         sum(each.treatment is None and roles[each.coupon] == "test" for each in hung),

@@ -16,7 +16,8 @@ class LayoutState:
 
     Attributes:
         method: of the layout. drawn: whether its lots were drawn.
-        moved: coupons that hang elsewhere than the lots put them. without_lot: those the lots did not know.
+        moved: coupons that hang elsewhere than the lots put them.
+        without_lot: coupons that were added or given another treatment since.
         drips: coupons that drip on one of another treatment.
         by_column: whether whole columns were drawn.
         without_treatment: test coupons that nothing was done to.

@@ -154,8 +154,10 @@ def _lots_cautions(state: LayoutState) -> list[Sentence]:
         found.append(
             _counted(
                 state.without_lot,
-                "1 coupon was hung after the lots were drawn; draw them again to include it.",
-                "{0} coupons were hung after the lots were drawn; draw them again to include them.",
+                "1 coupon was hung or given its treatment after the lots were drawn; the exact test leaves it where "
+                "it is. Before the exposure, lots can be drawn again to include it.",
+                "{0} coupons were hung or given their treatment after the lots were drawn; the exact test leaves "
+                "them where they are. Before the exposure, lots can be drawn again to include them.",
             )
         )
     return found

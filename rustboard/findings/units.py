@@ -30,6 +30,7 @@ class HungBoard:
         roles: by key of coupon.
         rows, columns: of the grid.
         layout: the rules of the lots.
+        without_lot: keys of coupons that the lots did not know; they stay where they are.
     """
 
     hung: tuple[Hung, ...]
@@ -38,6 +39,7 @@ class HungBoard:
     rows: int
     columns: int
     layout: Layout
+    without_lot: frozenset[int] = frozenset()
 
     @property
     def by_lot(self) -> bool:
@@ -64,7 +66,7 @@ class HungUnit:
         cell: what was done to them.
         block: row where rows are blocks, else 0; of where it hangs, or of where the lots put it.
         at_edge: how many of its coupons are at the edge.
-        alone: whether it was drawn by itself; treatments that share a column were not.
+        alone: whether it was drawn by itself; treatments that share a column were not, nor what has no lot.
     """
 
     coupons: frozenset[int]
@@ -102,7 +104,8 @@ def drawn_units(board: HungBoard) -> list[HungUnit]:
                 cells[places[each].treatment, board.roles[each]].add(each)
             for cell, members in cells.items():
                 at_edge = sum(is_edge(places[each].position, board.rows, board.columns) for each in members)
-                found.append(HungUnit(frozenset(members), cell, number, at_edge, len(cells) == 1))
+                alone = len(cells) == 1 and board.without_lot.isdisjoint(members)
+                found.append(HungUnit(frozenset(members), cell, number, at_edge, alone))
     return found
 
 

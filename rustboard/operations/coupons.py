@@ -79,12 +79,17 @@ def edit_coupon_with_treatment(tx: Transaction, coupon: Coupon, treatment: Treat
     """
     before = the_coupon(tx, coupon.key)
     (added,) = add_treatments(tx, [treatment])
+    has_lot = bool(tx.find(LOTS, coupon=coupon.key))
     edit_coupon(tx, replace(coupon, treatment=added.key))
+    if has_lot:
+        return Summary("Edit coupon {0}: new treatment {1}; its lot no longer counts", (before.id, added.title))
     return Summary("Edit coupon {0}: new treatment {1}", (before.id, added.title))
 
 
 def edit_coupon(tx: Transaction, coupon: Coupon) -> Summary:
     """Replace what is known of a coupon; where it hangs is changed by `move_coupon` alone.
+
+    A coupon given another treatment has no lot any more: the lots decided where its former treatment hangs.
 
     Raises:
         InputError: as `add_coupon`.
@@ -94,7 +99,12 @@ def edit_coupon(tx: Transaction, coupon: Coupon) -> Summary:
     if clean.outline_mm != before.outline_mm:
         clean = replace(clean, outline_mm=checked_outline(clean.outline_mm, the_board(tx)))
     tx.put(COUPONS, clean)
+    lots = tx.find(LOTS, coupon=coupon.key) if clean.treatment != before.treatment else []
+    for lot in lots:
+        tx.drop(LOTS, lot.key)
     names = changed_names(before, clean, ("id", "treatment", "role", "substrate", "outline_mm", "note"))
+    if lots:
+        return Summary("Edit coupon {0}: {1}; its lot no longer counts", (before.id, names))
     return Summary("Edit coupon {0}: {1}", (before.id, names))
 
 

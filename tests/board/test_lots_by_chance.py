@@ -160,7 +160,7 @@ def test_partly_filled_columns_with_fair_edges_exchange_their_treatments_as_ofte
 
 
 def test_five_rows_of_which_one_is_empty_in_every_column_exchange_all_columns():
-    # Every column of eight lacks one row; however these lie, the labels of any four columns may be either treatment's.
+    # Every column of eight lacks one row; however these lie, any four columns may be those of either treatment.
     empty = Counter()
     for seed in range(400):
         drawn = draw_lots(5, 8, coupons_of(16, 16), Layout("rows", "columns", fair_edges=False), seed, None)

@@ -173,7 +173,21 @@ def test_coupons_hung_elsewhere_than_drawn_are_counted_and_the_test_goes_by_the_
     table = quick(record)
     assert told(table)[0] == "2 coupons hang elsewhere than the lots put them; the exact test goes by the lots."
     del record.lots[2]
-    assert "1 coupon was hung after the lots were drawn; draw them again to include it." in told(quick(record))
+    assert (
+        "1 coupon was hung or given its treatment after the lots were drawn; the exact test leaves it where it is. "
+        "Before the exposure, lots can be drawn again to include it."
+    ) in told(quick(record))
+
+
+def test_coupons_without_a_lot_are_not_exchanged():
+    record = board("11114444", method="complete")
+    assert quick(record).proofs[0].arrangements == 70
+    del record.lots[1], record.lots[8]
+    assert quick(record).proofs[0].arrangements == 20  # three of each are left to exchange
+    record = board("1414", "1414", method="rows", drain="columns")
+    assert quick(record).proofs[0].arrangements == 6
+    del record.lots[2]
+    assert quick(record).proofs[0].arrangements == 3  # of the column of that coupon nobody knows how it was drawn
 
 
 def test_drips_and_coupons_without_treatment_are_told():

@@ -15,8 +15,17 @@ from rustboard.board.lots import draw_lots, drawn_coupons, notes_on_lots
 from rustboard.board.model import MOST_COUPONS, Coupon, Inspection, Photo, Treatment
 from rustboard.board.position import Position, parse_position
 from rustboard.board.setting_out import corner_markers, setting_out
+from rustboard.findings.proof import proof_request, quick_proof
 from rustboard.operations.boards import add_line, edit_board, label_axis, remove_line
-from rustboard.operations.coupons import add_coupon, add_coupons, move_coupon, remove_coupon, take_off
+from rustboard.operations.coupons import (
+    add_coupon,
+    add_coupons,
+    edit_coupon,
+    edit_coupon_with_treatment,
+    move_coupon,
+    remove_coupon,
+    take_off,
+)
 from rustboard.operations.grading import GivenGrade, grade_coupon
 from rustboard.operations.inspections import add_inspection
 from rustboard.operations.layouts import (
@@ -170,6 +179,38 @@ def test_lots_hang_every_coupon_and_are_written_down(filled):
     assert moved_since_drawn(record) == []
     assert {each.coupon: each.position for each in drawn_coupons(record)} == expected.positions
     assert notes_on_lots(record) == expected.notes != ()
+
+
+def test_a_coupon_given_another_treatment_has_no_lot_any_more(filled):
+    filled.do(draw_board_lots, 7)
+    before = filled.record.coupons[4]
+    told = back_and_forth(filled, edit_coupon, replace(before, treatment=1, note="n"))
+    assert told == f"Edit coupon {before.id}: treatment, note; its lot no longer counts"
+    assert drawn(filled).keys() == filled.record.coupons.keys() - {4}
+    told = back_and_forth(filled, edit_coupon_with_treatment, filled.record.coupons[5], Treatment("T8"))
+    assert told == "Edit coupon C05: new treatment T8; its lot no longer counts"
+    filled.do(add_inspection, Inspection(NOW))
+    filled.do(edit_coupon, replace(filled.record.coupons[6], treatment=None))
+    assert drawn(filled).keys() == filled.record.coupons.keys() - {4, 5, 6}
+    filled.undo()
+    assert 6 in drawn(filled)
+    assert (
+        "2 coupons were hung or given their treatment after the lots were drawn; the exact test leaves them where "
+        "they are. Before the exposure, lots can be drawn again to include them."
+    ) in [each.text() for each in quick_proof(proof_request(filled.record, None)).cautions]
+
+
+def test_what_else_is_edited_of_a_coupon_leaves_its_lot(filled):
+    filled.do(draw_board_lots, 7)
+    lots = drawn(filled)
+    told = filled.do(edit_coupon, replace(filled.record.coupons[4], role="control", note="n")).summary.text()
+    assert told == "Edit coupon C04: role, note"
+    assert drawn(filled) == lots
+
+
+def test_a_coupon_given_another_treatment_before_the_lots_says_nothing_of_them(filled):
+    told = filled.do(edit_coupon, replace(filled.record.coupons[4], treatment=1)).summary.text()
+    assert told == "Edit coupon C04: treatment"
 
 
 def test_without_lots_there_is_nothing_to_say_about_them(filled):
