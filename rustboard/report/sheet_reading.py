@@ -13,7 +13,7 @@ import struct
 import warnings
 import zipfile
 import zlib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Any, Final
@@ -26,13 +26,27 @@ if TYPE_CHECKING:
     from openpyxl.workbook import Workbook
 
 MOST_PARTS: Final = 5_000
-MOST_XML_BYTES: Final = 48 * 1024 * 1024
+MOST_UNPACKED_BYTES: Final = 48 * 1024 * 1024
 MOST_SHEETS: Final = 100
 MOST_CELLS: Final = 1_000_000
+MOST_PIECES_OF_CELLS: Final = 1_000_000
+"""Tags and attributes of sheets and shared texts: more than 100,000 cells, each of up to nine."""
+MOST_OTHER_PIECES: Final = 200_000
+"""The same of formats and all else, which takes the reader far more time and room for each."""
 LONGEST_CELL: Final = 32_767
 """What a spreadsheet allows in one cell (common practice, no source)."""
 
 _OLD_OR_LOCKED: Final = b"\xd0\xcf\x11\xe0"
+_DOCUMENT_TYPES: Final = tuple("<!DOCTYPE".encode(each) for each in ("utf-8", "utf-16-le", "utf-16-be"))
+_OVERLAP: Final = max(map(len, _DOCUMENT_TYPES)) - 1
+_PARTS_OF_CELLS: Final = ("xl/worksheets/", "xl/sharedStrings.xml")
+_MIGHT_GROW: Final = (
+    "This workbook holds what no plan needs and what might grow without end; copy the plan's cells into a new "
+    "workbook."
+)
+_TOO_MANY_PIECES: Final = (
+    "The workbook holds far more cells, texts or formats than a plan; copy the plan's cells into a new workbook."
+)
 _MEND_WIDE: Final = "name their columns in the header, or empty the cells that are too many"
 _ERROR: Final = "The cell shows the error {0} and no value; mend its formula."
 _NO_RESULT: Final = "The file has no result for this cell's formula; save it once in a spreadsheet program."
@@ -105,34 +119,39 @@ def _look_at_parts(data: bytes, problems: ProblemList) -> None:
             if "xl/workbook.xml" not in names:
                 raise problems.refusal("This is not an .xlsx workbook; save it as .xlsx or CSV.")
             _look_at_sizes(parts, problems)
-            if any(_declares_a_type(archive, each) for each in parts if _is_xml(each)):
-                raise problems.refusal("This workbook holds what no spreadsheet program writes; save it anew.")
+            _look_inside(archive, parts, problems)
     except _DAMAGED:
         raise problems.refusal("This is not an .xlsx workbook, or a damaged one; save it anew as .xlsx.") from None
 
 
 def _look_at_sizes(parts: Sequence[zipfile.ZipInfo], problems: ProblemList) -> None:
-    # A part never unpacks to more than it claims here: the zip reader stops there.
-    if len(parts) > MOST_PARTS or sum(each.file_size for each in parts if _is_xml(each)) > MOST_XML_BYTES:
+    # A part never unpacks to more than it claims here: the zip reader stops there. Pictures count too: by its name
+    # alone no part is one, and those that a workbook usually holds hardly grow when unpacked.
+    if len(parts) > MOST_PARTS or sum(each.file_size for each in parts) > MOST_UNPACKED_BYTES:
         raise problems.refusal(
-            f"The workbook unpacks to more than {MOST_XML_BYTES >> 20} MB; a plan is far smaller. Copy the plan's "
-            "cells into a new workbook."
+            f"The workbook unpacks to more than {MOST_UNPACKED_BYTES >> 20} MB; a plan is far smaller. Copy the "
+            "plan's cells into a new workbook."
         )
 
 
-def _is_xml(part: zipfile.ZipInfo) -> bool:
-    return part.filename.lower().endswith((".xml", ".rels"))
+def _look_inside(archive: zipfile.ZipFile, parts: Iterable[zipfile.ZipInfo], problems: ProblemList) -> None:
+    """Refuse what would grow while it is read: many tiny pieces, or a document type, which can repeat without end.
 
-
-def _declares_a_type(archive: zipfile.ZipFile, part: zipfile.ZipInfo) -> bool:
-    """Return whether a part has a document type, by which a few bytes of XML can grow to gigabytes."""
-    with archive.open(part) as stream:
-        before = b""
-        while chunk := stream.read(1 << 16):
-            if b"<!DOCTYPE" in before + chunk:
-                return True
-            before = chunk[-16:]
-    return False
+    Every part is looked at, because any may be named as one that is read, in UTF-8 or UTF-16.
+    """
+    pieces = {True: 0, False: 0}
+    for part in parts:
+        of_cells = part.filename.startswith(_PARTS_OF_CELLS)
+        with archive.open(part) as stream:
+            before = b""
+            while chunk := stream.read(1 << 16):
+                seen = before + chunk
+                if any(each in seen for each in _DOCUMENT_TYPES):
+                    raise problems.refusal(_MIGHT_GROW)
+                before = chunk[-_OVERLAP:]
+                pieces[of_cells] += chunk.count(b"<") + chunk.count(b"=")
+                if pieces[of_cells] > (MOST_PIECES_OF_CELLS if of_cells else MOST_OTHER_PIECES):
+                    raise problems.refusal(_TOO_MANY_PIECES)
 
 
 def _filled_sheets(data: bytes, layout: Layout, problems: ProblemList) -> list[_Sheet]:

@@ -9,7 +9,7 @@ import zipfile
 from datetime import date, datetime, time
 
 import pytest
-from workbooks import HEADER, PARTS, bare_workbook, packed, text_row, workbook
+from workbooks import CONTENT_TYPES, HEADER, MAIN, PARTS, bare_workbook, packed, text_row, workbook
 
 from rustboard.board.plan_csv import PLAN_LAYOUT, read_plan_table
 from rustboard.board.problem_list import ProblemList
@@ -154,11 +154,56 @@ def test_a_part_that_claims_to_be_smaller_than_it_is_is_refused():
     assert refusal_of(lying) == NO_WORKBOOK
 
 
-def test_entities_that_grow_are_refused():
-    laughs = "".join(f'<!ENTITY l{n} "{f"&l{n - 1};" * 10}">' for n in range(1, 9))
-    bomb = f'<!DOCTYPE x [<!ENTITY l0 "ha">{laughs}]><sst>&l8;</sst>'
-    assert refusal_of(bare_workbook(HEADER, {"xl/sharedStrings.xml": bomb})) == (
-        "p.xlsx: This workbook holds what no spreadsheet program writes; save it anew."
+def with_shared_texts(name, content):
+    """A workbook whose shared texts are in a part of this name, as its list of contents may say."""
+    override = (
+        f'<Override PartName="/{name}" '
+        'ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sharedStrings+xml"/></Types>'
+    )
+    row = '<row r="2"><c t="s"><v>0</v></c><c t="inlineStr"><is><t>A1</t></is></c></row>'
+    contents = CONTENT_TYPES.replace("</Types>", override)
+    return bare_workbook(HEADER + row, {"[Content_Types].xml": contents, name: content})
+
+
+SHARED = f'<sst xmlns="{MAIN}">{{0}}</sst>'
+
+
+@pytest.mark.parametrize("name", ["xl/sharedStrings.xml", "xl/sharedStrings.dat", "xl/media/image1.png"])
+def test_shared_texts_are_read_and_limited_whatever_their_part_is_called(name):
+    few = with_shared_texts(name, SHARED.format("<si><t>C1</t></si>"))
+    assert [each.id for each in read(few)[0].coupons] == ["C1"]
+    wide = with_shared_texts(name, SHARED.format("<si><t>C1</t></si>") + " " * (48 * 2**20))
+    many = with_shared_texts(name, SHARED.format("<si/>" * 1_000_001))
+    started = clock.perf_counter()
+    assert "unpacks to more than 48 MB" in refusal_of(wide)
+    assert "far more cells, texts or formats than a plan" in refusal_of(many)
+    assert clock.perf_counter() - started < 3.0
+
+
+def test_formats_by_the_hundred_thousand_are_refused_before_they_are_made():
+    styles = f'<styleSheet xmlns="{MAIN}"><fonts>{"<font/>" * 200_000}</fonts></styleSheet>'
+    started = clock.perf_counter()
+    assert "far more cells, texts or formats than a plan" in refusal_of(
+        bare_workbook(HEADER, {"xl/styles.xml": styles})
+    )
+    assert clock.perf_counter() - started < 2.0
+
+
+def test_a_workbook_far_larger_than_any_plan_is_read():
+    prices = [range(30)] * 2_000
+    assert [each.id for each in read(workbook(prices, GOOD))[0].coupons] == ["C1", "C2"]
+
+
+@pytest.mark.parametrize("name", ["xl/sharedStrings.xml", "xl/sharedStrings.dat", "xl/media/image1.svg"])
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-16", "utf-16-le", "utf-16-be"])
+@pytest.mark.parametrize("before", [0, 32_760, 65_530])
+def test_entities_that_grow_are_refused_in_every_part_and_encoding(name, encoding, before):
+    laughs = "".join(f'<!ENTITY l{n} "{f"&l{n - 1};" * 10}">' for n in range(1, 5))
+    bomb = f"<?xml version='1.0' encoding='{encoding}'?>" + " " * before
+    bomb += f'<!DOCTYPE x [<!ENTITY l0 "ha">{laughs}]>' + SHARED.format("<si><t>&l4;</t></si>")
+    assert refusal_of(with_shared_texts(name, bomb.encode(encoding))) == (
+        "p.xlsx: This workbook holds what no plan needs and what might grow without end; copy the plan's cells into "
+        "a new workbook."
     )
 
 
