@@ -44,7 +44,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "file.second_window": files.second_window,
         "file.copy": files.copy_this,
         "file.save_plan": files.save_plan,
-        "file.paper": window.plan.paper.paper,
+        "file.paper": window.plan.print_paper,
         "file.grades": files.grades_from_file,
         "file.report": files.report,
         "file.go_back": files.go_back,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import partial
+from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal, Slot
@@ -13,19 +13,19 @@ from rustboard.support.settings import Settings
 from rustboard.ui.ask import Asker
 from rustboard.ui.board_page import BoardPage
 from rustboard.ui.bridge import JobBridge
-from rustboard.ui.calendar_commands import CalendarCommands
 from rustboard.ui.doing import Do
 from rustboard.ui.page_commands import PageCommands
-from rustboard.ui.paper_commands import PaperCommands
-from rustboard.ui.recipe_commands import RecipeCommands
 from rustboard.ui.theme import Scheme
 from rustboard.ui.treatment_commands import TreatmentCommands
 
 if TYPE_CHECKING:
+    from rustboard.ui.calendar_commands import CalendarCommands
+    from rustboard.ui.paper_commands import PaperCommands
     from rustboard.ui.plan.paper_panel import PaperPanel
     from rustboard.ui.plan.screen import PlanScreen
     from rustboard.ui.plan.treatments_panel import TreatmentsPanel
     from rustboard.ui.plan.visits_panel import VisitsPanel
+    from rustboard.ui.recipe_commands import RecipeCommands
 
 
 class PlanCommands(PageCommands):
@@ -37,7 +37,6 @@ class PlanCommands(PageCommands):
 
     Attributes:
         screen: the plan screen of the board in the window, once it was wanted.
-        recipes, paper, calendar: what its panels ask for.
     """
 
     changed = Signal()
@@ -58,16 +57,7 @@ class PlanCommands(PageCommands):
         self._settings, self._bridge, self._stack, self._treatments = settings, bridge, stack, treatments
         self._scheme: Scheme | None = None
         self.screen: PlanScreen | None = None
-        self.recipes = RecipeCommands(window, asker, do, settings)
-        self.paper = PaperCommands(window, asker, do, settings)
-        self.calendar = CalendarCommands(window, asker, do, settings)
-        self._wire()
-
-    def _wire(self) -> None:
-        for each in (self.recipes, self.paper, self.calendar):
-            each.told.connect(self.told)
-        for refused in (self.paper, self.calendar):
-            refused.failed.connect(self.failed)
+        self._helpers: list[PageCommands] = []
 
     def attach(self, page: BoardPage | None) -> None:
         """Serve another page; the plan of the one before goes."""
@@ -78,7 +68,7 @@ class PlanCommands(PageCommands):
             self.screen.deleteLater()
             self.screen = None
         super().attach(page)
-        for each in (self.recipes, self.paper, self.calendar):
+        for each in self._helpers:
             each.attach(page)
 
     def finish_typing(self) -> None:
@@ -124,6 +114,50 @@ class PlanCommands(PageCommands):
             self._stack.setCurrentWidget(self.page)
             self.page.tiles.canvas.setFocus()
             self.changed.emit()
+
+    # ---- what the panels ask for; each is fetched when it is first wanted
+
+    @cached_property
+    def recipes(self) -> RecipeCommands:
+        """What is done to recipes."""
+        from rustboard.ui.recipe_commands import RecipeCommands
+
+        commands = RecipeCommands(self._window, self._asker, self._do, self._settings)
+        self._wire_helper(commands)
+        return commands
+
+    @cached_property
+    def paper(self) -> PaperCommands:
+        """What is printed."""
+        from rustboard.ui.paper_commands import PaperCommands
+
+        commands = PaperCommands(self._window, self._asker, self._do, self._settings)
+        self._wire_helper(commands)
+        self._wire_refusals(commands)
+        return commands
+
+    @cached_property
+    def calendar(self) -> CalendarCommands:
+        """What is written for the user's own calendar."""
+        from rustboard.ui.calendar_commands import CalendarCommands
+
+        commands = CalendarCommands(self._window, self._asker, self._do, self._settings)
+        self._wire_helper(commands)
+        self._wire_refusals(commands)
+        return commands
+
+    def _wire_helper(self, commands: PageCommands) -> None:
+        commands.told.connect(self.told)
+        commands.attach(self.page)
+        self._helpers.append(commands)
+
+    def _wire_refusals(self, commands: PaperCommands | CalendarCommands) -> None:
+        commands.failed.connect(self.failed)
+
+    @Slot()
+    def print_paper(self) -> None:
+        """Show what can be printed for the workshop."""
+        self.paper.paper()
 
     # ---- the screen and its panels
 
