@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Final, Literal
 
@@ -34,6 +34,8 @@ class Layout:
         drawn_at: when they were drawn.
         coupon_width_mm, coupon_height_mm: size of every coupon; 0 = not given.
         hole_below_top_mm: centre of the hole, on the coupon's middle line, below its top edge (negative: above).
+        drawn_rows, drawn_columns: of the grid that lots were drawn for; 0 = not drawn, or not known.
+        drawn_in_columns: whether they moved whole columns; says nothing where the grid is not known.
     """
 
     method: Method = "rows"
@@ -45,7 +47,19 @@ class Layout:
     coupon_width_mm: float = 0.0
     coupon_height_mm: float = 0.0
     hole_below_top_mm: float = 8.0
+    drawn_rows: int = 0
+    drawn_columns: int = 0
+    drawn_in_columns: bool = False
     key: int = 0
+
+    @property
+    def drawn_grid(self) -> tuple[int, int] | None:
+        """Rows and columns that lots were drawn for; None where that is not known."""
+        return (self.drawn_rows, self.drawn_columns) if self.drawn_rows and self.drawn_columns else None
+
+    def undrawn(self) -> Layout:
+        """Return the same rules without lots."""
+        return replace(self, seed=None, drawn_at=None, drawn_rows=0, drawn_columns=0, drawn_in_columns=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,11 @@ from rustboard.board.position import Position
 from rustboard.board.record import BoardRecord
 
 
+def has_grid_of_lots(record: BoardRecord) -> bool:
+    """Return whether the board has as many rows and columns as its lots were drawn for, or nobody knows better."""
+    return record.layout.drawn_grid in (None, (record.board.rows, record.board.columns))
+
+
 def moved_since_drawn(record: BoardRecord) -> list[tuple[int, Position, Position | None]]:
     """Return the coupons that hang elsewhere than drawn, in the order of the drawn positions.
 

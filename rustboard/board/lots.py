@@ -63,11 +63,13 @@ class DrawnLots:
         positions: by coupon key; every coupon has one.
         drain_breaks: where the drain rule could not be kept, or was not asked for.
         notes: sentences on what could not be kept and what would help, and what it means for comparisons.
+        in_columns: whether whole columns were drawn.
     """
 
     positions: dict[int, Position]
     drain_breaks: tuple[DrainBreak, ...]
     notes: tuple[str, ...]
+    in_columns: bool
 
 
 def draw_lots(
@@ -99,13 +101,13 @@ def draw_lots(
             "add rows or columns, or take coupons away."
         )
     if not coupons:
-        return DrawnLots({}, (), ())
+        return DrawnLots({}, (), (), in_columns=False)
     board = _Board(rows, columns, coupons, layout)
     chance = Chance(seed)
     hung = board.named(board.drawn(chance), chance)
     breaks = tuple(drain_breaks(hung, layout, incline_deg))
-    notes = _notes(hung, layout, (rows, columns), incline_deg)
-    return DrawnLots({each.coupon: each.position for each in hung}, breaks, notes)
+    notes = _notes(hung, layout, (rows, columns), incline_deg, in_columns=board.in_columns)
+    return DrawnLots({each.coupon: each.position for each in hung}, breaks, notes, board.in_columns)
 
 
 def drawn_coupons(record: BoardRecord) -> list[Hung]:
@@ -119,16 +121,19 @@ def notes_on_lots(record: BoardRecord) -> tuple[str, ...]:
     drawn, board = drawn_coupons(record), record.board
     if not drawn or record.layout.method == "hand":
         return ()
-    return _notes(drawn, record.layout, (board.rows, board.columns), board.incline_deg)
+    in_columns = hangs_in_columns(drawn, record.layout)
+    return _notes(drawn, record.layout, (board.rows, board.columns), board.incline_deg, in_columns=in_columns)
 
 
-def _notes(hung: Sequence[Hung], layout: Layout, size: tuple[int, int], incline_deg: float | None) -> tuple[str, ...]:
+def _notes(
+    hung: Sequence[Hung], layout: Layout, size: tuple[int, int], incline_deg: float | None, *, in_columns: bool
+) -> tuple[str, ...]:
     return notes_on(
         hung,
         layout,
         size,
         inclined=drains(incline_deg),
-        in_columns=hangs_in_columns(hung, layout),
+        in_columns=in_columns,
         breaks=len(drain_breaks(hung, layout, incline_deg)),
     )
 
@@ -137,7 +142,7 @@ def exchange_blocks(layout: Layout, hung: Iterable[Hung]) -> tuple[Block, ...]:
     """Return the blocks within which lots exchanged treatments at random, from where they put the coupons.
 
     Args:
-        layout: the rules the lots were drawn by.
+        layout: the rules the lots were drawn by, and whether they moved whole columns.
         hung: the coupons where the lots put them (not where they hang now).
 
     Returns:
@@ -157,7 +162,12 @@ def exchange_blocks(layout: Layout, hung: Iterable[Hung]) -> tuple[Block, ...]:
 
 
 def hangs_in_columns(hung: Iterable[Hung], layout: Layout) -> bool:
-    """Return whether whole columns were drawn, rather than single positions."""
+    """Return whether whole columns were drawn, rather than single positions.
+
+    The lots tell; where they do not, as before they are drawn, the rules and the coupons do.
+    """
+    if layout.drawn_grid is not None:
+        return layout.drawn_in_columns
     if layout.drain == "columns":
         return True
     return layout.drain == "spacing" and any(
@@ -178,17 +188,17 @@ class _Board:
         self._treatments = list(keys)
         self._coupons = list(keys.values())
         self._counts = [len(each) for each in self._coupons]
+        has_no_room = layout.drain == "spacing" and self._total > most_spaced(rows, columns, layout.free_rows)
+        self.in_columns = layout.drain == "columns" or has_no_room
 
     def drawn(self, chance: Chance) -> list[tuple[Position, int]]:
         """Return positions with the number of the treatment that hangs there."""
         care, free_rows = self._layout.drain, self._layout.free_rows
-        if care == "columns":
-            return self._in_columns(0, chance)
-        if care != "spacing":
-            return self._singly(filled_from_the_left(self._total, *self._size), chance)
-        if self._total <= most_spaced(*self._size, free_rows):
+        if self.in_columns:
+            return self._in_columns(free_rows if care == "spacing" else 0, chance)
+        if care == "spacing":
             return self._singly(spaced(self._total, *self._size, free_rows), chance)
-        return self._in_columns(free_rows, chance)
+        return self._singly(filled_from_the_left(self._total, *self._size), chance)
 
     def named(self, drawn: Sequence[tuple[Position, int]], chance: Chance) -> list[Hung]:
         """Return which coupon takes which position of its treatment, by lot."""

@@ -12,6 +12,7 @@ from rustboard.board.inspection_days import LONGEST_DAYS, MOST_DAYS, InspectionD
 from rustboard.board.layout import LARGEST_SEED, MOST_FREE_ROWS, Layout
 from rustboard.board.model import Treatment
 from rustboard.board.plan_rules import Place, amount_fault
+from rustboard.board.position import MOST_COLUMNS, MOST_ROWS
 from rustboard.board.problem_list import ProblemList
 from rustboard.board.question import DEFAULT_FAILING_GRADE, FAILING_GRADES, MOST_PAIRS, MOST_QUESTIONS, Question
 from rustboard.board.recipe import LARGEST_VERSION, MOST_STEPS, Recipe, RecipeStep
@@ -72,6 +73,8 @@ class PlanningJudge:
             free_rows=self._whole(layout.free_rows, (1, MOST_FREE_ROWS), usual.free_rows, place, "free_rows"),
             seed=None if layout.seed is None else self._whole(layout.seed, (0, LARGEST_SEED), None, place, "seed"),
             drawn_at=self._moment(layout.drawn_at, place, "drawn_at"),
+            drawn_rows=self._whole(layout.drawn_rows, (0, MOST_ROWS), 0, place, "drawn_rows"),
+            drawn_columns=self._whole(layout.drawn_columns, (0, MOST_COLUMNS), 0, place, "drawn_columns"),
         )
 
     def calendar(self, calendar: InspectionDays) -> InspectionDays:

@@ -66,6 +66,9 @@ def read_layout(top: Fields) -> Layout | None:
         coupon_width_mm=fields.number("coupon_width_mm") or 0.0,
         coupon_height_mm=fields.number("coupon_height_mm") or 0.0,
         hole_below_top_mm=usual.hole_below_top_mm if hole is None else hole,
+        drawn_rows=fields.whole("drawn_rows") or 0,
+        drawn_columns=fields.whole("drawn_columns") or 0,
+        drawn_in_columns=fields.flag("drawn_in_columns", usual.drawn_in_columns),
     )
 
 
@@ -126,6 +129,9 @@ def layout_object(layout: Layout) -> dict[str, object]:
         coupon_width_mm=layout.coupon_width_mm or None,
         coupon_height_mm=layout.coupon_height_mm or None,
         hole_below_top_mm=layout.hole_below_top_mm,
+        drawn_rows=layout.drawn_rows or None,
+        drawn_columns=layout.drawn_columns or None,
+        drawn_in_columns=layout.drawn_in_columns or None,
     )
 
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from rustboard.board.comparisons import Comparison, comparisons_of
 from rustboard.board.drain import drain_breaks, hung_coupons
+from rustboard.board.lot_changes import has_grid_of_lots
 from rustboard.board.lots import draw_lots
 from rustboard.board.question import Question
 from rustboard.board.record import BoardRecord
@@ -94,6 +95,7 @@ def _hung_board(record: BoardRecord) -> tuple[HungBoard, LayoutState]:
     elif by_lot and hung:
         trial = draw_lots(*size, [(each.coupon, each.treatment) for each in hung], layout, _TRIAL_SEED, incline)
         hung = drawn = tuple(each._replace(position=trial.positions[each.coupon]) for each in hung)
+        layout = replace(layout, drawn_rows=size[0], drawn_columns=size[1], drawn_in_columns=trial.in_columns)
     roles = {each.coupon: record.coupons[each.coupon].role for each in hung}
     without_lot = frozenset(each.coupon for each in hung if each.coupon not in lots) if is_drawn else frozenset()
     board = HungBoard(hung, drawn, roles, *size, layout, without_lot)
@@ -105,6 +107,7 @@ def _hung_board(record: BoardRecord) -> tuple[HungBoard, LayoutState]:
         len(drain_breaks(hung, layout, incline)),
         board.columns_are_units,
         sum(each.treatment is None and roles[each.coupon] == "test" for each in hung),
+        is_drawn and not has_grid_of_lots(record),
     )
     return board, state
 

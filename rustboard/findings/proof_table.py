@@ -21,6 +21,7 @@ class LayoutState:
         drips: coupons that drip on one of another treatment.
         by_column: whether whole columns were drawn.
         without_treatment: test coupons that nothing was done to.
+        grid_changed: whether the lots were drawn for another number of rows or columns.
     """
 
     method: Method
@@ -30,6 +31,7 @@ class LayoutState:
     drips: int
     by_column: bool
     without_treatment: int
+    grid_changed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

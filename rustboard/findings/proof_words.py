@@ -142,6 +142,13 @@ def _lots_cautions(state: LayoutState) -> list[Sentence]:
     if not state.drawn:
         return [Sentence("The lots are not drawn yet; these figures are for lots drawn by the rules of the layout.")]
     found = []
+    if state.grid_changed:
+        found.append(
+            Sentence(
+                "The board's rows or columns were changed after the lots were drawn; the figures are for the grid as "
+                "it is now."
+            )
+        )
     if state.moved:
         found.append(
             _counted(

@@ -44,7 +44,15 @@ def set_layout(tx: Transaction, layout: Layout) -> Summary:
     """
     before = the_layout(tx)
     _check_layout(layout)
-    after = replace(layout, seed=before.seed, drawn_at=before.drawn_at, key=1)
+    after = replace(
+        layout,
+        seed=before.seed,
+        drawn_at=before.drawn_at,
+        drawn_rows=before.drawn_rows,
+        drawn_columns=before.drawn_columns,
+        drawn_in_columns=before.drawn_in_columns,
+        key=1,
+    )
     lots = tx.find(LOTS)
     dropped = bool(lots or before.seed is not None) and _rules(before) != _rules(after) and after.method != "hand"
     if _rules(before) != _rules(after) and lots and _exposure_has_begun(tx):
@@ -52,7 +60,7 @@ def set_layout(tx: Transaction, layout: Layout) -> Summary:
             "Lots were drawn by these rules and the board has been looked at since, so the rules stay as they are."
         )
     if dropped:
-        after = replace(after, seed=None, drawn_at=None)
+        after = after.undrawn()
         for lot in lots:
             tx.drop(LOTS, lot.key)
     if after == replace(before, key=1):
@@ -89,7 +97,18 @@ def draw_board_lots(tx: Transaction, seed: int) -> Summary:
     drawn = draw_lots(board.rows, board.columns, pairs, layout, seed, board.incline_deg)
     _hang(tx, coupons, drawn.positions, _outlines_there(row, layout, coupons, drawn.positions))
     _write_lots(tx, drawn.positions)
-    tx.put(LAYOUTS, replace(layout, seed=seed, drawn_at=tx.now.replace(microsecond=0, tzinfo=None), key=1))
+    tx.put(
+        LAYOUTS,
+        replace(
+            layout,
+            seed=seed,
+            drawn_at=tx.now.replace(microsecond=0, tzinfo=None),
+            drawn_rows=board.rows,
+            drawn_columns=board.columns,
+            drawn_in_columns=drawn.in_columns,
+            key=1,
+        ),
+    )
     parts = (counted(len(coupons), "coupon"), str(seed))
     if drawn.drain_breaks:
         broken = str(len(drawn.drain_breaks))

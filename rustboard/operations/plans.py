@@ -145,5 +145,5 @@ def plan_of(record: BoardRecord, name: str) -> Plan:
         board=replace(plan.board, name=name, started=None),
         coupons=tuple(replace(each, drawn=None) for each in plan.coupons),
         questions=tuple(replace(each, written=None, late=False) for each in plan.questions[-1:]),
-        layout=None if plan.layout is None else replace(plan.layout, seed=None, drawn_at=None),
+        layout=None if plan.layout is None else plan.layout.undrawn(),
     )

@@ -7,6 +7,7 @@ from typing import Final
 
 from rustboard.board.drain import DrainBreak, drain_breaks, drains, hung_coupons
 from rustboard.board.layout import DrainCare, Layout, Method
+from rustboard.board.lot_changes import has_grid_of_lots
 from rustboard.board.model import Coupon
 from rustboard.board.question import Compared, Measure, Question
 from rustboard.board.record import BoardRecord
@@ -123,6 +124,8 @@ def lots_words(record: BoardRecord) -> str:
     if not record.lots or layout.seed is None:
         return "not drawn"
     when = "at a time that is not noted" if layout.drawn_at is None else f"{layout.drawn_at:%Y-%m-%d %H:%M}"
+    if not has_grid_of_lots(record):
+        return f"drawn {when} with the number {layout.seed}, for other rows and columns than the board has now"
     return f"drawn {when} with the number {layout.seed}; the same number on the same plan gives the same lots"
 
 

@@ -128,11 +128,15 @@ def _layout_to_row(each: Layout) -> Row:
         float(each.coupon_width_mm),
         float(each.coupon_height_mm),
         float(each.hole_below_top_mm),
+        each.drawn_rows,
+        each.drawn_columns,
+        int(each.drawn_in_columns),
     )
 
 
 def _layout_from_row(row: Row) -> Layout:
-    key, method, drain, free_rows, fair_edges, seed, drawn_at, width, height, hole = row
+    key, method, drain, free_rows, fair_edges, seed, drawn_at, width, height, hole, *drawn = row
+    drawn_rows, drawn_columns, drawn_in_columns = drawn
     return Layout(
         method=values.one_of(method, METHODS),
         drain=values.one_of(drain, DRAIN_CARES),
@@ -143,6 +147,9 @@ def _layout_from_row(row: Row) -> Layout:
         coupon_width_mm=values.amount("coupon_width_mm", width),
         coupon_height_mm=values.amount("coupon_height_mm", height),
         hole_below_top_mm=values.amount("hole_below_top_mm", hole),
+        drawn_rows=values.whole(drawn_rows, 0, MOST_ROWS),
+        drawn_columns=values.whole(drawn_columns, 0, MOST_COLUMNS),
+        drawn_in_columns=values.flag(drawn_in_columns),
         key=values.whole(key, 1, 1),
     )
 
@@ -177,7 +184,10 @@ QUESTIONS: Final[Table[Question]] = Table(
 )
 LAYOUTS: Final[Table[Layout]] = Table(
     "layout",
-    names("method drain free_rows fair_edges seed drawn_at coupon_width_mm coupon_height_mm hole_below_top_mm"),
+    names(
+        "method drain free_rows fair_edges seed drawn_at coupon_width_mm coupon_height_mm hole_below_top_mm "
+        "drawn_rows drawn_columns drawn_in_columns"
+    ),
     _layout_to_row,
     _layout_from_row,
     key_of,

@@ -165,7 +165,10 @@ PLAN_TABLES: Final[tuple[str, ...]] = (
     drawn_at TEXT,
     coupon_width_mm REAL NOT NULL,
     coupon_height_mm REAL NOT NULL,
-    hole_below_top_mm REAL NOT NULL
+    hole_below_top_mm REAL NOT NULL,
+    drawn_rows INTEGER NOT NULL,
+    drawn_columns INTEGER NOT NULL,
+    drawn_in_columns INTEGER NOT NULL CHECK (drawn_in_columns IN (0, 1))
 ) STRICT""",
     """CREATE TABLE lot (
     key INTEGER PRIMARY KEY AUTOINCREMENT,

@@ -8,7 +8,7 @@ from rustboard.board.inspection_days import LONGEST_DAYS, InspectionDays
 from rustboard.board.layout import DRAIN_CARES, LARGEST_SEED, METHODS, Layout
 from rustboard.board.model import Board, Marker, Plan, PlannedCoupon, Treatment
 from rustboard.board.plan_rules import RANGES
-from rustboard.board.position import Position
+from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
 from rustboard.board.question import COMPARED, MEASURES, Question
 from rustboard.board.recipe import PERS, STEP_KINDS, UNITS, Recipe, RecipeStep
 from rustboard.support.text import many_lines, one_line
@@ -47,7 +47,8 @@ layouts = st.builds(
     Layout, method=st.sampled_from(METHODS), drain=st.sampled_from(DRAIN_CARES), free_rows=st.integers(1, 10),
     fair_edges=st.booleans(), seed=st.none() | st.integers(0, LARGEST_SEED), drawn_at=st.none() | times,
     coupon_width_mm=amounts("coupon_width_mm"), coupon_height_mm=amounts("coupon_height_mm"),
-    hole_below_top_mm=amounts("hole_below_top_mm"), key=st.just(0),
+    hole_below_top_mm=amounts("hole_below_top_mm"), drawn_rows=st.integers(0, MOST_ROWS),
+    drawn_columns=st.integers(0, MOST_COLUMNS), drawn_in_columns=st.booleans(), key=st.just(0),
 )  # fmt: skip
 calendars = st.builds(
     InspectionDays, st.lists(st.integers(0, LONGEST_DAYS), unique=True, max_size=9).map(sorted).map(tuple),

@@ -228,7 +228,7 @@ def test_a_layout_by_hand_is_refused():
 
 
 def test_no_coupons_need_no_lots():
-    assert draw_lots(2, 3, [], Layout(), 1, None) == DrawnLots({}, (), ())
+    assert draw_lots(2, 3, [], Layout(), 1, None) == DrawnLots({}, (), (), in_columns=False)
 
 
 def test_too_few_columns_are_told_with_what_would_help():

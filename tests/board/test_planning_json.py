@@ -31,7 +31,7 @@ FULL = {
          "worthwhile": 1.5, "assumed_sd": 0.8, "words": "Which lasts?", "written": "2026-03-01T10:00", "late": True}],
     "layout": {"method": "complete", "drain": "spacing", "free_rows": 2, "fair_edges": False, "seed": 21,
                "drawn_at": "2026-03-01T09:00", "coupon_width_mm": 60, "coupon_height_mm": 120,
-               "hole_below_top_mm": -6},
+               "hole_below_top_mm": -6, "drawn_rows": 5, "drawn_columns": 8, "drawn_in_columns": True},
     "calendar": {"days": [0, 1, 2, 4, 8], "hour": "08:30", "remind": False},
 }  # fmt: skip
 
@@ -47,7 +47,7 @@ READ = Plan(
         Question("pairs"),
         Question("chosen", (("T1", "T2"),), 6, "mean grade", 1.5, 0.8, "Which lasts?", datetime(2026, 3, 1, 10),
                  True)),
-    layout=Layout("complete", "spacing", 2, False, 21, datetime(2026, 3, 1, 9), 60.0, 120.0, -6.0),
+    layout=Layout("complete", "spacing", 2, False, 21, datetime(2026, 3, 1, 9), 60.0, 120.0, -6.0, 5, 8, True),
     calendar=InspectionDays((0, 1, 2, 4, 8), time(8, 30), False),
 )  # fmt: skip
 
@@ -128,6 +128,9 @@ KINDS = "degrease, blast, sand, brush, pickle, etch, rinse, convert, dry, heat, 
      "value was left out."),
     ("layout.free_rows", 0, "0 is not between 1 and 10; the value was left out."),
     ("layout.seed", 2**31, "2147483648 is not between 0 and 2147483647; the value was left out."),
+    ("layout.drawn_rows", 61, "61 is not between 0 and 60; the value was left out."),
+    ("layout.drawn_columns", -1, "-1 is not between 0 and 60; the value was left out."),
+    ("layout.drawn_in_columns", 1, "This must be true or false, not 1; the value was left out."),
     ("layout.drawn_at", "1492-10-12", "The year 1492 is not between 1900 and 2200; mend the date."),
     ("layout.coupon_width_mm", -1, "-1 mm is not between 0 and 10000 mm; the value was left out."),
     ("calendar", [0, 1], "This must be an object in curly brackets, not a list; it was left out."),

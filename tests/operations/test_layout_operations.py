@@ -175,7 +175,7 @@ def test_lots_hang_every_coupon_and_are_written_down(filled):
     pairs = [(key, each.treatment) for key, each in record.coupons.items()]
     expected = draw_lots(3, 7, pairs, Layout(), 2026, None)
     assert places(filled) == drawn(filled) == expected.positions
-    assert record.layout == replace(Layout(), seed=2026, drawn_at=NOW, key=1)
+    assert record.layout == replace(Layout(), seed=2026, drawn_at=NOW, drawn_rows=3, drawn_columns=7, key=1)
     assert moved_since_drawn(record) == []
     assert {each.coupon: each.position for each in drawn_coupons(record)} == expected.positions
     assert notes_on_lots(record) == expected.notes != ()
@@ -211,6 +211,61 @@ def test_what_else_is_edited_of_a_coupon_leaves_its_lot(filled):
 def test_a_coupon_given_another_treatment_before_the_lots_says_nothing_of_them(filled):
     told = filled.do(edit_coupon, replace(filled.record.coupons[4], treatment=1)).summary.text()
     assert told == "Edit coupon C04: treatment"
+
+
+def test_the_grid_that_lots_were_drawn_for_is_kept_with_them(filled):
+    told = (
+        "The board's rows or columns were changed after the lots were drawn; the figures are for the grid as it is "
+        "now."
+    )
+    filled.do(set_layout, Layout(drain="columns"))
+    filled.do(draw_board_lots, 7)
+    assert (filled.record.layout.drawn_grid, filled.record.layout.drawn_in_columns) == ((3, 7), True)
+    filled.do(set_layout, Layout(drain="columns", coupon_width_mm=50.0, drawn_rows=9))
+    assert (filled.record.layout.drawn_grid, filled.record.layout.drawn_in_columns) == ((3, 7), True)
+    filled.do(set_grid, 5, 9)
+    assert told in [each.text() for each in quick_proof(proof_request(filled.record, None)).cautions]
+    filled.do(set_grid, 3, 7)
+    assert told not in [each.text() for each in quick_proof(proof_request(filled.record, None)).cautions]
+    filled.do(add_line, "row", 0)
+    assert told in [each.text() for each in quick_proof(proof_request(filled.record, None)).cautions]
+    back_and_forth(filled, set_layout, Layout(drain="none"))
+    assert (filled.record.layout.drawn_grid, filled.record.layout.drawn_in_columns) == (None, False)
+
+
+def test_lots_of_whole_columns_stay_so_when_coupons_are_taken_off(filled):
+    filled.do(set_layout, Layout("complete", "spacing", fair_edges=False))
+    filled.do(draw_board_lots, 3)
+    assert filled.record.layout.drawn_in_columns
+    notes = notes_on_lots(filled.record)
+    for each in list(filled.record.coupons.values()):
+        if each.position.row == 1:
+            filled.do(take_off, each.key)
+    request = proof_request(filled.record, None)
+    assert request.board.columns_are_units
+    assert request.state.by_column
+    filled.do(draw_board_lots, 3)
+    assert notes_on_lots(filled.record) == notes
+
+
+def test_lots_of_single_coupons_stay_so_when_coupons_hang_closer_than_drawn(filled):
+    filled.do(set_layout, Layout("complete", "spacing", fair_edges=False))
+    filled.do(set_grid, 6, 7)
+    filled.do(draw_board_lots, 3)
+    assert not filled.record.layout.drawn_in_columns
+    filled.do(remove_line, "row", 1)
+    assert not proof_request(filled.record, None).board.columns_are_units
+
+
+def test_lots_drawn_again_go_by_the_rules_and_not_by_those_before(filled):
+    filled.do(set_layout, Layout("complete", "spacing", fair_edges=False))
+    filled.do(draw_board_lots, 3)
+    assert filled.record.layout.drawn_in_columns
+    filled.do(set_grid, 6, 7)
+    filled.do(draw_board_lots, 3)
+    assert filled.record.layout.drawn_grid == (6, 7)
+    assert not filled.record.layout.drawn_in_columns
+    assert notes_on_lots(filled.record) == ()
 
 
 def test_without_lots_there_is_nothing_to_say_about_them(filled):

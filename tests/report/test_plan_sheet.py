@@ -120,6 +120,14 @@ def test_lots_and_what_hangs_elsewhere_now_are_shown() -> None:
     assert [row[0] for row in coupons if "moved" in str(row[5])] == ["C01", "C02"]
 
 
+def test_lots_for_another_grid_are_not_said_to_come_again() -> None:
+    made = one_row(1, 1)
+    made.lots({1: "A1", 2: "A2"}, seed=1, drawn_rows=2, drawn_columns=2)
+    assert dict(facts(plan(made.record)))["Lots"] == (
+        "drawn at a time that is not noted with the number 1, for other rows and columns than the board has now"
+    )
+
+
 def test_a_coupon_off_the_board_and_one_added_later_are_marked() -> None:
     made = one_row(1, 1)
     made.lots({1: "A1"}, seed=1)

@@ -28,7 +28,8 @@ def put_plan_rows(tx):
     steps = (RecipeStep("degrease", "alkaline cleaner", quantity=5.0, minutes=10.0), RecipeStep("coat", "wax"))
     tx.put(RECIPES, TreatmentRecipe(1, Recipe(steps, "R1", 2)))
     tx.put(QUESTIONS, Question("chosen", (("T1", "T2"),), words="Which lasts?", written=NOW))
-    tx.put(LAYOUTS, Layout(seed=7, drawn_at=NOW, coupon_width_mm=60.0))
+    drawn_for = {"drawn_rows": 3, "drawn_columns": 60, "drawn_in_columns": True}
+    tx.put(LAYOUTS, Layout(seed=7, drawn_at=NOW, coupon_width_mm=60.0, **drawn_for))
     tx.put(LOTS, Lot(1, Position(0, 1)))
     tx.put(CALENDARS, InspectionDays((0, 1, 2, 4)))
     return Summary("Plan the board")
@@ -42,6 +43,8 @@ def test_the_rows_of_a_plan_are_read_as_they_were_put(planned):
         record = store.read()
     assert [step.product for step in record.recipe_of(1).steps] == ["alkaline cleaner", "wax"]
     assert (record.question.pairs, record.layout.seed, record.calendar.days) == ((("T1", "T2"),), 7, (0, 1, 2, 4))
+    layout = record.layout
+    assert (layout.drawn_rows, layout.drawn_columns, layout.drawn_in_columns) == (3, 60, True)
     assert {each.coupon: each.position for each in record.lots.values()}[1] == Position(0, 1)
     assert check_board(planned).problems == []
     assert check_board(planned).counts["recipe"] == check_board(planned).counts["lot"] == 1
@@ -98,6 +101,10 @@ def test_the_rows_of_a_plan_are_read_as_they_were_put(planned):
     ("layout", "coupon_width_mm = -1"),
     ("layout", "coupon_height_mm = 9e999"),
     ("layout", "hole_below_top_mm = -9e999"),
+    ("layout", "drawn_rows = -1"),
+    ("layout", "drawn_rows = 61"),
+    ("layout", "drawn_columns = 9223372036854775807"),
+    ("layout", "drawn_in_columns = 2"),
     ("lot", "row_number = 60"),
     ("lot", "row_number = -1"),
     ("lot", "column_number = 9223372036854775807"),

@@ -225,7 +225,7 @@ FORMAT_2 = FORMAT_1 | {
     "recipe": "key treatment library_id version steps",
     "question": "key compared pairs failing_grade measure worthwhile assumed_sd words written late",
     "layout": "key method drain free_rows fair_edges seed drawn_at coupon_width_mm coupon_height_mm "
-    "hole_below_top_mm",
+    "hole_below_top_mm drawn_rows drawn_columns drawn_in_columns",
     "lot": "key coupon row_number column_number",
     "calendar": "key days hour remind",
 }

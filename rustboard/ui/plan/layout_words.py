@@ -6,7 +6,7 @@ from PySide6.QtCore import QCoreApplication
 
 from rustboard.board.drain import Hung, drain_breaks, drains, hung_coupons
 from rustboard.board.edges import edge_shares
-from rustboard.board.lot_changes import moved_since_drawn
+from rustboard.board.lot_changes import has_grid_of_lots, moved_since_drawn
 from rustboard.board.lots import notes_on_lots
 from rustboard.board.record import BoardRecord
 from rustboard.support.text import printable
@@ -40,6 +40,9 @@ def _room(record: BoardRecord, hung: list[Hung]) -> str:
 def _lots(record: BoardRecord) -> str:
     layout = record.layout
     if record.lots and layout.seed is not None and layout.drawn_at is not None:
+        if not has_grid_of_lots(record):
+            text = _say("Lots drawn {0} with number {1}, for other rows and columns than the board has now.")
+            return text.format(date_time(layout.drawn_at), layout.seed)
         return _say("Lots drawn {0} with number {1}; the same number on the same plan gives the same lots.").format(
             date_time(layout.drawn_at), layout.seed
         )

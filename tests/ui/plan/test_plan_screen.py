@@ -15,6 +15,7 @@ from window_driving import Person, assert_sound, made_board, places_on_disk, sen
 
 from rustboard.board.model import Coupon, Treatment
 from rustboard.board.position import Position, parse_position
+from rustboard.operations.boards import add_line
 from rustboard.operations.coupons import add_coupon
 from rustboard.operations.treatments import add_treatment
 from rustboard.session.session import Session
@@ -171,6 +172,16 @@ def test_the_same_number_draws_the_same_lots(planner):
         drawn.append({each.coupon: each.position for each in planner.session.record.lots.values()})
     assert drawn[0] == drawn[1]
     assert planner.session.record.layout.seed == 4711
+
+
+def test_lots_for_another_grid_are_not_said_to_come_again(planner):
+    panel = step(planner, "layout")
+    planner.press("&Draw lots")
+    assert "the same number on the same plan gives the same lots" in words(panel)
+    planner.session.do(add_line, "row", 0)
+    settle()
+    assert "the same number on the same plan gives the same lots" not in words(panel)
+    assert ", for other rows and columns than the board has now." in words(panel)
 
 
 def test_a_number_that_is_none_is_refused_in_a_sentence(planner):
