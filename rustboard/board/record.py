@@ -94,8 +94,12 @@ class BoardRecord:
         return Recipe()
 
     def has_begun(self, now: datetime) -> bool:
-        """Return whether exposure has begun: its start is past, or there is an inspection."""
-        return bool(self.inspections) or (self.board.started is not None and self.board.started <= now)
+        """Return whether exposure has begun: there is an inspection or a photo, or the stated start is not to come.
+
+        From then on lots are too late, and a change of the question is kept as late.
+        """
+        started = self.board.started
+        return bool(self.inspections or self.photos) or (started is not None and started <= now)
 
     def inspections_in_order(self) -> list[Inspection]:
         """Return the inspections by time."""

@@ -10,7 +10,7 @@ from rustboard.board.model import Board, Coupon, Inspection, Treatment
 from rustboard.board.position import Position
 from rustboard.store.plan_tables import LAYOUTS
 from rustboard.store.table import Table
-from rustboard.store.tables import BOARD, COUPONS, INSPECTIONS, TREATMENTS, BoardRow
+from rustboard.store.tables import BOARD, COUPONS, INSPECTIONS, PHOTOS, TREATMENTS, BoardRow
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 
@@ -37,6 +37,14 @@ def the_board(tx: Transaction) -> Board:
 def the_layout(tx: Transaction) -> Layout:
     """Return how the board is laid out; the usual rules where nobody has chosen any."""
     return tx.get(LAYOUTS, 1) or Layout()
+
+
+def exposure_has_begun(tx: Transaction) -> bool:
+    """Return whether exposure has begun; the rule is that of `BoardRecord.has_begun`."""
+    if tx.count(INSPECTIONS) or tx.count(PHOTOS):
+        return True
+    started = the_board(tx).started
+    return started is not None and started <= tx.now.replace(tzinfo=None)
 
 
 def the_coupon(tx: Transaction, key: int) -> Coupon:

@@ -8,9 +8,9 @@ from dataclasses import replace
 from rustboard.board.cells import identity, quoted
 from rustboard.board.plan_rules import RANGES
 from rustboard.board.question import COMPARED, FAILING_GRADES, MEASURES, MOST_PAIRS, MOST_QUESTIONS, Question
-from rustboard.operations.lookup import changed_names, the_board
+from rustboard.operations.lookup import changed_names, exposure_has_begun
 from rustboard.store.plan_tables import QUESTIONS
-from rustboard.store.tables import INSPECTIONS, TREATMENTS
+from rustboard.store.tables import TREATMENTS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
@@ -24,7 +24,8 @@ def set_question(tx: Transaction, question: Question) -> Summary:
     """Write the question down, or change it.
 
     Before the exposure has begun there is one question, and a change replaces it. After that what was written stays
-    for the report, and a change is kept beside it as late.
+    for the report, and a change is kept beside it as late. Once a question is late, so is every later one: a start
+    put off does not make the exposure be still to come.
 
     Raises:
         InputError: a value that cannot be, or a pair with a treatment that the board does not have.
@@ -35,7 +36,7 @@ def set_question(tx: Transaction, question: Question) -> Summary:
     names = changed_names(before or Question(), clean, _FIELDS)
     if before is not None and not names:
         return Summary("Change the question: {0}", ("",))
-    late = _has_begun(tx)
+    late = exposure_has_begun(tx) or any(each.late for each in kept)
     if late and len(kept) >= MOST_QUESTIONS:
         raise InputError(f"The question has been changed {MOST_QUESTIONS} times, and no more changes can be kept.")
     key = before.key if before is not None and not late else 0
@@ -56,11 +57,6 @@ def rename_in_questions(tx: Transaction, before: str, after: str) -> None:
         )
         if pairs != question.pairs:
             tx.put(QUESTIONS, replace(question, pairs=pairs))
-
-
-def _has_begun(tx: Transaction) -> bool:
-    started = the_board(tx).started
-    return tx.count(INSPECTIONS) > 0 or (started is not None and started <= tx.now.replace(tzinfo=None))
 
 
 def _checked(tx: Transaction, question: Question, before: Question | None) -> Question:

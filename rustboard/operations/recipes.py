@@ -9,10 +9,10 @@ from rustboard.board.model import Treatment
 from rustboard.board.plan_rules import RANGES
 from rustboard.board.recipe import LARGEST_VERSION, MOST_STEPS, Recipe, RecipeStep, TreatmentRecipe
 from rustboard.board.recipe_cost import recipe_cost
-from rustboard.operations.lookup import changed_names, the_board, the_treatment
+from rustboard.operations.lookup import changed_names, exposure_has_begun, the_treatment
 from rustboard.operations.treatments import add_treatments, check_treatment_number
 from rustboard.store.plan_tables import RECIPES
-from rustboard.store.tables import INSPECTIONS, TREATMENTS
+from rustboard.store.tables import TREATMENTS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
@@ -168,6 +168,4 @@ def _rounded(value: float) -> float:
 
 
 def _worded(tx: Transaction, pattern: str) -> str:
-    started = the_board(tx).started
-    begun = tx.count(INSPECTIONS) > 0 or (started is not None and started <= tx.now)
-    return f"{pattern} (exposure had begun)" if begun else pattern
+    return f"{pattern} (exposure had begun)" if exposure_has_begun(tx) else pattern

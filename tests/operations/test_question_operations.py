@@ -6,10 +6,11 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from rustboard.board.model import Board, Inspection, Treatment
+from rustboard.board.model import Board, Inspection, Photo, Treatment
 from rustboard.board.question import MOST_PAIRS, Question
 from rustboard.operations.boards import edit_board
 from rustboard.operations.inspections import add_inspection
+from rustboard.operations.photos import add_photo
 from rustboard.operations.questions import set_question
 from rustboard.operations.treatments import add_treatments, edit_treatment, remove_treatment
 from rustboard.support.summary import Summary
@@ -68,10 +69,26 @@ def test_a_start_still_to_come_is_no_exposure(session):
     assert [(each.words, each.late) for each in session.record.questions.values()] == [("second", False)]
 
 
-def test_a_first_question_after_the_exposure_began_is_late(session):
-    session.do(add_inspection, Inspection(NOW))
+@pytest.mark.parametrize("begin", [
+    (add_inspection, Inspection(NOW)),
+    (add_photo, Photo("a.jpg", "a.jpg", "0" * 64, 700, 300)),
+    (edit_board, Board("Harbour wall", started=NOW)),
+])  # fmt: skip
+def test_a_first_question_after_the_exposure_began_is_late(session, begin):
+    session.do(*begin)
+    assert session.record.has_begun(NOW)
     session.do(set_question, Question())
     assert session.record.question.late
+
+
+def test_a_late_question_stays_late_and_is_kept_when_the_start_is_put_off(session):
+    session.do(edit_board, Board("Harbour wall", started=NOW))
+    session.do(set_question, Question(words="first"))
+    session.do(edit_board, Board("Harbour wall", started=NOW + timedelta(days=300)))
+    session.do(set_question, Question(words="second"))
+    assert [(each.words, each.late) for each in session.record.questions.values()] == [
+        ("first", True), ("second", True),
+    ]  # fmt: skip
 
 
 @pytest.mark.parametrize(("question", "sentence"), [

@@ -8,11 +8,12 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from rustboard.board.model import Coupon, Inspection, Treatment
+from rustboard.board.model import Coupon, Inspection, Photo, Treatment
 from rustboard.board.recipe import MOST_STEPS, Recipe, RecipeStep, TreatmentRecipe
 from rustboard.operations.boards import edit_board
 from rustboard.operations.coupons import add_coupon
 from rustboard.operations.inspections import add_inspection
+from rustboard.operations.photos import add_photo
 from rustboard.operations.recipes import (
     add_treatment_with_recipe,
     set_recipe,
@@ -165,6 +166,11 @@ def test_after_exposure_has_begun_a_recipe_is_put_right_and_the_audit_says_when(
     assert told(treated) == "Change the recipe of hot wax: 1 step (exposure had begun)"
     treated.do(edit_board, replace(treated.record.board, started=None))
     treated.do(add_coupon, Coupon("C1", treatment=1))
+    treated.do(add_photo, Photo("a.jpg", "a.jpg", "0" * 64, 700, 300))
+    treated.do(set_recipe, 1, Recipe())
+    assert told(treated) == "Take away the recipe of hot wax (exposure had begun)"
+    treated.undo()
+    treated.undo()
     treated.do(add_inspection, Inspection(NOW))
     treated.do(set_recipe, 1, Recipe())
     assert told(treated) == "Take away the recipe of hot wax (exposure had begun)"
