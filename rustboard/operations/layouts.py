@@ -15,7 +15,15 @@ from rustboard.board.plan_rules import RANGES
 from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
 from rustboard.board.setting_out import corner_markers, on_a_marker, setting_out
 from rustboard.operations.coupons import add_coupons, remove_coupon
-from rustboard.operations.lookup import changed_names, shown, the_board, the_board_row, the_layout, the_treatment
+from rustboard.operations.lookup import (
+    changed_names,
+    exposure_has_begun,
+    shown,
+    the_board,
+    the_board_row,
+    the_layout,
+    the_treatment,
+)
 from rustboard.operations.outlines import brought_to, outlines_if_they_fit, shifted
 from rustboard.store.plan_tables import LAYOUTS, LOTS
 from rustboard.store.tables import AXIS_LABELS, BOARD, COUPONS, GRADINGS, INSPECTIONS, PHOTOS, BoardRow
@@ -55,9 +63,9 @@ def set_layout(tx: Transaction, layout: Layout) -> Summary:
     )
     lots = tx.find(LOTS)
     dropped = bool(lots or before.seed is not None) and _rules(before) != _rules(after) and after.method != "hand"
-    if _rules(before) != _rules(after) and lots and _exposure_has_begun(tx):
+    if _rules(before) != _rules(after) and lots and exposure_has_begun(tx):
         raise InputError(
-            "Lots were drawn by these rules and the board has been looked at since, so the rules stay as they are."
+            "Lots were drawn by these rules and the exposure has begun since, so the rules stay as they are."
         )
     if dropped:
         after = after.undrawn()
@@ -79,13 +87,9 @@ def draw_board_lots(tx: Transaction, seed: int) -> Summary:
     along: to the corner of the outline that was at the position before, or by the pitch of the grid.
 
     Raises:
-        InputError: there is an inspection or a photo already, no coupon, no room, no such seed, or a layout by hand.
+        InputError: the exposure has begun, no coupon, no room, no such seed, or a layout by hand.
     """
-    if _exposure_has_begun(tx):
-        raise InputError(
-            "This board has an inspection or a photo already; lots come before the exposure and would change nothing "
-            "about where coupons hung."
-        )
+    _refuse_lots_too_late(tx)
     if not 0 <= seed <= LARGEST_SEED:
         raise InputError(f"The number of the lots is from 0 to {LARGEST_SEED}.")
     coupons = tx.find(COUPONS)
@@ -231,8 +235,18 @@ def _rules(layout: Layout) -> tuple[object, ...]:
     return layout.method, layout.drain, layout.fair_edges, layout.drain == "spacing" and layout.free_rows
 
 
-def _exposure_has_begun(tx: Transaction) -> bool:
-    return tx.count(INSPECTIONS) > 0 or tx.count(PHOTOS) > 0
+def _refuse_lots_too_late(tx: Transaction) -> None:
+    if tx.count(INSPECTIONS) or tx.count(PHOTOS):
+        raise InputError(
+            "This board has an inspection or a photo already; lots come before the exposure and would change nothing "
+            "about where coupons hung."
+        )
+    started = the_board(tx).started
+    if started is not None and exposure_has_begun(tx):
+        raise InputError(
+            f"The exposure is said to have begun on {started:%Y-%m-%d at %H:%M}, and lots come before it. If the "
+            "board does not hang outside yet, put the start of the exposure right first, or empty it."
+        )
 
 
 def _outlines_there(

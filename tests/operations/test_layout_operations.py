@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import pytest
 
@@ -158,7 +158,7 @@ def test_rules_of_lots_stay_once_the_board_was_looked_at(filled, refused):
     filled.do(draw_board_lots, 7)
     filled.do(add_inspection, Inspection(NOW))
     assert refused(set_layout, replace(filled.record.layout, method="hand")) == (
-        "Lots were drawn by these rules and the board has been looked at since, so the rules stay as they are."
+        "Lots were drawn by these rules and the exposure has begun since, so the rules stay as they are."
     )
     filled.do(set_layout, replace(filled.record.layout, coupon_width_mm=55.0))
     assert filled.record.layout.coupon_width_mm == 55
@@ -301,6 +301,18 @@ def test_lots_come_before_the_exposure(filled, refused):
     filled.undo()
     photographed(filled)
     assert refused(draw_board_lots, 1) == sentence
+
+
+def test_lots_are_not_drawn_after_the_stated_start(filled, refused):
+    filled.do(edit_board, replace(filled.record.board, started=NOW))
+    assert refused(draw_board_lots, 1) == (
+        "The exposure is said to have begun on 2026-03-02 at 09:00, and lots come before it. If the board does not "
+        "hang outside yet, put the start of the exposure right first, or empty it."
+    )
+    filled.do(edit_board, replace(filled.record.board, started=NOW + timedelta(minutes=1)))
+    filled.do(draw_board_lots, 1)
+    filled.do(edit_board, replace(filled.record.board, started=NOW))
+    assert "the exposure has begun since" in refused(set_layout, Layout("complete"))
 
 
 def test_lots_that_cannot_be_drawn_are_refused(session, refused):

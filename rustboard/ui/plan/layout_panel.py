@@ -17,6 +17,7 @@ from rustboard.operations.boards import edit_board
 from rustboard.operations.layouts import draw_board_lots, set_grid, set_layout
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
+from rustboard.support.clock import wall_clock
 from rustboard.support.problems import InputError
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
@@ -134,7 +135,7 @@ class LayoutPanel(QWidget):
         for each in (self._rows, self._columns, self._incline, self._method, self._care, self._free_rows):
             each.setEnabled(writable)
         by_lot = self._shown.method != "hand"
-        begun = bool(record.inspections or record.photos)
+        begun = record.has_begun(wall_clock())
         self._fair_edges.setEnabled(writable and by_lot)
         self._seed.setEnabled(writable and by_lot and not begun)
         self._draw.setEnabled(writable and by_lot and not begun and bool(record.coupons))

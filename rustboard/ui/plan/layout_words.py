@@ -9,6 +9,7 @@ from rustboard.board.edges import edge_shares
 from rustboard.board.lot_changes import has_grid_of_lots, moved_since_drawn
 from rustboard.board.lots import notes_on_lots
 from rustboard.board.record import BoardRecord
+from rustboard.support.clock import wall_clock
 from rustboard.support.text import printable
 from rustboard.ui.wording import date_time
 
@@ -48,6 +49,11 @@ def _lots(record: BoardRecord) -> str:
         )
     if record.inspections or record.photos:
         return _say("No lots were drawn before the exposure began, and it is too late for them now.")
+    if record.has_begun(wall_clock()):
+        return _say(
+            "No lots were drawn before the stated start of the exposure. If the board does not hang outside yet, put "
+            "the start right first."
+        )
     return "" if layout.method == "hand" else _say("No lots have been drawn yet.")
 
 

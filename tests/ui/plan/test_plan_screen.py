@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from contextlib import closing
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -15,7 +16,7 @@ from window_driving import Person, assert_sound, made_board, places_on_disk, sen
 
 from rustboard.board.model import Coupon, Treatment
 from rustboard.board.position import Position, parse_position
-from rustboard.operations.boards import add_line
+from rustboard.operations.boards import add_line, edit_board
 from rustboard.operations.coupons import add_coupon
 from rustboard.operations.treatments import add_treatment
 from rustboard.session.session import Session
@@ -30,6 +31,7 @@ def slate(tmp_path: Path) -> Path:
     """A board before its exposure: 3 rows of 4, oil, wax and bare coupons, as nobody should hang them."""
     folder = made_board(tmp_path / "Slate", coupons=0, inspections=0, rows=3, columns=4)
     with closing(Session(folder, clock=lambda: NOW)) as session:
+        session.do(edit_board, replace(session.record.board, started=None))
         for name in ("oil", "wax", "bare"):
             session.do(add_treatment, Treatment(name))
         for number in range(12):
@@ -161,6 +163,17 @@ def test_lots_are_drawn_and_kept_beside_what_was_really_hung(planner, slate):
     planner.do("edit.undo")
     assert not planner.session.record.lots
     assert places_on_disk(slate)["C01"] == "A1"
+
+
+def test_after_the_stated_start_no_lots_can_be_drawn_until_it_is_put_right(planner):
+    panel = step(planner, "layout")
+    assert panel._draw.isEnabled()
+    planner.session.do(edit_board, replace(planner.session.record.board, started=NOW))
+    settle()
+    assert not panel._draw.isEnabled()
+    assert "put the start right first" in words(panel)
+    planner.do("edit.undo")
+    assert panel._draw.isEnabled()
 
 
 def test_the_same_number_draws_the_same_lots(planner):
