@@ -19,7 +19,7 @@ from rustboard.findings.exchange import exchange_of
 from rustboard.findings.proof_table import LayoutState, Proof, ProofTable
 from rustboard.findings.proof_words import exact_words, layout_cautions, simulated_words
 from rustboard.findings.smallest_p import arrangements, smallest_p
-from rustboard.findings.spread import ASSUMED_SD, Spread
+from rustboard.findings.spread import Spread, usable_spread
 from rustboard.findings.units import Exchanges, HungBoard
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ def spread_for(question: Question, earlier: Spread | None) -> Spread:
     """Return the spread to lean on: the user's assumption, else that of earlier boards, else the program's own."""
     if question.assumed_sd is not None:
         return Spread(question.assumed_sd, 0)
-    return earlier or Spread(ASSUMED_SD, 0)
+    return usable_spread(earlier)
 
 
 def proof_request(record: BoardRecord, earlier: Spread | None) -> ProofRequest:
@@ -117,7 +117,7 @@ def quick_proof(request: ProofRequest) -> ProofTable:
     exchanges = Exchanges(request.board)
     cautions = layout_cautions(request.state, request.spread, len(request.comparisons), request.asked)
     proofs = tuple(_counted(each, request, exchanges) for each in request.comparisons)
-    return ProofTable(proofs, cautions, request.spread, request.worthwhile)
+    return ProofTable(proofs, cautions, request.spread, request.worthwhile, request.asked)
 
 
 def _counted(comparison: Comparison, request: ProofRequest, lots: Exchanges) -> Proof:
@@ -134,7 +134,7 @@ def _counted(comparison: Comparison, request: ProofRequest, lots: Exchanges) -> 
         simulated=None,
         sentences=(),
     )
-    return replace(proof, sentences=exact_words(proof, len(request.comparisons)))
+    return replace(proof, sentences=exact_words(proof, request.asked))
 
 
 def proof_of(request: ProofRequest, progress: Progress | None = None) -> ProofTable:
@@ -147,7 +147,9 @@ def proof_of(request: ProofRequest, progress: Progress | None = None) -> ProofTa
     from rustboard.findings.simulation import simulate
 
     table = quick_proof(request)
-    found = simulate(request.board, request.comparisons, request.worthwhile, request.spread.sd, progress)
+    found = simulate(
+        request.board, request.comparisons, request.worthwhile, request.spread.sd, progress, asked=request.asked
+    )
     return replace(
         table,
         proofs=tuple(

@@ -41,7 +41,7 @@ def _group(proofs: list[Proof], table: ProofTable) -> ProofGroup:
     first = proofs[0]
     if len(proofs) == 1:
         return ProofGroup((first,), first.sentences)
-    words = exact_words(first, len(table.proofs), several=True)
+    words = exact_words(first, table.asked, several=True)
     if first.simulated is not None:
         words += simulated_words(first.simulated, first, table.worthwhile, several=True)
     return ProofGroup(tuple(proofs), words)

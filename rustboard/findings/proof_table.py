@@ -86,9 +86,11 @@ class ProofTable:
         cautions: about the whole layout.
         spread: that the simulation leans on.
         worthwhile: difference in grades that matters to the user.
+        asked: how many comparisons the question has; those not worked out count in what luck may do.
     """
 
     proofs: tuple[Proof, ...]
     cautions: tuple[Sentence, ...]
     spread: Spread
     worthwhile: float
+    asked: int

@@ -7,10 +7,15 @@ from typing import Final
 from rustboard.findings.proof_table import LayoutState, Proof, Simulated
 from rustboard.findings.sentence import PValue, Sentence, of_grades
 from rustboard.findings.smallest_p import LEVEL
-from rustboard.findings.spread import Spread
+from rustboard.findings.spread import LEAST_DEGREES, Spread
 
 STORY: Final = Sentence("One coupon each can only tell a story: it shows an order, not a difference.")
 _STORY_OF_COLUMNS: Final = Sentence("One column each can only tell a story: it shows an order, not a difference.")
+_WHOLE_COLUMNS: Final = "Lots are drawn for whole columns: the coupons of one column hang together and count as one."
+_COLUMN_AS_COUPON: Final = (
+    "The spread of a column is taken to be that of a coupon: the mean of a column mostly varies less, but more where "
+    "columns differ in sun or rain."
+)
 _LITTLE_FREEDOM: Final = 10
 SMALLEST_SHOWN: Final = 0.0001
 """Smaller p values are said to be below this one."""
@@ -125,7 +130,14 @@ def layout_cautions(state: LayoutState, spread: Spread, shown: int, asked: int) 
         shown: how many comparisons are worked out.
         asked: how many the question has.
     """
-    found = [*_lots_cautions(state), *_hanging_cautions(state), *_spread_cautions(spread)]
+    found = [*_lots_cautions(state), *_hanging_cautions(state, spread), *_spread_cautions(spread)]
+    if spread.of_columns and not state.by_column:
+        found.append(
+            Sentence(
+                "The spread was partly seen between whole columns of earlier boards, which mostly vary less than "
+                "single coupons; the figures may be too good."
+            )
+        )
     if asked > shown:
         found.append(Sentence("The question has {0} comparisons; the first {1} are worked out here.", (asked, shown)))
     return tuple(found)
@@ -170,15 +182,10 @@ def _lots_cautions(state: LayoutState) -> list[Sentence]:
     return found
 
 
-def _hanging_cautions(state: LayoutState) -> list[Sentence]:
+def _hanging_cautions(state: LayoutState, spread: Spread) -> list[Sentence]:
     found = []
     if state.by_column:
-        found.append(
-            Sentence(
-                "Lots are drawn for whole columns: the coupons of one column hang together and count as one. The "
-                "spread of a column is taken to be that of a coupon, which is on the safe side."
-            )
-        )
+        found.append(Sentence(_WHOLE_COLUMNS if _is_of_columns(spread) else f"{_WHOLE_COLUMNS} {_COLUMN_AS_COUPON}"))
     if state.drips:
         found.append(
             _counted(
@@ -198,7 +205,23 @@ def _hanging_cautions(state: LayoutState) -> list[Sentence]:
     return found
 
 
+def _is_of_columns(spread: Spread) -> bool:
+    return 0 < spread.degrees_of_freedom == spread.of_columns
+
+
 def _spread_cautions(spread: Spread) -> list[Sentence]:
+    if spread.too_few:
+        start = "Your earlier boards have too few coupons treated alike to tell the spread: {1} beyond the first of "
+        start += "each treatment, where it takes {2}. "
+        return [
+            of_grades(
+                spread.sd,
+                f"{start}That they differ by 1 grade (standard deviation) is assumed.",
+                f"{start}That they differ by {{0}} grades (standard deviation) is assumed.",
+                spread.too_few,
+                LEAST_DEGREES,
+            )
+        ]
     if not spread.degrees_of_freedom:
         return [
             of_grades(

@@ -39,17 +39,21 @@ def simulate(
     worthwhile: float,
     sd: float,
     progress: Progress | None = None,
+    *,
+    asked: int | None = None,
 ) -> list[Simulated]:
     """Return what simulation finds for each comparison.
 
     Args:
         board: the coupons.
-        comparisons: of the question; 5 in 100 is the chance of a false difference among them all.
+        comparisons: of the question; 5 in 100 is the chance of a false difference among all.
         worthwhile: difference in grades that matters to the user.
         sd: standard deviation between units treated alike.
         progress: told how far the work is; may end it by raising.
+        asked: how many comparisons the question has, when not all are given here; 5 in 100 is for them all.
     """
-    return _Simulation(board, comparisons, max(sd, _LEAST_SD), worthwhile, progress).all()
+    more = 0 if asked is None else asked - len(comparisons)
+    return _Simulation(board, comparisons, max(sd, _LEAST_SD), worthwhile, progress, more).all()
 
 
 class _Simulation:
@@ -62,7 +66,9 @@ class _Simulation:
         sd: float,
         worthwhile: float,
         progress: Progress | None,
+        more: int,
     ) -> None:
+        self._more = more
         self._sd, self._worthwhile, self._progress = sd, worthwhile, progress
         units = hanging_units(board)
         self._design = Design(tuple(each.cell for each in units), tuple(each.block for each in units))
@@ -122,7 +128,7 @@ class _Simulation:
             return None
         # Those the board cannot estimate count as well: they are part of what was asked.
         missing = len(self._weights) - len(known)
-        return Together(np.array(known), more=missing).critical_t(self._design.degrees_of_freedom)
+        return Together(np.array(known), more=missing + self._more).critical_t(self._design.degrees_of_freedom)
 
     def _detectable(self, number: int, critical: float | None) -> tuple[float | None, str]:
         weights = self._weights[number]
@@ -152,7 +158,8 @@ class _Simulation:
             weights = [design.weights(contrast(_evened(sides))) for sides in self._sides]
             if self._together is None:
                 # Every row has as many of one cell as of another, so that more units change no correlation.
-                self._together = Together(np.array([found for found in weights if found is not None]))
+                known = np.array([found for found in weights if found is not None])
+                self._together = Together(known, more=self._more)
             critical = self._together.critical_t(max(design.degrees_of_freedom, 1))
             self._even[each] = design, weights, critical
         return self._even[each]

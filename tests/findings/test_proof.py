@@ -1,5 +1,7 @@
 """What a board will be able to prove, in figures and in words."""
 
+from dataclasses import replace
+
 import pytest
 
 from rustboard.board.layout import Layout, Lot
@@ -204,8 +206,33 @@ def test_the_spread_is_the_users_or_that_of_earlier_boards_or_assumed():
     assert spread_for(Question(), seen) == seen
     assert spread_for(Question(), None) == Spread(ASSUMED_SD, 0)
     assert told(quick(board("1144", method="complete"), seen)) == []
-    assert told(quick(board("1144", method="complete"), Spread(0.7, 4, 2, ("Wall",)))) == [
+    assert told(quick(board("1144", method="complete"), Spread(0.7, 5, 2, ("Wall",)))) == [
         "The spread on earlier boards was seen in few coupons; the true one may well be twice as large."
+    ]
+
+
+def test_too_few_coupons_on_earlier_boards_leave_the_spread_assumed():
+    table = quick(board("1144", method="complete"), Spread(0.0, 1, 1, ("Wall",)))
+    assert table.spread.sd == ASSUMED_SD
+    assert told(table) == [
+        "Your earlier boards have too few coupons treated alike to tell the spread: 1 beyond the first of each "
+        "treatment, where it takes 5. That they differ by 1 grade (standard deviation) is assumed."
+    ]
+
+
+def test_the_spread_of_columns_and_that_of_coupons_are_told_apart():
+    columns = board("1414", "1414", method="rows", drain="columns")
+    whole = "Lots are drawn for whole columns: the coupons of one column hang together and count as one."
+    taken = (
+        " The spread of a column is taken to be that of a coupon: the mean of a column mostly varies less, but more "
+        "where columns differ in sun or rain."
+    )
+    assert told(quick(columns))[0] == whole + taken
+    assert told(quick(columns, Spread(0.7, 20, 6, ("Wall",)))) == [whole + taken]
+    assert told(quick(columns, Spread(0.7, 20, 6, ("Wall",), of_columns=20))) == [whole]
+    assert told(quick(board("1144", method="complete"), Spread(0.7, 20, 6, ("Wall",), of_columns=8))) == [
+        "The spread was partly seen between whole columns of earlier boards, which mostly vary less than single "
+        "coupons; the figures may be too good."
     ]
 
 
@@ -225,6 +252,21 @@ def test_more_comparisons_than_can_be_shown_are_cut_and_that_is_said():
     table = quick(record)
     assert len(table.proofs) == MOST_COMPARISONS
     assert "The question has 231 comparisons; the first 200 are worked out here." in told(table)
+
+
+def test_comparisons_that_are_not_worked_out_count_among_those_that_luck_may_fool(monkeypatch):
+    record = board("12341234", "43214321", method="complete", question=Question("pairs", key=1))
+    whole = proof_of(proof_request(record, None))
+    monkeypatch.setattr("rustboard.findings.proof.MOST_COMPARISONS", 1)
+    cut = proof_of(proof_request(record, None))
+    assert (len(cut.proofs), cut.asked, whole.asked) == (1, 6, 6)
+    assert cut.proofs[0].sentences[0] == whole.proofs[0].sentences[0]
+    assert "too little for one of 6 comparisons" in words(cut.proofs[0])[0]
+    # By Bonferroni's bound for six, which is no smaller than what six simulated together need.
+    assert 0 <= cut.proofs[0].simulated.detectable - whole.proofs[0].simulated.detectable < 0.5
+    alone = replace(proof_request(record, None), asked=1)
+    assert proof_of(alone).proofs[0].simulated.detectable < whole.proofs[0].simulated.detectable
+    assert proof_of(alone).proofs[0].simulated.needed <= cut.proofs[0].simulated.needed
 
 
 def test_progress_is_told_and_may_end_the_work():

@@ -8,7 +8,7 @@ from typing import Literal
 
 from PySide6.QtCore import QCoreApplication, QObject, Signal, Slot
 
-from rustboard.findings.spread import ASSUMED_SD, Spread
+from rustboard.findings.spread import ASSUMED_SD, LEAST_DEGREES, ROUNDING_SD, Spread, usable_spread
 from rustboard.session.earlier_spread import earlier_spread
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
@@ -27,7 +27,8 @@ class EarlierBoards(QObject):
         changed(): they have been read.
 
     Attributes:
-        spread: what they show; None while they are not read, and where they show none.
+        spread: what they show, be it too little to lean on (`findings.spread.usable_spread`); None while they are
+            not read, and where they show none.
         state: how far it is.
     """
 
@@ -76,7 +77,14 @@ class EarlierBoards(QObject):
                 "None of your other boards shows it yet, so {0} grade is assumed. Nobody has published a figure."
             )
             return text.format(number(ASSUMED_SD, 2))
-        return spread_words(self.spread)
+        usable = usable_spread(self.spread)
+        if usable.too_few:
+            text = _say(
+                "Your earlier boards have too few coupons treated alike to tell the spread: {0} beyond the first of "
+                "each treatment, where it takes {1}. So {2} grade is assumed."
+            )
+            return text.format(usable.too_few, LEAST_DEGREES, number(usable.sd, 2))
+        return spread_words(usable)
 
 
 def spread_words(spread: Spread) -> str:
@@ -84,6 +92,8 @@ def spread_words(spread: Spread) -> str:
     names = printable(", ".join([*spread.boards[:_MOST_NAMED], *(["…"] if len(spread.boards) > _MOST_NAMED else [])]))
     sd = number(spread.sd, 2)
     amount = _say("1 grade") if sd == "1" else _say("{0} grades").format(sd)
+    if spread.sd == ROUNDING_SD:
+        amount = _say("{0}, the least that whole grades can show").format(amount)
     if len(spread.boards) == 1:
         return _say("{0}, from 1 board ({1})").format(amount, names)
     return _say("{0}, from {1} boards ({2})").format(amount, len(spread.boards), names)

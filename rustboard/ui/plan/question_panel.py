@@ -11,7 +11,7 @@ from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
 
 from rustboard.board.question import FAILING_GRADES, Question
-from rustboard.findings.spread import ASSUMED_SD
+from rustboard.findings.spread import usable_spread
 from rustboard.operations.questions import set_question
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
@@ -268,8 +268,7 @@ class QuestionPanel(QWidget):
         if self._spread.currentIndex() == 0:
             self._change(assumed_sd=None)
         elif self._question().assumed_sd is None:
-            seen = self._earlier.spread
-            self._change(assumed_sd=ASSUMED_SD if seen is None else max(round(seen.sd, 1), 0.1))
+            self._change(assumed_sd=round(usable_spread(self._earlier.spread).sd, 1))
 
     @Slot()
     def _set_assumed(self) -> None:

@@ -153,18 +153,29 @@ def test_an_own_assumption_takes_the_place_of_earlier_boards(
     assert panel._assumed.isHidden()
 
 
-def test_the_spread_of_earlier_boards_is_read_and_named(session: Session, qtbot: QtBot, tmp_path: Path) -> None:
+@pytest.mark.parametrize(("grades", "said", "assumed"), [
+    ((6, 6, 6, 7, 8, 8, 8), "1 grade, from 1 board (Porch)", 1.0),
+    ((7, 7, 7, 7, 7, 7), "0.29 grades, the least that whole grades can show, from 1 board (Porch)", 0.3),
+    ((7, 7), "Your earlier boards have too few coupons treated alike to tell the spread: 1 beyond the first of each "
+     "treatment, where it takes 5. So 1 grade is assumed.", 1.0),
+])  # fmt: skip
+def test_the_spread_of_earlier_boards_is_read_and_named(
+    session: Session, qtbot: QtBot, tmp_path: Path, grades: tuple[int, ...], said: str, assumed: float
+) -> None:
     boards = tmp_path / "boards"
     boards.mkdir()
-    coupons = tuple(PlannedCoupon(f"C{number}", Position(0, number), "T1") for number in range(3))
+    coupons = tuple(PlannedCoupon(f"C{number}", Position(0, number), "T1") for number in range(len(grades)))
     create_from_plan(boards / "old", Plan(Board("Porch"), TREATMENTS, coupons))
     old = Session(boards / "old", clock=lambda: NOW)
     old.do(add_inspection, Inspection(NOW))
-    for coupon, grade in zip(sorted(old.record.coupons), (6, 7, 8), strict=True):
+    for coupon, grade in zip(sorted(old.record.coupons), grades, strict=True):
         old.do(grade_coupon, GivenGrade(coupon, 1, grade))
     old.close()
     panel = sitting(session, qtbot, Settings(boards_folder=str(boards)))
-    assert panel._spread_words.text() == "1 grade, from 1 board (Porch)"
+    assert panel._spread_words.text() == said
+    choose(panel._spread, "My own assumption", qtbot)
+    assert session.record.question is not None
+    assert session.record.question.assumed_sd == assumed
 
 
 def test_pairs_are_added_and_taken_out(session: Session, panel: QuestionPanel, qtbot: QtBot) -> None:
