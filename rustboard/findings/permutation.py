@@ -1,4 +1,8 @@
-"""The exact permutation test of a comparison: every way the lots could have fallen is counted, none is sampled."""
+"""The exact permutation test of a comparison: every way the lots could have fallen is counted, none is sampled.
+
+A plan has no grades yet, so planning does not call it: it is there to judge a board once it is graded, by the same
+exchanges whose number the plan is told beforehand.
+"""
 
 from __future__ import annotations
 

@@ -30,8 +30,3 @@ def smallest_p(exchanges: Sequence[Exchange]) -> float:
     ways = arrangements(exchanges)
     mirrored = ways > 1 and all(each.has_mirror() for each in exchanges)
     return (2 if mirrored else 1) / ways
-
-
-def smallest_p_one_sided(exchanges: Sequence[Exchange]) -> float:
-    """Return the smallest p of a test that asks for a difference in one direction only."""
-    return 1 / arrangements(exchanges)

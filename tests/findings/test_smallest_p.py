@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from scipy.optimize import linprog
 
 from rustboard.findings.exchange import EdgeLimits, Exchangeable, exchange_of
-from rustboard.findings.smallest_p import arrangements, smallest_p, smallest_p_one_sided
+from rustboard.findings.smallest_p import arrangements, smallest_p
 
 
 def exchanges(*strata):
@@ -23,7 +23,7 @@ def exchanges(*strata):
 def test_the_known_counts_of_equal_groups(each, one_sided):
     # Smallest exact p of n v n is 1 / C(2n, n), two-sided twice that: textbook counts, as in Fisher's exact reasoning
     # (the three one-sided values are 1/20, 1/70, 1/252); 3 v 3 cannot reach 0.05 two-sided.
-    assert smallest_p_one_sided(exchanges((each, each))) == pytest.approx(one_sided, abs=5e-5)
+    assert 1 / arrangements(exchanges((each, each))) == pytest.approx(one_sided, abs=5e-5)
     assert smallest_p(exchanges((each, each))) == pytest.approx(2 / comb(2 * each, each), rel=1e-12)
 
 
@@ -117,7 +117,7 @@ def test_no_grades_reach_below_it(levels, seed):
     best = {key: 10 * each.in_a for level in levels for each in level.units for key in each.coupons}
     two_sided, greater, _, count = enumerated(levels, best)
     assert arrangements(counted) == count
-    assert float(greater) == smallest_p_one_sided(counted)
+    assert float(greater) == 1 / arrangements(counted)
     assert float(two_sided) >= smallest_p(counted)
     draw = random.Random(seed)
     for _ in range(15):
