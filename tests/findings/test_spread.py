@@ -63,7 +63,8 @@ def in_columns(grades, **rules):
     """A board whose lots moved whole columns of one treatment, from rows of grades; treatments 1, 2, 1, 2, …"""
     columns = len(grades[0])
     found = board({1 + column % 2: [] for column in range(columns)})
-    layout = {"seed": 7, "drain": "columns", "drawn_rows": len(grades), "drawn_columns": columns, "drawn_in_columns": True}
+    layout = {"seed": 7, "drain": "columns", "drawn_rows": len(grades), "drawn_columns": columns}
+    layout["drawn_in_columns"] = True
     found.layouts = {1: Layout(key=1, **(layout | rules))}
     for row, line in enumerate(grades):
         for column, grade in enumerate(line):

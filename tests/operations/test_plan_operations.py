@@ -37,8 +37,8 @@ PLANNED = replace(
     recipes=(("T2", Recipe((RecipeStep("wipe", "oil", quantity=2.0), RecipeStep("dry", hands_on=False)), "R4", 2)),),
     questions=(Question("pairs", written=WRITTEN),
                Question("chosen", (("T1", "T2"),), 6, "mean grade", 1.5, 0.8, "Which lasts?", WRITTEN, True)),
-    layout=Layout("complete", "spacing", 2, seed=77, drawn_at=WRITTEN, coupon_width_mm=60.0, drawn_rows=3, drawn_columns=7,
-                  drawn_in_columns=True),
+    layout=Layout("complete", "spacing", 2, seed=77, drawn_at=WRITTEN, coupon_width_mm=60.0, drawn_rows=3,
+                  drawn_columns=7, drawn_in_columns=True),
     calendar=InspectionDays((0, 1, 2, 4), time(8, 30), False),
 )  # fmt: skip
 
