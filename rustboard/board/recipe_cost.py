@@ -62,6 +62,8 @@ class RecipeCost:
         waiting_minutes: drying, soaking and the like, from the first step to the last; None as above.
         unknown: a sentence for each reason why steps are not counted in the cost, naming them.
         untimed: the same for the minutes.
+        unpriced: the steps that use a product and are not counted in the cost; without any the cost is the whole one.
+        untimed_work: the hands-on steps without minutes; without any the minutes of work are the whole ones.
     """
 
     per_coupon: float | None = None
@@ -71,6 +73,18 @@ class RecipeCost:
     waiting_minutes: float | None = None
     unknown: tuple[str, ...] = ()
     untimed: tuple[str, ...] = ()
+    unpriced: tuple[str, ...] = ()
+    untimed_work: tuple[str, ...] = ()
+
+    @property
+    def whole_per_m2(self) -> float | None:
+        """The cost of a square metre when all steps that use a product are in it."""
+        return None if self.unpriced else self.per_m2
+
+    @property
+    def whole_minutes_per_m2(self) -> float | None:
+        """The work on a square metre when all hands-on steps are in it."""
+        return None if self.untimed_work else self.minutes_per_m2
 
 
 def coated_m2(coupon_area_mm2: float | None) -> float | None:
@@ -107,6 +121,8 @@ def step_cost(step: RecipeStep, coupon_area_mm2: float | None) -> StepCost:
     """
     if step.quantity is None:
         return StepCost(reason=NO_QUANTITY if step.product or step.container_price is not None else NO_PRODUCT)
+    if step.quantity == 0:
+        return StepCost(0.0, 0.0)
     if step.container_price is None:
         return StepCost(reason=NO_PRICE)
     if not step.container_quantity:
@@ -146,6 +162,10 @@ def recipe_cost(recipe: Recipe, coupon_area_mm2: float | None) -> RecipeCost:
         waiting_minutes=_sum_known(each.minutes for each in recipe.steps if not each.hands_on),
         unknown=tuple(sentences),
         untimed=(f"No minutes given: {', '.join(untimed)}.",) if untimed else (),
+        unpriced=tuple(name for name, why in unknown if why != NO_PRODUCT),
+        untimed_work=tuple(
+            step_name(at, each) for at, each in enumerate(recipe.steps, 1) if each.hands_on and each.minutes is None
+        ),
     )
 
 

@@ -8,8 +8,8 @@ from typing import Final
 from rustboard.board.model import Treatment
 from rustboard.board.plan_rules import RANGES
 from rustboard.board.recipe import LARGEST_VERSION, MOST_STEPS, Recipe, RecipeStep, TreatmentRecipe
-from rustboard.board.recipe_cost import recipe_cost
-from rustboard.operations.lookup import changed_names, exposure_has_begun, the_treatment
+from rustboard.board.recipe_cost import RecipeCost, recipe_cost
+from rustboard.operations.lookup import changed_names, exposure_has_begun, shown, the_treatment
 from rustboard.operations.treatments import add_treatments, check_treatment_number
 from rustboard.store.plan_tables import RECIPES
 from rustboard.store.tables import TREATMENTS
@@ -25,6 +25,12 @@ STEP_AMOUNTS: Final = {
     "minutes": "The minutes of a step are",
     "temperature_c": "The temperature is",
 }
+_MOST_NAMED: Final = 5
+_TAKEN: Final = {
+    "cost": "Take {1} of {0} from its recipe; its cost stays as it was, as not all steps give one",
+    "minutes": "Take {1} of {0} from its recipe; its minutes stay as they were, as not all steps give them",
+}
+"""What was taken, by what was not."""
 
 
 def set_recipe(tx: Transaction, treatment_key: int, recipe: Recipe) -> Summary:
@@ -65,7 +71,9 @@ def set_recipe_and_cost(
 
 
 def use_recipe_cost(tx: Transaction, treatment_key: int, coupon_area_mm2: float | None) -> Summary:
-    """Take cost and minutes per m² of a treatment from its recipe, as far as they can be worked out.
+    """Take cost and minutes per m² of a treatment from its recipe, each where all its steps give it.
+
+    Half of a cost would pass for the whole one: what not all steps give stays as it was, and the summary says so.
 
     Args:
         tx: the transaction.
@@ -73,26 +81,45 @@ def use_recipe_cost(tx: Transaction, treatment_key: int, coupon_area_mm2: float 
         coupon_area_mm2: area of a coupon's outline, or None when it is not known.
 
     Raises:
-        InputError: neither can be worked out, or what comes out cannot be.
+        InputError: neither is given by all steps, which are named; or what comes out cannot be.
     """
     before = the_treatment(tx, treatment_key)
     found = tx.find(RECIPES, treatment=treatment_key)
     cost = recipe_cost(found[0].recipe if found else Recipe(), coupon_area_mm2)
-    if cost.per_m2 is None and cost.minutes_per_m2 is None:
-        raise InputError(
-            "Neither cost nor minutes for a square metre can be worked out from the steps; give prices and amounts "
-            "or minutes there, and the size of the coupons."
-        )
-    after = before
-    if cost.per_m2 is not None:
-        after = replace(after, cost_per_m2=_rounded(cost.per_m2))
-    if cost.minutes_per_m2 is not None:
-        after = replace(after, minutes_per_m2=_rounded(cost.minutes_per_m2))
+    after, missing = before, []
+    if cost.whole_per_m2 is not None:
+        after = replace(after, cost_per_m2=_rounded(cost.whole_per_m2))
+    else:
+        missing.append("cost")
+    if cost.whole_minutes_per_m2 is not None:
+        after = replace(after, minutes_per_m2=_rounded(cost.whole_minutes_per_m2))
+    else:
+        missing.append("minutes")
+    if len(missing) == 2:
+        raise InputError(_nothing_whole(cost))
     for name in ("cost_per_m2", "minutes_per_m2"):
         check_treatment_number(name, getattr(after, name))
     tx.put(TREATMENTS, after)
     names = changed_names(before, after, ("cost_per_m2", "minutes_per_m2"))
-    return Summary("Take {1} of {0} from its recipe", (before.title, names or "nothing new"))
+    parts = before.title, names or "nothing new"
+    return Summary(_TAKEN[missing[0]] if missing else "Take {1} of {0} from its recipe", parts)
+
+
+def _nothing_whole(cost: RecipeCost) -> str:
+    faults = [
+        f"no {what} of {_named(steps)}"
+        for what, steps in (("cost", cost.unpriced), ("minutes", cost.untimed_work))
+        if steps
+    ]
+    return (
+        f"The steps do not give the whole cost or the whole work of a square metre{': ' * bool(faults)}"
+        f"{'; '.join(faults)}. Give amounts, prices and minutes, 0 where a step takes none, and the size of the "
+        "coupons."
+    )
+
+
+def _named(steps: tuple[str, ...]) -> str:
+    return ", ".join([*map(shown, steps[:_MOST_NAMED]), *(["…"] if len(steps) > _MOST_NAMED else [])])
 
 
 def add_treatment_with_recipe(tx: Transaction, treatment: Treatment, recipe: Recipe) -> Summary:

@@ -66,6 +66,16 @@ def not_counted(cost: RecipeCost) -> list[str]:
     return [printable(each) for each in (*cost.unknown, *cost.untimed)]
 
 
+def not_given(cost: RecipeCost) -> list[str]:
+    """Return what a treatment is not given of a sum that some step is missing from."""
+    lines = []
+    if cost.per_m2 is not None and cost.whole_per_m2 is None:
+        lines.append(say("The treatment is not given this cost: it is not the whole one."))
+    if cost.minutes_per_m2 is not None and cost.whole_minutes_per_m2 is None:
+        lines.append(say("The treatment is not given these minutes: they are not the whole work."))
+    return lines
+
+
 def _both(
     coupon: float | None, square: float | None, coupon_words: str, square_words: str, shown: Callable[[float], str]
 ) -> str:

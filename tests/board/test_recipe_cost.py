@@ -91,6 +91,12 @@ def test_a_price_of_nothing_is_a_price() -> None:
     assert (cost.per_coupon, cost.per_m2, cost.unknown) == (0, 0, ())
 
 
+def test_a_step_that_takes_nothing_costs_nothing() -> None:
+    cost = recipe_cost(Recipe((WAX, RecipeStep("brush", "wire brush", quantity=0))), 15_000.0)
+    assert cost.whole_per_m2 == recipe_cost(Recipe((WAX,)), 15_000.0).per_m2
+    assert cost.unpriced == ()
+
+
 def test_minutes_that_are_not_given_are_named() -> None:
     cost = recipe_cost(Recipe((replace(WAX, minutes=5), SPIRIT)), None)
     assert (cost.minutes_per_coupon_hands_on, cost.waiting_minutes, cost.minutes_per_m2) == (5, None, None)

@@ -127,13 +127,53 @@ def test_what_cannot_be_worked_out_stays_as_it_was(treated: Session, refused: Re
     treated.do(set_recipe, 2, Recipe((replace(WAX, per="m2"),)))
     treated.do(use_recipe_cost, 2, None)
     assert (treated.record.treatments[2].cost_per_m2, treated.record.treatments[2].minutes_per_m2) == (0.144, 8)
-    assert "Neither cost nor minutes" in refused(use_recipe_cost, 1, COUPON_MM2)
+    assert refused(use_recipe_cost, 1, COUPON_MM2) == (
+        "The steps do not give the whole cost or the whole work of a square metre. Give amounts, prices and minutes, "
+        "0 where a step takes none, and the size of the coupons."
+    )
     treated.do(set_recipe, 1, Recipe((replace(WAX, container_price=1e9, quantity=1e6),)))
     assert "The cost per m² is from 0" in refused(use_recipe_cost, 1, COUPON_MM2)
 
 
+SEALER = RecipeStep("coat", "sealer", quantity=50, per="m2", unit="ml")
+BRUSH = RecipeStep("brush")
+
+
+def test_half_a_cost_is_not_taken_for_the_whole(treated: Session, refused: Refused) -> None:
+    treated.do(add_treatment, Treatment("T2", cost_per_m2=7, minutes_per_m2=8))
+    treated.do(set_recipe, 2, Recipe((WAX, SEALER, BRUSH)))
+    assert refused(use_recipe_cost, 2, COUPON_MM2) == (
+        "The steps do not give the whole cost or the whole work of a square metre: no cost of 2 coat (sealer); no "
+        "minutes of 2 coat (sealer), 3 brush. Give amounts, prices and minutes, 0 where a step takes none, and the "
+        "size of the coupons."
+    )
+    assert "no cost of 2 coat (sealer)" in refused(set_recipe_and_cost, 2, Recipe((BRUSH, SEALER)), COUPON_MM2)
+    treated.do(
+        set_recipe_and_cost, 2, Recipe((WAX, replace(SEALER, minutes=3), replace(BRUSH, minutes=0))), COUPON_MM2
+    )
+    assert (treated.record.treatments[2].cost_per_m2, treated.record.treatments[2].minutes_per_m2) == (7, 300)
+    told_again = treated.do(use_recipe_cost, 2, COUPON_MM2 / 2).summary.text()
+    assert told_again == (
+        "Take minutes per m2 of T2 from its recipe; its cost stays as it was, as not all steps give one"
+    )
+    treated.undo()
+    treated.do(set_recipe_and_cost, 2, Recipe((WAX, replace(SEALER, quantity=0), BRUSH)), COUPON_MM2)
+    assert (treated.record.treatments[2].cost_per_m2, treated.record.treatments[2].minutes_per_m2) == (4.8, 300)
+
+
+def test_a_refusal_names_a_few_steps_and_not_all_of_them(treated: Session, refused: Refused) -> None:
+    treated.do(set_recipe, 1, Recipe((replace(SEALER, product="x" * 300),) * MOST_STEPS))
+    assert len(refused(use_recipe_cost, 1, COUPON_MM2)) < 1_000
+
+
+def test_steps_that_only_wait_need_no_minutes(treated: Session) -> None:
+    treated.do(set_recipe, 1, Recipe((WAX, replace(DRY, minutes=None))))
+    treated.do(use_recipe_cost, 1, COUPON_MM2)
+    assert (treated.record.treatments[1].cost_per_m2, treated.record.treatments[1].minutes_per_m2) == (4.8, 200)
+
+
 def test_recipe_and_cost_go_in_one_step(treated: Session, refused: Refused) -> None:
-    assert "Neither cost" in refused(set_recipe_and_cost, 1, Recipe((RecipeStep("dry"),)), COUPON_MM2)
+    assert "no minutes of 1 dry" in refused(set_recipe_and_cost, 1, Recipe((RecipeStep("dry"),)), COUPON_MM2)
     treated.do(set_recipe_and_cost, 1, Recipe((WAX,)), COUPON_MM2)
     treated.undo()
     assert (treated.record.recipes, treated.record.treatments[1].cost_per_m2) == ({}, None)

@@ -18,7 +18,7 @@ from rustboard.session.recipe_library import RecipeLibrary, newer_version
 from rustboard.support.problems import InputError
 from rustboard.support.text import printable
 from rustboard.ui.forms.form import FormDialog, WrongFieldError
-from rustboard.ui.recipe_wording import cost_line, minutes_line, not_counted
+from rustboard.ui.recipe_wording import cost_line, minutes_line, not_counted, not_given
 from rustboard.ui.recipes.steps_editor import StepsEditor
 from rustboard.ui.recipes.words_frame import WordsFrame
 
@@ -142,7 +142,7 @@ class RecipeDialog(FormDialog):
         self._show_library(steps)
 
     def _show_cost(self, cost: RecipeCost, there: bool) -> None:
-        lines = [cost_line(cost), minutes_line(cost), *not_counted(cost)]
+        lines = [cost_line(cost), minutes_line(cost), *not_counted(cost), *not_given(cost)]
         if self._area is None:
             lines.append(self.tr("The size of the coupons is not known yet."))
         else:
@@ -151,7 +151,7 @@ class RecipeDialog(FormDialog):
             lines if there else [self.tr("No steps yet. Add the first, or take a recipe from your library.")]
         )
         self._use_cost.setVisible(there)
-        self._use_cost.setEnabled(cost.per_m2 is not None or cost.minutes_per_m2 is not None)
+        self._use_cost.setEnabled(cost.whole_per_m2 is not None or cost.whole_minutes_per_m2 is not None)
 
     # ---- the library
 

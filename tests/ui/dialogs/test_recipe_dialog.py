@@ -229,6 +229,20 @@ def test_the_person_decides_whether_the_treatment_takes_the_cost(opened: Open) -
     assert dialog.coupon_area_mm2() == 15_000
 
 
+def test_half_a_cost_is_shown_but_not_given_to_the_treatment(opened: Open) -> None:
+    dialog = opened(replace(WAX, minutes=None), replace(WAX, product="sealer", container_price=None, minutes=None))
+    assert "The treatment is not given this cost: it is not the whole one." in dialog._cost.text()
+    assert "Not counted: 2 coat (sealer)" in dialog._cost.text()
+    assert not dialog._use_cost.isEnabled()
+    steps_list(dialog).setCurrentRow(1)
+    fill(fields(dialog)._price, "7")
+    assert "not given" not in dialog._cost.text().replace("No minutes given", "")
+    assert dialog._use_cost.isEnabled()
+    fill(fields(dialog)._minutes, "5")
+    assert "The treatment is not given these minutes: they are not the whole work." in dialog._cost.text()
+    assert dialog._use_cost.isEnabled()
+
+
 def test_care_is_shown_for_this_step_and_for_the_others(opened: Open) -> None:
     dialog = opened(SPIRIT, DRY, RecipeStep("blast"))
     assert "Vapour of solvents" in dialog._care.text()
