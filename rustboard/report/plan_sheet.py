@@ -16,6 +16,7 @@ from rustboard.board.lot_changes import moved_since_drawn
 from rustboard.board.model import Coupon
 from rustboard.board.position import Position
 from rustboard.board.question import Question
+from rustboard.board.question_time import written_after_start
 from rustboard.board.record import BoardRecord
 from rustboard.report.cells import Value, put, row_height, set_widths, short
 from rustboard.report.groups import treatment_title
@@ -143,10 +144,10 @@ def _question(writer: _Writer, record: BoardRecord) -> None:
     writer.fact("Failing grade", f"{question.failing_grade}: at this grade or below a coupon has failed")
     writer.fact("Difference that matters", f"{worthwhile_words(question)} or more")
     writer.fact("Spread reckoned with", spread_words(question))
-    writer.fact("Written down", written_words(question))
-    if question.late:
+    writer.fact("Written down", written_words(question, record))
+    if written_after_start(question, record):
         writer.across(LATE)
-    _changes(writer, [record.questions[key] for key in sorted(record.questions)])
+    _changes(writer, record)
 
 
 def _comparisons(question: Question, record: BoardRecord) -> str:
@@ -161,13 +162,14 @@ def _comparisons(question: Question, record: BoardRecord) -> str:
     return "\n".join([*lines, f"and {left} more"] if left else lines)
 
 
-def _changes(writer: _Writer, questions: list[Question]) -> None:
+def _changes(writer: _Writer, record: BoardRecord) -> None:
+    questions = [record.questions[key] for key in sorted(record.questions)]
     if len(questions) < 2:
         return
     writer.heading("Changes of the question")
-    writer.fact("First written", written_words(questions[0]))
+    writer.fact("First written", written_words(questions[0], record))
     for before, after in pairwise(questions):
-        writer.fact("Changed", f"{written_words(after)}: {question_changes(before, after)}")
+        writer.fact("Changed", f"{written_words(after, record)}: {question_changes(before, after)}")
 
 
 # ---- the inspections

@@ -10,6 +10,7 @@ from rustboard.board.layout import DrainCare, Layout, Method
 from rustboard.board.lot_changes import has_grid_of_lots
 from rustboard.board.model import Coupon
 from rustboard.board.question import Compared, Measure, Question
+from rustboard.board.question_time import written_after_start
 from rustboard.board.record import BoardRecord
 from rustboard.report.cells import short
 from rustboard.support.text import counted
@@ -61,14 +62,15 @@ def worthwhile_words(question: Question) -> str:
 def spread_words(question: Question) -> str:
     """Return which spread between coupons treated alike was reckoned with."""
     if question.assumed_sd is None:
-        return "as seen on the user's earlier boards"
+        return "as the user's earlier boards show it; where they show none, 1 grade is assumed"
     return f"a standard deviation of {question.assumed_sd:g} grades, as the user assumed"
 
 
-def written_words(question: Question) -> str:
+def written_words(question: Question, record: BoardRecord) -> str:
     """Return when a question was written down, and whether the exposure had begun by then."""
+    late = written_after_start(question, record)
     when = "at a time that is not noted" if question.written is None else f"{question.written:%Y-%m-%d %H:%M}"
-    return f"{when}, {'AFTER the exposure had begun' if question.late else 'before the exposure began'}"
+    return f"{when}, {'AFTER the exposure had begun' if late else 'before the exposure began'}"
 
 
 def question_lines(record: BoardRecord) -> Iterator[tuple[str, str]]:
@@ -84,7 +86,7 @@ def question_lines(record: BoardRecord) -> Iterator[tuple[str, str]]:
     )
     changes = len(record.questions) - 1
     later = f"; {counted(changes, 'change')} since the first, listed on the sheet Plan" if changes else ""
-    yield "Question written down", f"{written_words(question)}{later}"
+    yield "Question written down", f"{written_words(question, record)}{later}"
 
 
 def question_changes(before: Question, after: Question) -> str:

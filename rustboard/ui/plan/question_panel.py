@@ -11,6 +11,7 @@ from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
 
 from rustboard.board.question import FAILING_GRADES, Question
+from rustboard.board.question_time import written_after_start
 from rustboard.findings.spread import usable_spread
 from rustboard.operations.questions import set_question
 from rustboard.session.changes import ChangeSet
@@ -189,9 +190,12 @@ class QuestionPanel(QWidget):
     def _line_of(self, question: Question) -> str:
         first = question.key == min(self._session.record.questions)
         when = self.tr("at an unknown time") if question.written is None else date_time(question.written)
-        if not first:
+        late = written_after_start(question, self._session.record)
+        if not first and late:
             return self.tr("Changed {0}, after the exposure began. The report shows both.").format(when)
-        if question.late:
+        if not first:
+            return self.tr("Changed {0}. The report shows both.").format(when)
+        if late:
             return self.tr("Written down {0}, after the exposure began.").format(when)
         return self.tr("Written down {0}, before the exposure.").format(when)
 
