@@ -8,6 +8,7 @@ from dataclasses import replace
 from rustboard.board.cells import identity
 from rustboard.board.layout import Lot
 from rustboard.board.model import Coupon, Plan, PlannedCoupon
+from rustboard.board.plan_check import check_plan
 from rustboard.board.planning_check import PlanningJudge
 from rustboard.board.problem_list import ProblemList
 from rustboard.board.question import Question
@@ -93,6 +94,9 @@ def _coupon(planned: PlannedCoupon, treatments: Mapping[str, int]) -> Coupon:
 def whole_plan_of(record: BoardRecord) -> Plan:
     """Return everything of a board that a plan can hold; a board made from it has the same plan again.
 
+    Coupons and treatments stand in the order in which they were added, so that their keys come back in the same order
+    and the same number draws the same lots.
+
     Not in a plan, and so lost in one: coupons that were taken off the board and what the lots drew for them, names of
     rows and columns, and what a question said of treatments that are gone.
     """
@@ -109,7 +113,7 @@ def whole_plan_of(record: BoardRecord) -> Plan:
             note=each.note,
             drawn=drawn.get(each.key),
         )
-        for each in record.coupons_in_order()
+        for _, each in sorted(record.coupons.items())
         if each.position is not None
     )
     recipes = {each.treatment: each.recipe for each in record.recipes.values() if each.recipe != Recipe()}
@@ -137,13 +141,15 @@ def plan_of(record: BoardRecord, name: str) -> Plan:
     """Return the plan of a new board like this one.
 
     The same positions, treatments, recipes, rules of the layout and calendar, and the question as it stands now, to
-    be written down anew. No dates, no grades, and no lots: those have to be drawn for each board afresh.
+    be written down anew. No dates, no grades, and no lots: those have to be drawn for each board afresh. Outlines and
+    markers that lie beyond the board, because it was made smaller after them, are left out.
     """
     plan = whole_plan_of(record)
-    return replace(
+    fresh = replace(
         plan,
         board=replace(plan.board, name=name, started=None),
         coupons=tuple(replace(each, drawn=None) for each in plan.coupons),
         questions=tuple(replace(each, written=None, late=False) for each in plan.questions[-1:]),
         layout=None if plan.layout is None else plan.layout.undrawn(),
     )
+    return check_plan(fresh)[0]
