@@ -62,7 +62,7 @@ def worthwhile_words(question: Question) -> str:
 def spread_words(question: Question) -> str:
     """Return which spread between coupons treated alike was reckoned with."""
     if question.assumed_sd is None:
-        return "as the user's earlier boards show it; where they show none, 1 grade is assumed"
+        return "as the user's earlier boards show it, or 1 grade where they show none"
     return f"a standard deviation of {question.assumed_sd:g} grades, as the user assumed"
 
 

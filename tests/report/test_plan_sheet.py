@@ -86,7 +86,8 @@ def test_every_later_change_is_listed_as_such_with_its_date() -> None:
         "instead of “Does a second coat of wax pay on a door at the harbour?”",
         "2026-03-20 18:30, AFTER the exposure had begun: main measure: the days until each coupon fell to the "
         "failing grade instead of the last grade of each coupon; failing grade: 6 instead of 7; spread: a standard "
-        "deviation of 0.8 grades, as the user assumed instead of as seen on the user's earlier boards",
+        "deviation of 0.8 grades, as the user assumed instead of as the user's earlier boards show it, "
+        "or 1 grade where they show none",
     ]
     assert ("First written", "2026-02-27 10:15, before the exposure began") in facts(sheet)
     assert plan_sheet.LATE in texts(sheet)

@@ -53,6 +53,11 @@ METHOD_CHOICES: Final[tuple[Choice[Method], ...]] = (
     ),
 )
 
+COLUMN_WORDS: Final = str(
+    QT_TRANSLATE_NOOP("layout", "With whole columns of one treatment, the lots are drawn between the columns.")
+)
+"""Said instead of a method's own words while whole columns are drawn."""
+
 DRAIN_CHOICES: Final[tuple[Choice[DrainCare], ...]] = (
     Choice(
         "none",
@@ -82,8 +87,8 @@ DRAIN_CHOICES: Final[tuple[Choice[DrainCare], ...]] = (
         str(
             QT_TRANSLATE_NOOP(
                 "layout",
-                "Every coupon has empty positions below it, so that drips end on the board. It takes about twice "
-                "the room.",
+                "Lots leave empty positions below every coupon where there is room, so that drips end on the board. "
+                "It takes about twice the room.",
             )
         ),
     ),

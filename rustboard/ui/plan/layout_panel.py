@@ -8,7 +8,17 @@ from dataclasses import replace
 from typing import Any, Final
 
 from PySide6.QtCore import QCoreApplication, Qt, Slot
-from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLabel, QPushButton, QSpinBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QFormLayout,
+    QFrame,
+    QLabel,
+    QPushButton,
+    QSpinBox,
+    QVBoxLayout,
+    QWidget,
+)
 
 from rustboard.board.cells import read_whole
 from rustboard.board.layout import LARGEST_SEED, MOST_FREE_ROWS, Layout
@@ -22,8 +32,8 @@ from rustboard.support.problems import InputError
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.forms.form import ProblemLine, WheelGuard, choice_field, line_field, text_of
-from rustboard.ui.plan.layout_choices import DRAIN_CHOICES, METHOD_CHOICES, Choice
-from rustboard.ui.plan.layout_words import state_lines
+from rustboard.ui.plan.layout_choices import COLUMN_WORDS, DRAIN_CHOICES, METHOD_CHOICES, Choice
+from rustboard.ui.plan.layout_words import caution_lines, state_lines
 from rustboard.ui.theme import Scheme
 
 _FLAT_OR_UNKNOWN: Final = -1
@@ -55,7 +65,10 @@ class LayoutPanel(QWidget):
         self._problem = ProblemLine()
         self._draw = QPushButton(self.tr("&Draw lots"))
         self._draw.setProperty("primary", True)
+        self._why_not = _words()
         self._state = _words(muted=False)
+        self._caution = QFrame()
+        self._caution_words = _words(muted=False)
         self._build()
         self._wire()
         self.refresh()
@@ -77,11 +90,17 @@ class LayoutPanel(QWidget):
         self._free_label = _add(form, self.tr("&Free positions"), self._free_rows)
         form.addRow(self._fair_edges)
         _add(form, self.tr("&Number for the lots"), self._seed)
+        self._caution.setProperty("message", "note")
+        inside = QVBoxLayout(self._caution)
+        inside.setContentsMargins(8, 6, 8, 6)
+        inside.addWidget(self._caution_words)
         self._incline.setToolTip(self.tr("0 is flat, 90 upright. On a flat board nothing drips on a neighbour."))
         column = QVBoxLayout(self)
         column.addLayout(form)
         column.addWidget(self._problem)
         column.addWidget(self._draw, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(self._why_not)
+        column.addWidget(self._caution)
         column.addWidget(self._state)
         column.addStretch(1)
         for each in (self._rows, self._columns, self._incline, self._method, self._care, self._free_rows):
@@ -122,10 +141,15 @@ class LayoutPanel(QWidget):
         self._free_rows.setValue(layout.free_rows)
         self._fair_edges.setChecked(layout.fair_edges)
         self._filling = False
-        self._method_words.setText(_say(METHOD_CHOICES[self._method.currentIndex()].words))
+        in_columns = layout.drain == "columns" and layout.method != "hand"
+        words = COLUMN_WORDS if in_columns else METHOD_CHOICES[self._method.currentIndex()].words
+        self._method_words.setText(_say(words))
         self._care_words.setText(_say(DRAIN_CHOICES[self._care.currentIndex()].words))
         for each in (self._free_rows, self._free_label):
             each.setVisible(layout.drain == "spacing")
+        cautions = caution_lines(record)
+        self._caution_words.setText("\n".join(f"• {each}" for each in cautions))
+        self._caution.setVisible(bool(cautions))
         self._state.setText("\n\n".join(state_lines(record)))
         self._enable()
 
@@ -139,6 +163,9 @@ class LayoutPanel(QWidget):
         self._fair_edges.setEnabled(writable and by_lot)
         self._seed.setEnabled(writable and by_lot and not begun)
         self._draw.setEnabled(writable and by_lot and not begun and bool(record.coupons))
+        reason = "" if not (begun and by_lot) else self.tr("Exposure has begun, so lots can no longer be drawn.")
+        self._why_not.setText(reason)
+        self._why_not.setVisible(bool(reason))
         again = self._shown.seed is not None
         self._draw.setText(self.tr("&Draw lots again") if again else self.tr("&Draw lots"))
 

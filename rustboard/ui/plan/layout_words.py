@@ -8,7 +8,9 @@ from rustboard.board.drain import Hung, drain_breaks, drains, hung_coupons
 from rustboard.board.edges import edge_shares
 from rustboard.board.lot_changes import has_grid_of_lots, moved_since_drawn
 from rustboard.board.lots import notes_on_lots
+from rustboard.board.position import row_letters
 from rustboard.board.record import BoardRecord
+from rustboard.board.row_balance import uneven_rows
 from rustboard.support.clock import wall_clock
 from rustboard.support.text import printable
 from rustboard.ui.wording import date_time
@@ -21,12 +23,25 @@ def _say(text: str) -> str:
 
 
 def state_lines(record: BoardRecord) -> list[str]:
-    """Return how things stand: lots, changes since, drips, edges."""
+    """Return how things stand: room, lots, and the rules that are kept."""
     if not record.coupons:
         return [_say("No coupons yet: choose treatments and how many coupons each gets first.")]
     hung = hung_coupons(record)
-    lines = [_room(record, hung), _lots(record), _moved(record), _drips(record, hung), _edges(record, hung)]
-    return [each for each in (*lines, *notes_on_lots(record)) if each]
+    kept = [each for each, broken in _rules(record, hung) if not broken]
+    return [each for each in (_room(record, hung), _lots(record), _moved(record), *kept) if each]
+
+
+def caution_lines(record: BoardRecord) -> list[str]:
+    """Return what of the rules is broken as the board hangs, and what the lots could not keep."""
+    hung = hung_coupons(record)
+    if not hung:
+        return []
+    broken = [each for each, is_broken in _rules(record, hung) if is_broken and each]
+    return [*notes_on_lots(record), *broken]
+
+
+def _rules(record: BoardRecord, hung: list[Hung]) -> list[tuple[str, bool]]:
+    return [_drips(record, hung), _rows(record, hung), _edges(record, hung)] if hung else []
 
 
 def _room(record: BoardRecord, hung: list[Hung]) -> str:
@@ -62,44 +77,62 @@ def _moved(record: BoardRecord) -> str:
     if not moved:
         return _say("Every coupon hangs where the lots put it.") if record.lots else ""
     named = []
-    for key, drawn, now in moved[:_MOST_NAMED]:
+    for key, drawn, now in moved:
         there = now.label if now is not None else _say("off the board")
         named.append(f"{printable(record.coupons[key].id)} {drawn.label} → {there}")
-    more = "…" if len(moved) > _MOST_NAMED else ""
-    return _say("Hung elsewhere than drawn: {0}{1}").format(", ".join(named), more)
+    return _say("Hung elsewhere than drawn: {0}.").format(_listed(named))
 
 
-def _drips(record: BoardRecord, hung: list[Hung]) -> str:
+def _drips(record: BoardRecord, hung: list[Hung]) -> tuple[str, bool]:
     incline = record.board.incline_deg
     if not drains(incline):
-        return _say("The board lies flat: nothing drips on a neighbour.")
+        return _say("The board lies flat: nothing drips on a neighbour."), False
     breaks = drain_breaks(hung, record.layout, incline)
     if breaks:
-        pairs = [
-            _say("{0} on {1}").format(
-                printable(record.coupons[each.above].id), printable(record.coupons[each.below].id)
-            )
-            for each in breaks[:_MOST_NAMED]
-        ]
-        more = "…" if len(breaks) > _MOST_NAMED else ""
-        return _say("Drip rule BROKEN at {0} places: {1}{2}").format(len(breaks), ", ".join(pairs), more)
+        ids = {key: printable(each.id) for key, each in record.coupons.items()}
+        pairs = [_say("{0} on {1}").format(ids[each.above], ids[each.below]) for each in breaks]
+        text = _say("What runs down reaches a coupon of another treatment at {0} places: {1}.")
+        return text.format(len(breaks), _listed(pairs)), True
     if record.layout.drain == "drip edges":
-        return _say("Drip rule kept, as long as a drip edge is fitted under every row.")
-    return _say("Drip rule kept: no coupon drips on one of another treatment.")
+        return _say("No drips on another treatment, as long as a drip edge is fitted under every row."), False
+    return _say("No coupon drips on one of another treatment."), False
 
 
-def _edges(record: BoardRecord, hung: list[Hung]) -> str:
+def _rows(record: BoardRecord, hung: list[Hung]) -> tuple[str, bool]:
+    if record.layout.method != "rows" or record.layout.drawn_in_columns:
+        return "", False
+    uneven = uneven_rows(hung)
+    if not uneven:
+        return _say("Every row has its even share of every treatment."), False
+    named = [
+        _say("row {0} has {1} of {2}").format(row_letters(each.row), each.there, _name(record, each.treatment))
+        for each in uneven
+    ]
+    return _say("The rows do not share the treatments evenly: {0}.").format(_listed(named)), True
+
+
+def _edges(record: BoardRecord, hung: list[Hung]) -> tuple[str, bool]:
     rows, columns = record.board.rows, record.board.columns
     if rows < 3 or columns < 3:
-        return _say("Every position of this grid is at the edge of the board.")
-    shares = edge_shares(hung, rows, columns)
-    unfair = [each for each in shares if not each.fair_low <= each.at_edge <= each.fair_high]
-    if not unfair:
-        return _say("Edge positions are spread fairly over the treatments.")
+        return _say("Every position of this grid is at the edge of the board."), False
+    shares = [each for each in edge_shares(hung, rows, columns) if each.excess]
+    if not shares:
+        return _say("Edge positions are spread fairly over the treatments."), False
     named = []
-    for each in unfair[:_MOST_NAMED]:
-        treatment = record.treatments.get(each.treatment or 0)
-        name = _say("no treatment") if treatment is None else treatment.id
-        named.append(_say("{0} {1} of {2}").format(printable(name), each.at_edge, each.count))
-    more = "…" if len(unfair) > _MOST_NAMED else ""
-    return _say("Edge positions are not spread fairly: {0}{1}").format(", ".join(named), more)
+    for each in shares:
+        fair = str(each.fair_low)
+        if each.fair_high != each.fair_low:
+            fair = _say("{0} or {1}").format(each.fair_low, each.fair_high)
+        text = _say("{0} has {1} of its {2} coupons there, fair would be {3}")
+        named.append(text.format(_name(record, each.treatment), each.at_edge, each.count, fair))
+    return _say("Edge positions are not spread fairly: {0}.").format(_listed(named)), True
+
+
+def _name(record: BoardRecord, treatment_key: int | None) -> str:
+    treatment = record.treatments.get(treatment_key or 0)
+    return _say("untreated") if treatment is None else printable(treatment.id)
+
+
+def _listed(texts: list[str]) -> str:
+    more = ["…"] if len(texts) > _MOST_NAMED else []
+    return ", ".join([*texts[:_MOST_NAMED], *more])

@@ -10,6 +10,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QFrame,
+    QHBoxLayout,
     QLabel,
     QPushButton,
     QScrollArea,
@@ -35,7 +36,7 @@ STEPS: Final[tuple[tuple[str, str], ...]] = (
     ("treatments", str(QT_TRANSLATE_NOOP("plan", "&1 Treatments"))),
     ("question", str(QT_TRANSLATE_NOOP("plan", "&2 Question"))),
     ("layout", str(QT_TRANSLATE_NOOP("plan", "&3 Layout"))),
-    ("proof", str(QT_TRANSLATE_NOOP("plan", "&4 What it can prove"))),
+    ("proof", str(QT_TRANSLATE_NOOP("plan", "&4 Proof"))),
     ("visits", str(QT_TRANSLATE_NOOP("plan", "&5 Visits"))),
     ("paper", str(QT_TRANSLATE_NOOP("plan", "&6 Paper"))),
     ("map", str(QT_TRANSLATE_NOOP("plan", "&Map"))),
@@ -87,10 +88,10 @@ class PlanScreen(QWidget):
         self._group = QButtonGroup(self)
         self._looked_at = QLabel()
         self._scroll = FittingScroll()
+        self._back = QPushButton(self.tr("Bac&k to the board"))
         self._map_side = self._built_map_side()
         self._stack = QStackedWidget()
         self._split = QSplitter(Qt.Orientation.Horizontal)
-        self._back = QPushButton(self.tr("&Back to the board"))
         self._narrow = False
         self._build()
         self._wire()
@@ -108,7 +109,10 @@ class PlanScreen(QWidget):
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         column = QVBoxLayout(side)
         column.setContentsMargins(4, 2, 4, 2)
-        column.addWidget(self._looked_at)
+        head = QHBoxLayout()
+        head.addWidget(self._looked_at, 1)
+        head.addWidget(self._back)
+        column.addLayout(head)
         column.addWidget(self._scroll, 1)
         return side
 
@@ -122,7 +126,6 @@ class PlanScreen(QWidget):
             self._buttons[name] = button
             self._group.addButton(button)
             line.addWidget(button)
-        line.addWidget(self._back)
         self._buttons["map"].hide()
         side = QWidget()
         inside = QVBoxLayout(side)
@@ -174,6 +177,8 @@ class PlanScreen(QWidget):
 
     def _add_page(self, name: str) -> None:
         panel = self._makers[name]()
+        dressed: Panel = panel  # type: ignore[assignment] # every maker makes one
+        dressed.set_scheme(self._scheme)  # the colours may be others than when the screen was made
         page = QScrollArea()
         page.setWidgetResizable(True)
         page.setFrameShape(QFrame.Shape.NoFrame)

@@ -86,7 +86,7 @@ def spin(panel, label: str) -> QSpinBox:
 
 
 def words(panel) -> str:
-    return panel._state.text()
+    return f"{panel._caution_words.text()}\n{panel._state.text()}"
 
 
 def test_one_key_brings_the_plan_and_the_same_key_the_board(slate, sitting_at):
@@ -135,13 +135,13 @@ def test_the_line_above_the_map_reads_what_is_under_the_keyboard(planner):
 
 def test_drips_on_another_treatment_are_said_and_marked_until_something_is_done(planner):
     panel = step(planner, "layout")
-    assert "Drip rule BROKEN at 8 places" in words(panel)
+    assert "at 8 places" in words(panel)
     assert screen(planner).map.tiles[Place(Position(1, 0))].dripped_by == "C01"
     care = next(each for each in panel.findChildren(QComboBox) if each.findText("Drip edges under every row") >= 0)
     care.setCurrentIndex(care.findText("Drip edges under every row"))
     care.activated.emit(care.currentIndex())
     settle()
-    assert "Drip rule kept, as long as a drip edge is fitted" in words(panel)
+    assert "as long as a drip edge is fitted" in words(panel)
     assert screen(planner).map.tiles[Place(Position(1, 0))].dripped_by == ""
 
 
@@ -174,6 +174,20 @@ def test_after_the_stated_start_no_lots_can_be_drawn_until_it_is_put_right(plann
     assert "put the start right first" in words(panel)
     planner.do("edit.undo")
     assert panel._draw.isEnabled()
+
+
+def test_rows_that_no_longer_share_the_treatments_are_told(planner):
+    panel = step(planner, "layout")
+    panel._seed.setText("5")
+    planner.press("&Draw lots")
+    assert "Every row has its even share of every treatment." in words(panel)
+    wax = [each.position for each in planner.session.record.coupons.values() if each.treatment == 2]
+    odd = [each.position for each in planner.session.record.coupons.values() if each.treatment == 1]
+    row = next(at.row for at in wax if sum(each.row == at.row for each in wax) == 2)
+    other = next(at for at in wax if at.row != row)
+    drag(planner, other.label, next(at for at in odd if at.row == row).label)
+    assert "The rows do not share the treatments evenly: row" in words(panel)
+    assert panel._caution.isVisible()
 
 
 def test_the_same_number_draws_the_same_lots(planner):
