@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import time
 from typing import Final
 
@@ -18,9 +18,13 @@ class InspectionDays:
         days: whole days after the start, rising; 0 is the day it begins.
         hour: time of day for the calendar file.
         remind: whether the shelf reminds.
+        uid: what the events of the calendar file are known by; a random one, given once and kept. Two calendars that
+            plan the same are equal whatever theirs is. A copy of a board's folder shares it, being the same board; a
+            board made from a plan has its own.
     """
 
     days: tuple[int, ...] = ()
     hour: time = time(9)
     remind: bool = True
     key: int = 0
+    uid: str = field(default="", compare=False)

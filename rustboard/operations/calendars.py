@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import secrets
 from dataclasses import replace
 from typing import Final
 
@@ -18,6 +19,8 @@ _DAYS_NAMED: Final = 12
 def set_calendar(tx: Transaction, calendar: InspectionDays) -> Summary:
     """Replace the board's calendar; without days it plans no inspections and keeps its hour.
 
+    What the events of its file are known by stays, whatever is changed.
+
     Raises:
         InputError: a day that cannot be, days that do not rise, or too many.
     """
@@ -28,8 +31,13 @@ def set_calendar(tx: Transaction, calendar: InspectionDays) -> Summary:
         _KEY,
     )
     before = tx.get(CALENDARS, _KEY) or InspectionDays(key=_KEY)
-    tx.put(CALENDARS, clean)
+    tx.put(CALENDARS, replace(clean, uid=before.uid or new_uid()))
     return _summary(before, clean)
+
+
+def new_uid() -> str:
+    """Return what the events of a new calendar are to be known by, among those of all boards everywhere."""
+    return secrets.token_hex(12)
 
 
 def _summary(before: InspectionDays, after: InspectionDays) -> Summary:

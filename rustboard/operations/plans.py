@@ -15,6 +15,7 @@ from rustboard.board.question import Question
 from rustboard.board.recipe import Recipe, TreatmentRecipe
 from rustboard.board.record import BoardRecord
 from rustboard.operations.boards import checked_board
+from rustboard.operations.calendars import new_uid
 from rustboard.operations.coupons import add_coupons
 from rustboard.operations.lookup import shown, the_board_row
 from rustboard.operations.treatments import add_treatments
@@ -64,7 +65,7 @@ def _put_planning(tx: Transaction, plan: Plan, treatments: Mapping[str, int]) ->
     if plan.layout is not None:
         tx.put(LAYOUTS, replace(plan.layout, key=1))
     if plan.calendar is not None:
-        tx.put(CALENDARS, replace(plan.calendar, key=1))
+        tx.put(CALENDARS, replace(plan.calendar, key=1, uid=new_uid()))
 
 
 def _put_lots(tx: Transaction, planned: Sequence[PlannedCoupon], coupons: Sequence[Coupon]) -> None:
@@ -126,7 +127,7 @@ def whole_plan_of(record: BoardRecord) -> Plan:
         recipes=tuple((ids[key], recipes[key]) for key in sorted(recipes)),
         questions=tuple(_told_of(record.questions[key], spelled) for key in sorted(record.questions)),
         layout=replace(record.layout, key=0) if record.layouts else None,
-        calendar=replace(record.calendar, key=0) if record.calendars else None,
+        calendar=replace(record.calendar, key=0, uid="") if record.calendars else None,
     )
 
 

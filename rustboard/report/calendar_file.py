@@ -2,13 +2,13 @@
 
 Times are floating ones, without a zone: a look at nine is at nine by the clock on the wall at the board, as all times
 of the program are. They are events of half an hour and not of a whole day, because the same hour every time makes
-looks comparable. The ids of the events come from the board's name, its first day and the day of the look, so that a
-file written again after a change of the hour, the site or the description updates the events and adds no second ones.
+looks comparable. The id of an event is the calendar's own random one with the day of the look, so that a
+file written again after a change of the start, the hour or the board's description updates the events and adds no
+second ones, and no other board's events are meant.
 """
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -80,7 +80,7 @@ def _events(record: BoardRecord, started: datetime, written: datetime) -> Iterat
         begins = look_time(record.calendar, started, day).replace(tzinfo=None)
         title = f"{name}: look, day {day}"
         event = Event()
-        event.add("uid", _uid(record.board.name, started, day))
+        event.add("uid", f"{record.calendar.uid}-day-{day}@rustboard")
         event.add("dtstamp", written)
         event.add("dtstart", begins)
         event.add("dtend", begins + LENGTH)
@@ -91,11 +91,6 @@ def _events(record: BoardRecord, started: datetime, written: datetime) -> Iterat
         if record.calendar.remind:
             event.add_component(_alarm(title))
         yield event
-
-
-def _uid(name: str, started: datetime, day: int) -> str:
-    board = hashlib.sha256(f"{one_line(name)}\n{started.date().isoformat()}".encode()).hexdigest()[:24]
-    return f"{board}-day-{day}@rustboard"
 
 
 def _alarm(title: str) -> Alarm:

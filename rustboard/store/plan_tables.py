@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from itertools import pairwise
 from typing import Any, Final
 
@@ -160,16 +161,21 @@ def _lot_from_row(row: Row) -> Lot:
     return Lot(values.key(coupon), position, values.key(key))
 
 
+_UID: Final = re.compile(r"[0-9a-f]{24}")
+
+
 def _calendar_to_row(each: InspectionDays) -> Row:
-    return (json.dumps(list(each.days)), each.hour.isoformat("minutes"), int(each.remind))
+    return (json.dumps(list(each.days)), each.hour.isoformat("minutes"), int(each.remind), each.uid)
 
 
 def _calendar_from_row(row: Row) -> InspectionDays:
-    key, days, hour, remind = row
+    key, days, hour, remind, uid = row
     numbers = tuple(values.whole(each, 0, LONGEST_DAYS) for each in values.items(days, MOST_DAYS))
     if any(one >= next_one for one, next_one in pairwise(numbers)):
         raise ValueError("the days of a calendar do not rise")
-    return InspectionDays(numbers, values.hour(hour), values.flag(remind), values.whole(key, 1, 1))
+    if not isinstance(uid, str) or not _UID.fullmatch(uid):
+        raise ValueError("the id of a calendar is damaged")
+    return InspectionDays(numbers, values.hour(hour), values.flag(remind), values.whole(key, 1, 1), uid)
 
 
 RECIPES: Final[Table[TreatmentRecipe]] = Table(
@@ -200,7 +206,7 @@ LOTS: Final[Table[Lot]] = Table(
     key_of,
 )
 CALENDARS: Final[Table[InspectionDays]] = Table(
-    "calendar", names("days hour remind"), _calendar_to_row, _calendar_from_row, key_of
+    "calendar", names("days hour remind uid"), _calendar_to_row, _calendar_from_row, key_of
 )
 
 PLAN_TABLES: Final[tuple[Table[Any], ...]] = (RECIPES, QUESTIONS, LAYOUTS, LOTS, CALENDARS)

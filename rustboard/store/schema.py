@@ -180,7 +180,8 @@ PLAN_TABLES: Final[tuple[str, ...]] = (
     key INTEGER PRIMARY KEY CHECK (key = 1),
     days TEXT NOT NULL,
     hour TEXT NOT NULL,
-    remind INTEGER NOT NULL CHECK (remind IN (0, 1))
+    remind INTEGER NOT NULL CHECK (remind IN (0, 1)),
+    uid TEXT NOT NULL CHECK (length(uid) > 0)
 ) STRICT""",
 )
 """What format 2 added to format 1."""

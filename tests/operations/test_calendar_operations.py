@@ -9,6 +9,8 @@ import pytest
 
 from rustboard.board.inspection_days import LONGEST_DAYS, MOST_DAYS, InspectionDays
 from rustboard.operations.calendars import set_calendar
+from rustboard.operations.plans import whole_plan_of
+from rustboard.session.looking import look_at_board
 from rustboard.session.session import Session
 
 
@@ -29,6 +31,19 @@ def test_a_calendar_is_kept_as_one_row_and_undone(session: Session) -> None:
     assert session.record.calendars == {}
     session.redo()
     assert session.record.calendar.days == (0, 1, 2, 4)
+
+
+def test_what_the_events_are_known_by_is_given_once(session: Session) -> None:
+    session.do(set_calendar, InspectionDays((0, 1, 2, 4)))
+    given = session.record.calendar.uid
+    assert len(given) == 24
+    session.do(set_calendar, InspectionDays((), time(8), uid="ab" * 12))
+    session.do(set_calendar, InspectionDays((0, 7)))
+    assert session.record.calendar.uid == given
+    session.undo()
+    session.redo()
+    assert session.record.calendar.uid == look_at_board(session.folder).calendar.uid == given
+    assert whole_plan_of(session.record).calendar.uid == ""
 
 
 def test_the_summary_says_what_changed(session: Session) -> None:

@@ -11,16 +11,19 @@ from icalendar import Calendar, Event
 from report_boards import HOSTILE, START, BoardBuilder, small_board
 
 from rustboard.board.inspection_days import InspectionDays
-from rustboard.board.model import Board
+from rustboard.board.model import Board, Plan, Treatment
 from rustboard.board.record import BoardRecord
 from rustboard.report.calendar_file import calendar_bytes, write_calendar
+from rustboard.session.looking import look_at_board
+from rustboard.session.new_board import copy_board, create_from_plan
 from rustboard.support.problems import InputError
 
+UID = "0123456789abcdef01234567"
 WRITTEN = datetime(2026, 3, 1, 18, 0, tzinfo=UTC)
 
 
 def planned(record: BoardRecord, *days: int, hour: time = time(16, 30), remind: bool = True) -> BoardRecord:
-    record.calendars[1] = InspectionDays(days, hour, remind, 1)
+    record.calendars[1] = InspectionDays(days, hour, remind, 1, UID)
     return record
 
 
@@ -81,20 +84,25 @@ def test_every_planned_look_is_half_an_hour_by_the_clock_on_the_wall() -> None:
 def test_a_file_written_again_updates_the_same_events() -> None:
     record = planned(small_board(), 0, 1, 2)
     before = [each["uid"] for each in events(calendar_bytes(record, written=WRITTEN))]
-    record.board = replace(record.board, site="garden", started=START + timedelta(hours=2))
+    record.board = replace(record.board, name="Quay", site="garden", started=START + timedelta(days=2))
     planned(record, 0, 1, 2, 4, hour=time(8))
     after = events(calendar_bytes(record, written=WRITTEN + timedelta(days=1)))
     assert [each["uid"] for each in after][:3] == before
-    assert after[1].decoded("dtstart") == datetime(2026, 3, 3, 8)
+    assert after[1].decoded("dtstart") == datetime(2026, 3, 5, 8)
     assert after[0].decoded("dtstamp") > WRITTEN
 
 
-def test_boards_of_other_names_or_days_have_events_of_their_own() -> None:
-    boards = [
-        empty("a", started=START), empty("b", started=START), empty("a", started=START + timedelta(days=365))
-    ]  # fmt: skip
-    uids = {each["uid"] for board in boards for each in events(calendar_bytes(planned(board, 0, 7), written=WRITTEN))}
-    assert len(uids) == 6
+def test_boards_alike_have_events_of_their_own(tmp_path: Path) -> None:
+    plan = Plan(Board("B", started=START), calendar=InspectionDays((0, 7), uid=UID))
+    for name in ("one", "other"):
+        create_from_plan(tmp_path / name, replace(plan, treatments=(Treatment("T1"),)))
+    copy_board(tmp_path / "one", tmp_path / "copy")
+    one, other, copy = (
+        [each["uid"] for each in events(calendar_bytes(look_at_board(tmp_path / name), written=WRITTEN))]
+        for name in ("one", "other", "copy")
+    )
+    assert len({*one, *other, f"{UID}-day-0@rustboard", f"{UID}-day-7@rustboard"}) == 6
+    assert copy == one
 
 
 def test_texts_come_back_as_they_were_and_begin_nothing() -> None:

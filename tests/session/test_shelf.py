@@ -244,7 +244,7 @@ def too_many_coupons(connection: sqlite3.Connection) -> None:
 
 def calendar_of(row: str) -> Callable[[sqlite3.Connection], None]:
     def damage(connection: sqlite3.Connection) -> None:
-        connection.execute(f"INSERT INTO calendar (key, days, hour, remind) VALUES {row}")
+        connection.execute(f"INSERT INTO calendar SELECT *, '{'ab' * 12}' FROM (VALUES {row})")
 
     return damage
 

@@ -31,7 +31,7 @@ def put_plan_rows(tx):
     drawn_for = {"drawn_rows": 3, "drawn_columns": 60, "drawn_in_columns": True}
     tx.put(LAYOUTS, Layout(seed=7, drawn_at=NOW, coupon_width_mm=60.0, **drawn_for))
     tx.put(LOTS, Lot(1, Position(0, 1)))
-    tx.put(CALENDARS, InspectionDays((0, 1, 2, 4)))
+    tx.put(CALENDARS, InspectionDays((0, 1, 2, 4), uid="ab" * 12))
     return Summary("Plan the board")
 
 
@@ -43,6 +43,7 @@ def test_the_rows_of_a_plan_are_read_as_they_were_put(planned):
         record = store.read()
     assert [step.product for step in record.recipe_of(1).steps] == ["alkaline cleaner", "wax"]
     assert (record.question.pairs, record.layout.seed, record.calendar.days) == ((("T1", "T2"),), 7, (0, 1, 2, 4))
+    assert record.calendar.uid == "ab" * 12
     layout = record.layout
     assert (layout.drawn_rows, layout.drawn_columns, layout.drawn_in_columns) == (3, 60, True)
     assert {each.coupon: each.position for each in record.lots.values()}[1] == Position(0, 1)
@@ -121,6 +122,9 @@ def test_the_rows_of_a_plan_are_read_as_they_were_put(planned):
     ("calendar", "hour = ''"),
     ("calendar", "hour = '25:00'"),
     ("calendar", "remind = 7"),
+    ("calendar", "uid = 'x'"),
+    ("calendar", "uid = char(10) || uid"),
+    ("calendar", "uid = uid || uid"),
 ])  # fmt: skip
 def test_a_value_of_a_plan_that_no_version_writes_refuses_the_board(planned, table, change):
     plant(planned, f"UPDATE {table} SET {change} WHERE key = 1")

@@ -227,7 +227,7 @@ FORMAT_2 = FORMAT_1 | {
     "layout": "key method drain free_rows fair_edges seed drawn_at coupon_width_mm coupon_height_mm "
     "hole_below_top_mm drawn_rows drawn_columns drawn_in_columns",
     "lot": "key coupon row_number column_number",
-    "calendar": "key days hour remind",
+    "calendar": "key days hour remind uid",
 }
 
 
