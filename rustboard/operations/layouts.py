@@ -123,16 +123,21 @@ def draw_board_lots(tx: Transaction, seed: int) -> Summary:
 def set_grid(tx: Transaction, rows: int, columns: int) -> Summary:
     """Give the board so many rows and columns; what is added or goes is at the bottom and the right.
 
-    Labels of rows and columns that go are gone with them, and so are lots drawn for their positions.
+    Labels of rows and columns that go are gone with them, and so are lots drawn for their positions. Coupons that
+    would hang beyond are hung at the next free positions, or lie beside the board where there is none: before lots
+    are drawn and the exposure begins, nobody has hung them there.
 
     Raises:
-        InputError: no board is so large or small, or coupons would hang beyond.
+        InputError: no board is so large or small, or coupons would hang beyond that were drawn by lot or are outdoors.
     """
     if not (1 <= rows <= MOST_ROWS and 1 <= columns <= MOST_COLUMNS):
         raise InputError(f"A board has 1 to {MOST_ROWS} rows and 1 to {MOST_COLUMNS} columns.")
     row = the_board_row(tx)
     board = replace(row.board, rows=rows, columns=columns)
-    _refuse_beyond(tx, [each for each in tx.find(COUPONS) if each.position and not board.has(each.position)])
+    coupons = tx.find(COUPONS)
+    beyond = [each for each in coupons if each.position and not board.has(each.position)]
+    if tx.count(LOTS) or exposure_has_begun(tx):
+        _refuse_beyond(tx, beyond)
     for lot in tx.find(LOTS):
         if not board.has(lot.position):
             tx.drop(LOTS, lot.key)
@@ -140,6 +145,7 @@ def set_grid(tx: Transaction, rows: int, columns: int) -> Summary:
         if label.number >= (rows if label.axis == "row" else columns):
             tx.drop(AXIS_LABELS, label.key)
     tx.put(BOARD, replace(row, board=board))
+    _hang_within(tx, coupons, beyond)
     return Summary("Make the board {0} x {1} positions", (str(rows), str(columns)))
 
 
@@ -295,6 +301,15 @@ def _refuse_beyond(tx: Transaction, beyond: Sequence[Coupon]) -> None:
         f"{counted(len(beyond), 'coupon')} would hang beyond the grid ({names}); hang them elsewhere or take them "
         f"off first. The board still has {counted(board.rows, 'row')} and {counted(board.columns, 'column')}."
     )
+
+
+def _hang_within(tx: Transaction, coupons: Sequence[Coupon], beyond: Sequence[Coupon]) -> None:
+    for each in beyond:
+        tx.put(COUPONS, replace(each, position=None, outline_mm=()))
+    gone = {each.key for each in beyond}
+    free = _free_positions(tx, [each for each in coupons if each.key not in gone])
+    for each, position in zip(sorted(beyond, key=lambda each: each.position or ()), free, strict=False):
+        tx.put(COUPONS, replace(each, position=position, outline_mm=()))
 
 
 def _add_replicates(tx: Transaction, coupons: Sequence[Coupon], like: Coupon, number: int) -> None:

@@ -397,12 +397,27 @@ def test_the_grid_is_resized_in_one_step(filled):
     assert filled.do(set_grid, 3, 6).tables == {}
 
 
-def test_a_grid_that_leaves_coupons_hanging_in_the_air_is_refused(filled, refused):
+def test_a_grid_that_leaves_coupons_hanging_in_the_air_is_refused_once_they_are_drawn_or_outdoors(filled, refused):
+    filled.do(add_inspection, Inspection(NOW))
     assert refused(set_grid, 3, 6) == (
         "3 coupons would hang beyond the grid (C07 at A7, C14 at B7, C21 at C7); hang them elsewhere or take them "
         "off first. The board still has 3 rows and 7 columns."
     )
     assert "(C04 at A4, C05 at A5, C06 at A6, C07 at A7, C11 at B4, …)" in refused(set_grid, 3, 3)
+    filled.undo()
+    filled.do(draw_board_lots, 3)
+    assert "would hang beyond the grid" in refused(set_grid, 3, 6)
+
+
+def test_before_that_they_take_the_next_free_positions_or_lie_beside_the_board(filled):
+    back_and_forth(filled, set_grid, 5, 5)
+    places = {each.id: each.position.label for each in filled.record.coupons.values()}
+    assert len(set(places.values())) == 21
+    assert [places[each] for each in ("C01", "C06", "C07", "C13")] == ["A1", "D1", "D2", "D3"]
+    filled.do(set_grid, 2, 5)
+    assert sorted(each.id for each in filled.record.coupons.values() if each.position is None) == sorted(
+        each for each, label in places.items() if label[0] not in "AB"
+    )
 
 
 @pytest.mark.parametrize("size", [(0, 7), (61, 7), (3, 0), (3, 61)])

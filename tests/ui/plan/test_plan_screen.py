@@ -226,8 +226,9 @@ def test_after_the_first_inspection_no_lots_can_be_drawn(person):
     assert "too late" in words(panel)
 
 
-def test_the_grid_grows_and_shrinks_from_the_panel_and_is_refused_when_coupons_would_fall_off(planner):
+def test_the_grid_grows_and_shrinks_from_the_panel_and_is_refused_when_drawn_coupons_would_fall_off(planner):
     panel = step(planner, "layout")
+    planner.press("&Draw lots")
     spin(panel, "olumns").setValue(6)
     assert planner.session.record.board.columns == 6
     spin(panel, "olumns").setValue(2)
