@@ -20,7 +20,7 @@ class InspectionDays:
         remind: whether the shelf reminds.
         uid: what the events of the calendar file are known by; a random one, given once and kept. Two calendars that
             plan the same are equal whatever theirs is. A copy of a board's folder shares it, being the same board; a
-            board made from a plan has its own.
+            board made from a plan has its own, for no plan's file holds it.
     """
 
     days: tuple[int, ...] = ()

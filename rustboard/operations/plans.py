@@ -65,7 +65,7 @@ def _put_planning(tx: Transaction, plan: Plan, treatments: Mapping[str, int]) ->
     if plan.layout is not None:
         tx.put(LAYOUTS, replace(plan.layout, key=1))
     if plan.calendar is not None:
-        tx.put(CALENDARS, replace(plan.calendar, key=1, uid=new_uid()))
+        tx.put(CALENDARS, replace(plan.calendar, key=1, uid=plan.calendar.uid or new_uid()))
 
 
 def _put_lots(tx: Transaction, planned: Sequence[PlannedCoupon], coupons: Sequence[Coupon]) -> None:

@@ -81,7 +81,7 @@ _QUESTION = Question(
     words="Which protection keeps door ironwork better than bare steel through eight weeks of salt spray?",
     written=datetime(2026, 2, 27, 17, 30),
 )
-_CALENDAR = InspectionDays((0, 1, 2, 4, 7, 14, 28, 56))
+_CALENDAR = InspectionDays((0, 1, 2, 4, 7, 14, 28, 56), uid="d8d8d8000000000000000001")
 
 _UNGRADED = tuple(Oddity(56, f"C{number}", "missed") for number in range(16, 22))
 

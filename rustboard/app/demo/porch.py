@@ -71,7 +71,7 @@ _QUESTION = Question(
     words="Does any protection differ from bare steel under a roof within seven weeks?",
     written=datetime(2025, 9, 12, 16, 0),
 )
-_CALENDAR = InspectionDays((0, 1, 2, 4, 7, 14, 28, 49), time(8, 30), remind=False)
+_CALENDAR = InspectionDays((0, 1, 2, 4, 7, 14, 28, 49), time(8, 30), remind=False, uid="d8d8d8000000000000000002")
 
 _ODDITIES = (
     Oddity(4, "P04", "slip", by=1),
