@@ -108,6 +108,7 @@ def _hung_board(record: BoardRecord) -> tuple[HungBoard, LayoutState]:
         board.columns_are_units,
         sum(each.treatment is None and roles[each.coupon] == "test" for each in hung),
         is_drawn and not has_grid_of_lots(record),
+        len(record.coupons) - len(hung),
     )
     return board, state
 

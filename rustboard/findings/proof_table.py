@@ -22,6 +22,7 @@ class LayoutState:
         by_column: whether whole columns were drawn.
         without_treatment: test coupons that nothing was done to.
         grid_changed: whether the lots were drawn for another number of rows or columns.
+        beside_board: coupons that hang nowhere.
     """
 
     method: Method
@@ -32,6 +33,7 @@ class LayoutState:
     by_column: bool
     without_treatment: int
     grid_changed: bool = False
+    beside_board: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,8 +31,9 @@ def exact_words(proof: Proof, comparisons: int, *, several: bool = False) -> tup
     """
     if max(proof.units_a, proof.units_b) <= 1:
         return (_STORY_OF_COLUMNS if proof.by_column else STORY,)
+    alone = _single_words(proof, several=several)
     if proof.smallest_p >= 1:
-        return (_nothing_to_go_by(proof, several=several),)
+        return (*alone, _nothing_to_go_by(proof, several=several))
     down = "down to" if proof.smallest_p >= SMALLEST_SHOWN else "below"
     if proof.smallest_p > LEVEL:
         end = "the exact test can never come below p = {2}, so it alone cannot settle "
@@ -46,7 +47,18 @@ def exact_words(proof: Proof, comparisons: int, *, several: bool = False) -> tup
         end += "each of them." if several else "{3} against {4}."
     names = (proof.comparison.a, proof.comparison.b)
     parts = (proof.units_a, proof.units_b, rounded_p(proof.smallest_p), *names, comparisons)
-    return (Sentence(f"{_groups(proof)}, {end}", parts),)
+    return (*alone, Sentence(f"{_groups(proof)}, {end}", parts))
+
+
+def _single_words(proof: Proof, *, several: bool) -> tuple[Sentence, ...]:
+    """Return what is to be said of a side that is one coupon, or one column, alone."""
+    if min(proof.units_a, proof.units_b) > 1:
+        return ()
+    thing = "column" if proof.by_column else "coupon"
+    if several:
+        return (Sentence(f"One side of each is a single {thing}, which can only tell a story."),)
+    name = proof.comparison.a if proof.units_a <= 1 else proof.comparison.b
+    return (Sentence(f"{{0}} is a single {thing}, which can only tell a story.", (name,)),)
 
 
 def _nothing_to_go_by(proof: Proof, *, several: bool) -> Sentence:
@@ -96,11 +108,11 @@ def _detectable_words(simulated: Simulated, proof: Proof, *, several: bool) -> S
             "Nothing on this board is done twice, so nothing shows how much luck there is in a difference."
         )
     if simulated.detectable is None:
-        return Sentence("Not even a difference of the whole scale would be found 8 times in 10.")
+        return Sentence("A t test would not find even a difference of the whole scale 8 times in 10.")
     return of_grades(
         simulated.detectable,
-        "A difference of 1 grade would be found 8 times in 10.",
-        "A difference of {0} grades would be found 8 times in 10.",
+        "A t test, which trusts more than the lots, would find a difference of 1 grade 8 times in 10.",
+        "A t test, which trusts more than the lots, would find a difference of {0} grades 8 times in 10.",
     )
 
 
@@ -184,6 +196,14 @@ def _lots_cautions(state: LayoutState) -> list[Sentence]:
 
 def _hanging_cautions(state: LayoutState, spread: Spread) -> list[Sentence]:
     found = []
+    if state.beside_board:
+        found.append(
+            _counted(
+                state.beside_board,
+                "1 coupon is not on the board and does not count here.",
+                "{0} coupons are not on the board and do not count here.",
+            )
+        )
     if state.by_column:
         found.append(Sentence(_WHOLE_COLUMNS if _is_of_columns(spread) else f"{_WHOLE_COLUMNS} {_COLUMN_AS_COUPON}"))
     if state.drips:

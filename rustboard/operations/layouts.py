@@ -128,7 +128,7 @@ def set_grid(tx: Transaction, rows: int, columns: int) -> Summary:
     are drawn and the exposure begins, nobody has hung them there.
 
     Raises:
-        InputError: no board is so large or small, or coupons would hang beyond that were drawn by lot or are outdoors.
+        InputError: no board is so large or small, or coupons drawn by lot or outdoors would hang beyond.
     """
     if not (1 <= rows <= MOST_ROWS and 1 <= columns <= MOST_COLUMNS):
         raise InputError(f"A board has 1 to {MOST_ROWS} rows and 1 to {MOST_COLUMNS} columns.")

@@ -98,6 +98,19 @@ def test_one_coupon_each_tells_a_story():
     assert table.proofs[0].simulated.needed > 1
 
 
+def test_a_side_of_one_coupon_is_said_to_tell_only_a_story():
+    (proof,) = quick(board("14444", method="complete")).proofs
+    assert words(proof)[0] == "hot wax is a single coupon, which can only tell a story."
+    assert words(proof)[1].startswith("With 1 and 4 coupons, the exact test can never come below p = 0.2")
+
+
+def test_coupons_beside_the_board_are_said_not_to_count():
+    record = board("1144", method="complete")
+    key = max(record.coupons)
+    record.coupons[key] = replace(record.coupons[key], position=None)
+    assert "1 coupon is not on the board and does not count here." in told(quick(record))
+
+
 def test_rows_that_hold_only_one_of_the_groups_link_nothing():
     (proof,) = proof_of(proof_request(board("11", "44", method="rows"), None)).proofs
     assert words(proof)[:2] == [
@@ -122,7 +135,8 @@ def test_what_simulation_finds_is_said_in_grades():
     assert 2.0 < found.detectable < 3.5
     assert 9 < found.needed < 16  # unrounded it would be 12 (statsmodels: 11.1 of each); rounding takes more or less
     assert words(proof)[1:] == [
-        f"A difference of {found.detectable:g} grades would be found 8 times in 10.",
+        f"A t test, which trusts more than the lots, would find a difference of {found.detectable:g} grades 8 times "
+        "in 10.",
         f"For a difference of 1 grade it takes {found.needed} coupons of every treatment.",
     ]
 
@@ -131,7 +145,7 @@ def test_what_cannot_be_found_is_said():
     question = Question(worthwhile=0.1, assumed_sd=5.0, key=1)
     (proof,) = proof_of(proof_request(board("1144", method="complete", question=question), None)).proofs
     assert words(proof)[1:] == [
-        "Not even a difference of the whole scale would be found 8 times in 10.",
+        "A t test would not find even a difference of the whole scale 8 times in 10.",
         "To find a difference of 0.1 grades, even 50 coupons of every treatment are too few.",
     ]
 

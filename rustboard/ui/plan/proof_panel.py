@@ -63,7 +63,7 @@ class ProofPanel(QWidget):
         self._request: ProofRequest | None = None
         self._waiting = False
         self._job: Progress | None = None
-        self._empty, self._spread, self._more = _label(), _label(), _label()
+        self._empty, self._spread, self._more, self._reading = _label(), _label(), _label(), _label()
         self._cautions = QFrame()
         self._caution_words = _label()
         self._bar = QProgressBar()
@@ -78,6 +78,16 @@ class ProofPanel(QWidget):
         self.refresh()
 
     def _build(self) -> None:
+        self._reading.setProperty("muted", True)
+        self._reading.setText(
+            self.tr(
+                "How to read this: p says how often luck alone would show so large a difference; 0.05 (5 in 100) or "
+                "less counts as shown. The exact test trusts nothing but the lots: with few coupons there are few "
+                "other lots, and p stays large however clear the difference is. The t test also trusts that coupons "
+                "treated alike scatter evenly; it shows more, and what it shows is less certain. The findings will "
+                "give both."
+            )
+        )
         self._cautions.setProperty("message", "note")
         inside = QVBoxLayout(self._cautions)
         inside.setContentsMargins(10, 6, 10, 6)
@@ -100,6 +110,7 @@ class ProofPanel(QWidget):
         column.addWidget(self._problem)
         column.addLayout(self._column)
         column.addWidget(self._more)
+        column.addWidget(self._reading)
         column.addStretch(1)
         self._working.hide()
         self._again.hide()
@@ -144,6 +155,7 @@ class ProofPanel(QWidget):
 
     def _show_table(self, table: ProofTable, *, working: bool) -> None:
         self._empty.setVisible(not table.proofs)
+        self._reading.setVisible(bool(table.proofs))
         self._caution_words.setText("\n".join(f"• {sentence_text(each)}" for each in table.cautions))
         self._cautions.setVisible(bool(table.proofs and table.cautions))
         self._spread.setText(self._spread_line(table))
