@@ -20,6 +20,14 @@ HOT_C: Final = 60.0
 """From here on a bath or an oven is warm enough to drive off vapour (own judgement; white spirit flashes at about
 40 degrees Celsius, from memory)."""
 
+_AFTER: Final = re.compile(r"[,;(/]|\b(?:then|and|rins\w*|wash(?:ed)?)\b(?!-)", re.IGNORECASE)
+"""What stands behind the product itself: a second one, a rinse, a remark."""
+
+_ACIDS: Final = (
+    r"\bacid|phosph|\betch|pickl|vinegar|acetic|ferric chloride|rust remover|descal|muriatic|hydrochlor|\bHCl\b|"
+    r"hydrofluor|sul(ph|f)(uric|amic)|\bnitric|citric|oxalic|tannic"
+)
+
 _NEVER: Final = re.compile(r"(?!)")
 
 
@@ -29,7 +37,8 @@ class _Rule:
 
     Attributes:
         words: in any text of a treatment or a step.
-        kinds: of steps that call for it whatever their words, unless ``without`` is in them.
+        kinds: of steps that call for it whatever their words, unless ``without`` is in what the product is: neither a
+            note nor what follows it, a rinse for one, silences a line.
         with_words: in a step of one of these ``kinds_with``.
         hot: whether a step at `HOT_C` or above calls for it.
         treatments: whether the words of a treatment call for it too.
@@ -53,7 +62,7 @@ class _Rule:
         text = f"{step.product}\n{step.note}"
         if self.words.search(text):
             return True
-        if step.kind in self.kinds and not self.without.search(text):
+        if step.kind in self.kinds and not self.without.search(_AFTER.split(step.product, maxsplit=1)[0]):
             return True
         if step.kind in self.kinds_with and self.with_words.search(text):
             return True
@@ -74,19 +83,25 @@ _RULES: Final = (
         "them in a heap; spread them flat outdoors to dry, then keep them in a tight metal can with water and "
         "detergent",
         _words(
-            r"linseed|\btung\b|walnut oil|danish oil|teak oil|boiled oil|drying oil|hardening oil|varnish|"
-            r"alkyd|oil paint"
+            r"linseed|\bBLO\b|\bflax|\btung\b|safflower|\bsoy|\bhemp|\bpoppy|perilla|walnut oil|danish oil|teak oil|"
+            r"boiled oil|drying oil|hardening oil|varnish|urethane|alkyd|oil paint"
         ),
     ),
     _Rule(
         "Vapour of solvents and spray cans creeps along the floor to a spark metres away. Air the room, keep flames "
         "out, use small amounts and close the lids",
         _words(
-            r"solvent|spirits?\b|turpentine|thinner|acetone|naphtha|xylene|toluene|aerosol|\bspray|lacquer|\bpaint|"
-            r"microcrystalline|paste wax|wax polish|lanolin"
+            r"solvent|spirits?\b|\bturps\b|turpentine|thinner|acetone|ketone|\bMEK\b|butanone|naphtha|xylene|toluene|"
+            r"benz[ei]ne|hexane|heptane|acetate|alcohol|propanol|isopropyl|\bIPA\b|methanol|ethanol|\bmeths\b|methylated|"
+            r"denatured|petrol|gasoline|kerosene|paraffin(?! wax)|diesel|aerosol|\bspray|lacquer|"
+            r"cellulose primer|nitrocellulose|\bpaint|"
+            r"penetrating oil|microcrystalline|paste wax|wax polish|lanolin"
         ),
         kinds=frozenset({"degrease"}),
-        without=_words(r"soap|detergent|water|alkali|washing soda|washing-up|lye|caustic"),
+        without=_words(
+            r"(?<!\bno )(?<!without )(?:"
+            r"soap|detergent|\bwater\b|\balkali|washing soda|washing-up|\blye\b|caustic)(?!.?free)"
+        ),
     ),
     _Rule(
         "A heat gun or torch lights vapour as an open flame does and passes 500 °C. Keep it away from wet finish, "
@@ -98,17 +113,21 @@ _RULES: Final = (
     _Rule(
         "Acids and ferric chloride burn skin and eyes and their mist irritates the lungs. Wear gloves and goggles, "
         "have water at hand, and always pour acid into water",
-        _words(
-            r"\bacid|phosphat|\betch|pickl|vinegar|ferric chloride|rust remover|muriatic|hydrochlor|sul(ph|f)uric|"
-            r"citric"
-        ),
+        _words(_ACIDS),
         kinds=frozenset({"etch", "pickle", "convert"}),
     ),
     _Rule(
         "Acid on steel gives off hydrogen, which burns: air the place, keep sparks away, and never let acid meet "
         "bleach",
-        _words(r"pickl|muriatic|hydrochlor|sul(ph|f)uric"),
+        _words(r"pickl|muriatic|hydrochlor|\bHCl\b|sul(ph|f)uric|battery acid|acid bath"),
         kinds=frozenset({"pickle", "etch"}),
+        kinds_with=frozenset({"soak", "other"}),
+        with_words=_words(_ACIDS),
+    ),
+    _Rule(
+        "Bleach and any acid, vinegar too, give off chlorine, which chokes. Never let them meet, not in a bath, a "
+        "rinse or a drain; wear gloves and goggles with either",
+        _words(r"bleach|hypochlorite"),
     ),
     _Rule(
         "Cold blueing mostly holds selenious acid: a mouthful has killed, and it passes through skin. Lock it away, "
@@ -125,13 +144,14 @@ _RULES: Final = (
         "Chlorinated cleaner makes phosgene in a flame, a welding arc or strong ultraviolet light. Never heat a part "
         "cleaned with it. Some of these solvents are banned in places; ask before buying",
         _words(
-            r"brake clean|chlorinated|trichlor|perchlor|tetrachlor|dichlorometh|methylene chloride|\bTCE\b|\bPCE\b"
+            r"brake clean|chlorinated|trichlor|perchlor|tetrachlor|dichlorometh|methylene chloride|\bTCE\b|\bPCE\b|"
+            r"\btrike\b|\bperc\b"
         ),
     ),
     _Rule(
         "The United States banned trichloroethylene (TCE), and perchloroethylene (PCE) for consumers, in December "
         "2024, and other places have bans of their own. Dates may have changed since: check before you buy or use it",
-        _words(r"brake clean|chlorinated|trichlor|perchlor|tetrachloroeth|\bTCE\b|\bPCE\b"),
+        _words(r"brake clean|chlorinated|trichlor|perchlor|tetrachloroeth|\bTCE\b|\bPCE\b|\btrike\b|\bperc\b"),
     ),
     _Rule(
         "Old paint may hold lead: neither heat it nor sand it dry",
@@ -178,11 +198,6 @@ def safety_lines(
         if called_by:
             lines.append((_sentence(rule), called_by))
     return lines
-
-
-def step_cautions(step: RecipeStep) -> list[str]:
-    """Return the reminders that one step calls for."""
-    return [_sentence(rule) for rule in _RULES if rule.called_by_step(step)]
 
 
 def recipe_cautions(steps: Iterable[RecipeStep]) -> list[tuple[str, list[int]]]:

@@ -6,7 +6,11 @@ import pytest
 
 from rustboard.board.model import Treatment
 from rustboard.board.recipe import STEP_KINDS, Recipe, RecipeStep
-from rustboard.scales.cautions import CUT_EDGES, FOLLOW, recipe_cautions, safety_lines, step_cautions
+from rustboard.scales.cautions import CUT_EDGES, FOLLOW, recipe_cautions, safety_lines
+
+
+def step_cautions(step: RecipeStep) -> list[str]:
+    return [line for line, _ in recipe_cautions([step])]
 
 
 def lines(kind: str, product: str = "", **more: object) -> str:
@@ -67,6 +71,102 @@ def test_a_step_that_says_nothing_dangerous_gets_no_line(kind: str) -> None:
 def test_degreasing_in_water_is_no_solvent() -> None:
     assert lines("degrease", "warm soap water") == ""
     assert "Vapour of solvents" in lines("degrease", "spirit, then soap water")
+
+
+SOLVENTS = (
+    "isopropyl alcohol", "isopropanol", "IPA", "petrol", "gasoline", "kerosene", "paraffin", "methylated spirit",
+    "methylated alcohol", "denatured alcohol", "meths", "ethanol", "methanol", "MEK", "methyl ethyl ketone",
+    "benzine", "benzene", "white spirit", "mineral spirits", "turps", "hexane", "ethyl acetate", "naphtha", "diesel",
+    "toluene", "cellulose primer", "penetrating oil",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("product", SOLVENTS)
+def test_solvents_are_known_by_name(product: str) -> None:
+    assert "Vapour of solvents" in lines("wipe", product)
+    assert "Vapour of solvents" in lines("rinse", product.upper(), note="then with water")
+    assert "Vapour of solvents" in lines("buff", note=f"on a cloth with {product}")
+
+
+@pytest.mark.parametrize(
+    ("product", "note"),
+    [
+        ("purple cleaner", "rinse in water"),
+        ("purple cleaner", "soap afterwards"),
+        ("purple cleaner, no water", ""),
+        ("purple cleaner, rinse with water", ""),
+        ("purple cleaner rinsed off with soap and water", ""),
+        ("purple cleaner then soap", ""),
+        ("purple cleaner (no soap)", ""),
+        ("cleaner without water", ""),
+        ("cleaner without soap", ""),
+        ("soap-free cleaner", ""),
+        ("water-free cleaner", ""),
+        ("waterless cleaner", ""),
+        ("", "soap water"),
+        ("naphtha, water-free", ""),
+        ("polymer in no water", ""),
+    ],
+)
+def test_water_that_is_not_the_product_silences_no_line(product: str, note: str) -> None:
+    assert "Vapour of solvents" in lines("degrease", product, note=note)
+
+
+@pytest.mark.parametrize(
+    "product",
+    ["hot water", "soap and water", "washing-up liquid", "Alkaline cleaner", "washing soda in water", "lye"],
+)
+def test_cleaning_in_water_calls_no_line_for_solvents(product: str) -> None:
+    assert "Vapour" not in lines("degrease", product, note="rub well")
+
+
+@pytest.mark.parametrize(
+    "product",
+    [
+        "BLO", "raw flax oil", "flaxseed oil", "linseed", "tung", "safflower oil", "soya oil", "soybean oil",
+        "hemp oil", "hempseed oil", "poppy oil", "poppyseed oil", "walnut oil", "spar varnish", "spar urethane",
+        "polyurethane", "danish oil", "alkyd enamel",
+    ],
+)  # fmt: skip
+def test_rags_with_drying_oils_call_for_care(product: str) -> None:
+    assert "Rags wet with" in lines("coat", product)
+
+
+@pytest.mark.parametrize("product", ["mineral oil", "beeswax", "olive oil", "gun oil"])
+def test_oils_that_do_not_dry_do_not(product: str) -> None:
+    assert "Rags wet with" not in lines("coat", product)
+
+
+ACIDS = (
+    "HCl 10%", "hydrochloric", "muriatic", "oxalic", "phosphoric", "phosphating solution", "citric", "vinegar",
+    "acetic 5 %", "battery acid", "sulphuric", "sulfuric", "sulfamic", "nitric", "rust remover", "descaler",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("product", ACIDS)
+def test_acids_burn_and_a_soak_in_them_gives_off_hydrogen(product: str) -> None:
+    assert "burn skin and eyes" in lines("wipe", product)
+    soak = lines("soak", product)
+    assert "burn skin and eyes" in soak
+    assert "gives off hydrogen" in soak
+    assert "never let acid meet bleach" in soak
+
+
+@pytest.mark.parametrize("product", ["bleach", "household bleach", "sodium hypochlorite"])
+def test_bleach_is_kept_from_acid(product: str) -> None:
+    assert "Bleach and any acid, vinegar too, give off chlorine" in lines("other", product)
+    assert "chlorine" in lines("soak", "vinegar", note=f"never with {product}")
+
+
+@pytest.mark.parametrize("product", ["trike", "perc", "TCE"])
+def test_chlorinated_cleaners_have_short_names(product: str) -> None:
+    assert "phosgene" in lines("degrease", product)
+    assert "banned trichloroethylene" in lines("degrease", product)
+
+
+def test_wax_is_no_solvent_and_wood_no_acid() -> None:
+    assert "Vapour" not in lines("coat", "paraffin wax")
+    assert lines("soak", "placid water") == ""
 
 
 def test_warm_baths_and_ovens_call_for_care() -> None:
