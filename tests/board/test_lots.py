@@ -112,11 +112,8 @@ def test_runs_that_exactly_fill_the_columns_are_found(board, method, seed):
 @given(boards(), seeds)
 def test_rows_hold_every_treatment_as_evenly_as_can_be(board, seed):
     rows, columns, coupons, layout = board
-    if layout.method == "complete" or layout.drain == "spacing":
-        return
-    counts = list(Counter(treatment for _, treatment in coupons).values())
-    if layout.drain == "columns" and columns_needed(counts, rows) > columns:
-        return  # told as a broken drain rule
+    if layout.method == "complete" or layout.drain in ("spacing", "columns"):
+        return  # columns draw their rows each by itself, or they could not change places
     drawn = draw_lots(rows, columns, coupons, layout, seed, None)
     for treatment, in_rows in by_row(hung(drawn, coupons), rows).items():
         assert max(in_rows) - min(in_rows) <= 1, treatment
