@@ -104,7 +104,7 @@ def _hung_board(record: BoardRecord) -> tuple[HungBoard, LayoutState]:
         is_drawn,
         sum(each.coupon in lots and lots[each.coupon] != each.position for each in hung) if is_drawn else 0,
         len(without_lot),
-        len(drain_breaks(hung, layout, incline)),
+        len(drain_breaks(hung, layout, incline)) if is_drawn or not by_lot else 0,
         board.columns_are_units,
         sum(each.treatment is None and roles[each.coupon] == "test" for each in hung),
         is_drawn and not has_grid_of_lots(record),

@@ -124,8 +124,10 @@ class ActionSet(QObject):
         by_id: the actions.
     """
 
-    def __init__(self, window: QWidget, handlers: Mapping[str, Callable[[], object]]) -> None:
-        """Make every action of the table; each id needs a handler."""
+    def __init__(
+        self, window: QWidget, handlers: Mapping[str, Callable[[], object]], first: Callable[[], object] | None = None
+    ) -> None:
+        """Make every action of the table; each id needs a handler, and ``first`` is called before any of them."""
         super().__init__(window)
         self.by_id: dict[str, QAction] = {}
         for spec in ACTIONS:
@@ -135,10 +137,12 @@ class ActionSet(QObject):
             action.setShortcuts([QKeySequence(each) for each in spec.keys])
             self.by_id[spec.id] = action
             window.addAction(action)
-        self._wire(handlers)
+        self._wire(handlers, first)
 
-    def _wire(self, handlers: Mapping[str, Callable[[], object]]) -> None:
+    def _wire(self, handlers: Mapping[str, Callable[[], object]], first: Callable[[], object] | None) -> None:
         for name, action in self.by_id.items():
+            if first is not None:
+                action.triggered.connect(first)
             action.triggered.connect(handlers[name])
 
     def fill(self, bar: QMenuBar) -> None:

@@ -38,5 +38,10 @@ class Asker:
         return Path(name) if name else None
 
     def dialog(self, dialog: QDialog) -> bool:
-        """Run a dialog; return whether it was accepted."""
-        return dialog.exec() == QDialog.DialogCode.Accepted
+        """Run a dialog; return whether it was accepted.
+
+        The dialog goes with the next turn of the event loop; read what it holds before.
+        """
+        accepted = dialog.exec() == QDialog.DialogCode.Accepted
+        dialog.deleteLater()
+        return accepted

@@ -11,7 +11,7 @@ from typing import Any
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QCloseEvent
-from PySide6.QtWidgets import QLabel, QMainWindow, QStackedWidget, QToolBar, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QMainWindow, QToolBar, QVBoxLayout, QWidget
 
 from rustboard.operations.boards import remove_line
 from rustboard.operations.coupons import remove_coupon, take_off
@@ -30,6 +30,7 @@ from rustboard.ui.board_page import BoardPage
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.conditions import conditions_of
 from rustboard.ui.coupon_commands import CouponCommands
+from rustboard.ui.current_stack import CurrentStack
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.handlers import handlers_of
 from rustboard.ui.help_commands import HelpCommands
@@ -76,7 +77,7 @@ class MainWindow(QMainWindow):
         self.bridge = JobBridge(self, executor)
         self.message = MessageBar()
         self.page: BoardPage | None = None
-        self._stack = QStackedWidget()
+        self._stack = CurrentStack()
         centre = QWidget()
         column = QVBoxLayout(centre)
         column.setContentsMargins(4, 2, 4, 2)
@@ -99,7 +100,7 @@ class MainWindow(QMainWindow):
         self.plan.set_scheme(self.scheme)
         self.help = HelpCommands(self, self.asker)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
-        self.actions_by_id = ActionSet(self, handlers_of(self))
+        self.actions_by_id = ActionSet(self, handlers_of(self), first=self.plan.finish_typing)
         self.coupons.actions = self.help.actions = self.actions_by_id
         self.actions_by_id.fill(self.menuBar())
         self._fill_toolbar()

@@ -68,11 +68,11 @@ class PlanCommands(PageCommands):
         super().attach(page)
         self._panels.attach(page)
 
+    @Slot()
     def finish_typing(self) -> None:
-        """Have what is being typed on the plan kept; the board is about to be closed."""
-        typed = None if self.screen is None else self.screen.focusWidget()
-        if typed is not None:
-            typed.clearFocus()
+        """Have what is being typed on the plan kept: the board is about to be closed, or used."""
+        if self.screen is not None:
+            self.screen.finish_typing()
 
     def is_shown(self) -> bool:
         """Return whether the plan is in view."""

@@ -60,7 +60,7 @@ class LayoutPanel(QWidget):
         self._care = _choice(DRAIN_CHOICES)
         self._care_words = _words()
         self._free_rows = _spin(1, MOST_FREE_ROWS)
-        self._fair_edges = QCheckBox(self.tr("Spread &edge positions fairly over the treatments"))
+        self._fair_edges = QCheckBox(self.tr("Spread ed&ge positions fairly"))
         self._seed = line_field("", hint=self.tr("a new number each time"), limit=12)
         self._problem = ProblemLine()
         self._draw = QPushButton(self.tr("&Draw lots"))
@@ -85,11 +85,11 @@ class LayoutPanel(QWidget):
         ):
             _add(form, label, field)
         form.addRow(self._method_words)
-        _add(form, self.tr("Dr&ips"), self._care)
+        _add(form, self.tr("Drip&s"), self._care)
         form.addRow(self._care_words)
-        self._free_label = _add(form, self.tr("&Free positions"), self._free_rows)
+        self._free_label = _add(form, self.tr("Free positi&ons"), self._free_rows)
         form.addRow(self._fair_edges)
-        _add(form, self.tr("&Number for the lots"), self._seed)
+        _add(form, self.tr("Lot n&umber"), self._seed)
         self._caution.setProperty("message", "note")
         inside = QVBoxLayout(self._caution)
         inside.setContentsMargins(8, 6, 8, 6)
@@ -204,7 +204,7 @@ class LayoutPanel(QWidget):
         try:
             seed = read_whole(text) if text else secrets.randbelow(LARGEST_SEED + 1)
             if not 0 <= seed <= LARGEST_SEED:
-                raise InputError(f"The number for the lots is a whole number from 0 to {LARGEST_SEED}.")
+                raise InputError(self.tr("The lot number is a whole number from 0 to {0}.").format(LARGEST_SEED))
         except InputError as error:
             self._problem.say(error.problem.what)
             self._seed.setFocus()

@@ -35,17 +35,20 @@ class MapPainter:
     def paint(
         self,
         painter: QPainter,
+        exposed: QRectF,
         grid: BoardGeometry,
         tiles: Mapping[Place, PlanTile],
         focus: Place | None,
         carry: Carry | None,
     ) -> None:
-        """Paint everything."""
+        """Paint what is in ``exposed``."""
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self._paint_headers(painter, grid)
         places = [Place(Position(row, column)) for row in range(grid.rows) for column in range(grid.columns)]
         for place in (*places, *(Place(tray=spot) for spot in range(grid.tray))):
             rect = grid.rect(place)
+            if not exposed.intersects(rect.adjusted(-4, -14, 4, 14)):
+                continue
             tile = tiles.get(place)
             if tile is None:
                 self._paint_empty(painter, rect)
@@ -56,8 +59,9 @@ class MapPainter:
             if carry is not None and carry.lands() == place:
                 self._frame(painter, rect, self.scheme.accent, 3.5, Qt.PenStyle.DashLine)
         for place, tile in tiles.items():
-            if tile.dripped_by and place.position is not None:
-                self._paint_drip(painter, grid.rect(place))
+            rect = grid.rect(place)
+            if tile.dripped_by and place.position is not None and exposed.intersects(rect.adjusted(0, -14, 0, 0)):
+                self._paint_drip(painter, rect)
         if focus is not None:
             self._frame(painter, grid.rect(focus).adjusted(-2, -2, 2, 2), self.scheme.text, 1.8, Qt.PenStyle.DashLine)
         self._paint_carried(painter, grid, tiles, carry)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSizeF, Qt, Signal
+from PySide6.QtCore import QRectF, QSizeF, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
@@ -76,7 +76,8 @@ class PlanMap(GridCanvas):
 
     def _announce(self) -> None:
         super()._announce()
-        self.looked_at.emit(self.text_of(self._focus))
+        if self.hasFocus() or self._press is not None:
+            self.looked_at.emit(self.text_of(self._focus))
 
     # ---- events
 
@@ -84,7 +85,7 @@ class PlanMap(GridCanvas):
         """Paint the map."""
         painter = QPainter(self)
         focus = self._focus if self.hasFocus() else None
-        self._painter.paint(painter, self.grid, self.tiles, focus, self.carry)
+        self._painter.paint(painter, QRectF(event.rect()), self.grid, self.tiles, focus, self.carry)
         painter.end()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:

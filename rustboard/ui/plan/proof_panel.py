@@ -248,6 +248,11 @@ class ProofPanel(QWidget):
         if self._request is not None:
             self._show_table(quick_proof(self._request), working=False)
 
+    def cancel(self) -> None:
+        """Stop what is worked out; the board is left."""
+        self._timer.stop()
+        self._end_work()
+
     def _end_work(self) -> None:
         if self._job is not None:
             self._job.cancel()

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Final, Protocol
+from typing import Final, Protocol, runtime_checkable
 
 from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication, QRectF, Qt, Signal, Slot
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
+    QAbstractSpinBox,
     QButtonGroup,
     QFrame,
     QHBoxLayout,
     QLabel,
+    QLineEdit,
+    QPlainTextEdit,
     QPushButton,
     QScrollArea,
     QSplitter,
@@ -55,6 +58,14 @@ class Panel(Protocol):
 
     def refresh(self) -> None:
         """Show everything as it is now."""
+
+
+@runtime_checkable
+class Working(Protocol):
+    """What a panel offers that works something out beside the window."""
+
+    def cancel(self) -> None:
+        """Stop it."""
 
 
 PanelMaker = Callable[[], QWidget]
@@ -152,8 +163,18 @@ class PlanScreen(QWidget):
         self._session.feed.subscribe(self.apply)
 
     def close_feed(self) -> None:
-        """Listen to the session no longer; the screen is about to go."""
+        """Listen to the session no longer and stop what is worked out; the screen is about to go."""
         self._session.feed.unsubscribe(self.apply)
+        for panel in self.panels.values():
+            if isinstance(panel, Working):
+                panel.cancel()
+
+    @Slot()
+    def finish_typing(self) -> None:
+        """Have what is being typed kept before anything else is done: a field keeps it when the keyboard leaves."""
+        typed = self.focusWidget()
+        if isinstance(typed, QLineEdit | QAbstractSpinBox | QPlainTextEdit):
+            typed.clearFocus()
 
     # ---- steps
 
@@ -182,11 +203,16 @@ class PlanScreen(QWidget):
         page = QScrollArea()
         page.setWidgetResizable(True)
         page.setFrameShape(QFrame.Shape.NoFrame)
-        page.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         page.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         page.setWidget(panel)
         self.panels[name], self._pages[name] = panel, page
         self._stack.addWidget(page)
+        self._wire_panel(panel)
+
+    def _wire_panel(self, panel: QWidget) -> None:
+        # A button pressed by its letter leaves the keyboard where it is, in a field with something half typed.
+        for button in panel.findChildren(QPushButton):
+            button.pressed.connect(self.finish_typing)
 
     def _refresh(self, name: str) -> None:
         self._stale.discard(name)

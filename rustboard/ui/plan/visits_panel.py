@@ -63,7 +63,7 @@ class VisitsPanel(QWidget):
         self._session, self._do, self._clock = session, do, clock
         self._filling = False
         self._wheel = WheelGuard(self)
-        self._begins = QCheckBox(self.tr("the date is &known"))
+        self._begins = QCheckBox(self.tr("the date is k&nown"))
         self._begins_at = DateTimeField(clock())
         self._duration = QSpinBox()
         self._suggest = QPushButton(self.tr("&Suggest days"))
@@ -91,7 +91,7 @@ class VisitsPanel(QWidget):
         form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         _add(form, self.tr("E&xposure begins"), _row(self._begins, self._begins_at), self._begins)
-        _add(form, self.tr("It is to &hang for"), _row(self._duration, self._suggest), self._duration)
+        _add(form, self.tr("It is to han&g for"), _row(self._duration, self._suggest), self._duration)
         form.addRow(
             _words(
                 self.tr(

@@ -158,7 +158,7 @@ def test_days_are_added_and_removed_one_by_one(session: Session, panel: VisitsPa
     press(panel, "Add this day", qtbot)
     assert session.record.calendar.days == (0, 7, 10, 14)
     looks.setCurrentRow(1)
-    press(panel, "Remove the chosen day", qtbot)
+    press(panel, "Take the chosen day out", qtbot)
     assert session.record.calendar.days == (0, 10, 14)
     looks.setCurrentRow(2)
     looks.setFocus()
