@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,7 +12,7 @@ from PySide6.QtWidgets import QWidget
 
 from rustboard.support.files import write_whole
 from rustboard.support.problems import InputError
-from rustboard.support.settings import Settings
+from rustboard.support.settings import Settings, save_settings
 from rustboard.support.text import one_line
 from rustboard.ui.ask import Asker
 from rustboard.ui.doing import Do
@@ -48,8 +49,11 @@ class PaperCommands(PageCommands):
         self._dialog = dialog
         self._asker.dialog(dialog)
         self._dialog = None
-        if dialog.paper_chosen:
+        if dialog.paper_chosen and dialog.paper_chosen != self._settings.paper:
             self._settings.paper = dialog.paper_chosen
+            # Only a convenience for the next time: a disk that refuses is no reason to interrupt.
+            with contextlib.suppress(InputError):
+                save_settings(self._settings)
 
     def _wire_dialog(self, dialog: PaperDialog) -> None:
         dialog.save_asked.connect(self._save)

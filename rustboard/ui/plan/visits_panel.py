@@ -87,6 +87,7 @@ class VisitsPanel(QWidget):
         self._duration.setKeyboardTracking(False)
         # As high as the button beside it; left to itself the field cuts the foot of a letter such as y.
         self._duration.setMinimumHeight(self._suggest.sizeHint().height())
+        self._duration.setAccessibleName(self.tr("Days it is to hang"))
         form = QFormLayout()
         form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
