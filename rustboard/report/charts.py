@@ -76,7 +76,8 @@ def day_axis(days: Sequence[float]) -> tuple[int, int, int]:
     """Return (least, most, step) of the time axis in whole days, with at most a dozen steps where that can be."""
     first, last = min(0.0, *days), max(1.0, *days)
     step = next((each for each in _DAY_UNITS if (last - first) / each <= 12), _DAY_UNITS[-1])
-    return (math.floor(first / step) * step, math.ceil(last / step) * step, step)
+    # By floor division: of the tiniest number before zero an ordinary quotient would be zero.
+    return (int(first // step) * step, -int(-last // step) * step, step)
 
 
 def _axis(number: int, other: int, side: Literal["b", "l"], title: str, scaling: Scaling, unit: int) -> NumericAxis:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from report_boards import MADE, BoardBuilder, door_board, hostile_board, small_board
 from workbook_reading import XDR, C, charts_of, drawing_of, opened, rows, texts, value
@@ -111,6 +111,7 @@ def test_a_marker_stands_only_where_a_coupon_was_graded_and_no_point_goes_unseen
         assert inspected <= marked
 
 
+@example([13.0, -5e-324])
 @given(st.lists(st.floats(-400, 4_000), min_size=1, max_size=20))
 def test_the_time_axis_holds_every_inspection_in_whole_days(days: list[float]) -> None:
     least, most, unit = day_axis(days)
