@@ -12,6 +12,7 @@ from paper_boards import MADE_ON, SECRETS, all_words, choice, flat, paper_board,
 from report_boards import HOSTILE, hostile_board
 
 from rustboard.board.record import BoardRecord
+from rustboard.board.setting_out import corner_markers
 from rustboard.report.paper.choice import LIMITS, PaperChoice
 from rustboard.report.paper.document import compose
 from rustboard.report.paper.label_code import label_text
@@ -158,6 +159,22 @@ def test_white_stays_round_every_marker():
         rim = extent(cells).shrunk(-cells.cell_mm)
         others = [each for each in page.shapes if each is not cells and not isinstance(each, Box)]
         assert not any(rim.overlap(extent(each)) for each in others)
+
+
+@pytest.mark.parametrize("size_mm", [20.0, 30.0, 60.0])
+def test_the_piece_cut_out_lies_within_the_board_when_its_marker_was_placed(size_mm):
+    record = paper_board()
+    record.markers = corner_markers(record.board, size_mm)
+    (page,) = compose(record, choice("markers"))
+    squares = [each for each in page.shapes if isinstance(each, Cells)]
+    pieces = [each for each in page.shapes if isinstance(each, Box) and each.dashed]
+    for square in squares:
+        (piece,) = [each.area for each in pieces if each.area.contains(extent(square))]
+        beyond = extent(square).left - piece.left
+        assert piece.bottom - extent(square).bottom == pytest.approx(beyond)
+        for marker in record.markers:
+            edges = [*marker.centre_mm, record.board.width_mm - marker.centre_mm[0]]
+            assert min(*edges, record.board.height_mm - marker.centre_mm[1]) - size_mm / 2 >= beyond - 0.001
 
 
 def test_markers_too_large_for_one_page_take_more_and_then_are_refused():

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final, NamedTuple
 
 from rustboard.board.record import BoardRecord
+from rustboard.board.setting_out import FROM_EDGE_MM
 from rustboard.report.paper import sentences
 from rustboard.report.paper.choice import PaperChoice
 from rustboard.report.paper.paper_sizes import Paper
@@ -16,14 +17,13 @@ from rustboard.support.problems import InputError
 CELLS: Final = 6
 """Squares along a marker's side, its black frame included."""
 
-QUIET_CELLS: Final = 1.25
-"""White that stays round a marker, in its own squares; one is what finders need (common practice, no source)."""
+_CAPTION_MM: Final = 3.0
+"""Height of what is printed in the outermost strip of the white, so that one square of it stays free all around."""
 
 _ORDER: Final = (0, 1, 3, 2)
 """As the corners lie on the board, in two rows of two."""
 
 BAR_MM: Final = 100.0
-_CAPTION_MM: Final = 7.0
 _APART_MM: Final = 4.0
 _BAR_STRIP_MM: Final = 30.0
 _UPRIGHT_BAR_MM: Final = 12.0
@@ -36,14 +36,17 @@ class _Plate(NamedTuple):
     size_mm: float
 
     @property
-    def width(self) -> float:
-        """Marker and white rim."""
-        return self.size_mm * (1 + 2 * QUIET_CELLS / CELLS)
+    def rim(self) -> float:
+        """White on every side: one square, which finders need (common practice, no source), and the way to the edge.
+
+        As much as `rustboard.board.setting_out.corner_markers` leaves to the board's edge, so that the piece fits.
+        """
+        return self.size_mm / CELLS + FROM_EDGE_MM
 
     @property
-    def height(self) -> float:
-        """Marker, white rim and the line that says which it is."""
-        return self.width + _CAPTION_MM
+    def width(self) -> float:
+        """Marker and white."""
+        return self.size_mm + 2 * self.rim
 
 
 def marker_sheets(record: BoardRecord, choice: PaperChoice) -> list[Sheet]:
@@ -54,7 +57,7 @@ def marker_sheets(record: BoardRecord, choice: PaperChoice) -> list[Sheet]:
     """
     sizes = {each.id: each.size_mm for each in record.markers}
     plates = [_Plate(number, sizes.get(number, choice.marker_mm)) for number in _ORDER]
-    wide, high = max(each.width for each in plates), max(each.height for each in plates)
+    wide = high = max(each.width for each in plates)
     paper, columns, rows = _arrangement(wide, high, choice)
     if columns * rows == 0:
         largest = max(each.size_mm for each in plates)
@@ -103,30 +106,22 @@ def _bars(paper: Paper) -> list[Shape]:
 
 
 def _plate(plate: _Plate, left: float, top: float) -> list[Shape]:
-    """Return a marker, its rim, what it says below, and the line to cut along."""
-    rim = plate.size_mm * QUIET_CELLS / CELLS
-    cut = Area(left, top, plate.width, plate.height)
-    line = Area(left + 1, top + plate.width, plate.width - 2, _CAPTION_MM - 1)
-    cells = Cells(left + rim, top + rim, plate.size_mm / CELLS, framed(plate.id))
-    half = line.width * 0.62
+    """Return a marker, its white, what stands in the lowest strip of that, and the line to cut along."""
+    cut = Area(left, top, plate.width, plate.width)
+    line = Area(left + 1, cut.bottom - _CAPTION_MM, plate.width - 2, _CAPTION_MM - 0.5)
     return [
         Box(cut, 0.1, PALE, dashed=True),
-        cells,
-        Words(sentences.marker_name(plate.id), line._replace(width=half), 3.4, bold=True),
-        *_arrow(line.left + half + 2.5, line),
-        Words(
-            sentences.THIS_WAY_UP,
-            Area(line.left + half + 5, line.top, line.width - half - 5, line.height),
-            3.0,
-        ),
+        Cells(left + plate.rim, top + plate.rim, plate.size_mm / CELLS, framed(plate.id)),
+        *_arrow(line.left + 1.2, line),
+        Words(sentences.marker_name(plate.id), line._replace(left=line.left + 3, width=line.width - 3), 2.3),
     ]
 
 
 def _arrow(x: float, line: Area) -> list[Shape]:
-    top, bottom = line.top + 0.8, line.bottom - 0.8
+    top, bottom = line.top + 0.2, line.bottom - 0.2
     return [
-        Line(x, top + 1.5, x, bottom, 0.5),
-        Polygon(((x, top), (x - 1.3, top + 2.2), (x + 1.3, top + 2.2)), 0.1, fill="#000000"),
+        Line(x, top + 1.0, x, bottom, 0.4),
+        Polygon(((x, top), (x - 0.9, top + 1.3), (x + 0.9, top + 1.3)), 0.1, fill="#000000"),
     ]
 
 

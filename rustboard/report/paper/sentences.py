@@ -116,10 +116,9 @@ def marker_name(number: int) -> str:
 
 
 BAR_HERE_TOO: Final = "and this one too, along the other side of the paper"
-THIS_WAY_UP: Final = "this way up"
 MARKER_ADVICE: Final = (
-    "Cut along the dashed lines; leave the white rim on. Fix each marker flat in its corner, the arrow pointing to "
-    "the board's top edge as you face it. Matt paper or film shines less in photos."
+    "Cut along the dashed lines; leave the white rim on. Fix each marker flat in its corner, its small arrow to the "
+    "board's top edge as you face it. Matt paper or film shines less in photos."
 )
 
 

@@ -96,12 +96,12 @@ class PaperDialog(QDialog):
         scroll = QScrollArea()
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setWidget(self.options)
         bar = scroll.verticalScrollBar().sizeHint().width()
         letters = self.fontMetrics().averageCharWidth() * _OPTIONS_IN_LETTERS
-        scroll.setFixedWidth(max(self.options.minimumSizeHint().width(), letters) + bar)
+        scroll.setMinimumWidth(letters // 2)  # on a small screen the options are scrolled both ways
+        scroll.setMaximumWidth(max(self.options.minimumSizeHint().width(), letters) + bar)
         self._save.setProperty("primary", True)
         close = self._buttons.button(QDialogButtonBox.StandardButton.Close)
         close.setIcon(QIcon())

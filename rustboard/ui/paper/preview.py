@@ -56,9 +56,11 @@ class PagePreview(QWidget):
         for each in (self._before, self._after):
             each.setAutoDefault(False)
             each.setFixedWidth(each.fontMetrics().height() * 2 + 8)
+        self._where.setWordWrap(True)  # on a small screen it has less room than its text
+        self._where.setAlignment(Qt.AlignmentFlag.AlignCenter)
         bar = QHBoxLayout()
         bar.addWidget(self._before)
-        bar.addWidget(self._where, 1, Qt.AlignmentFlag.AlignCenter)
+        bar.addWidget(self._where, 1)
         bar.addWidget(self._after)
         bar.addSpacing(12)
         bar.addWidget(self._fit)
