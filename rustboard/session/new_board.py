@@ -209,6 +209,12 @@ def free_folder(boards_folder: Path, name: str) -> Path:
     return boards_folder / next(each for each in numbered if each.casefold() not in taken)
 
 
+def free_name(boards_folder: Path, name: str) -> str:
+    """Return a name for a new board that no board in the boards folder has: the same, or with a number behind it."""
+    plain = folder_name(name)
+    return name + free_folder(boards_folder, name).name.removeprefix(plain) if name else name
+
+
 def folder_name(name: str) -> str:
     """Return a board's name as a folder may be called: one part, no reserved name, of bounded length."""
     text = unicodedata.normalize("NFC", one_line(name))

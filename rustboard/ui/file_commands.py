@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Protocol
@@ -102,7 +103,7 @@ class FileCommands(PageCommands):
     @Slot()
     def from_plan(self) -> None:
         """Show what a plan file holds and lacks; make a board from it when the user agrees."""
-        from rustboard.session.new_board import preview_plan
+        from rustboard.session.new_board import free_name, preview_plan
         from rustboard.ui.dialogs.plan_preview import PlanPreviewDialog
 
         kinds = QCoreApplication.translate("files", "Plans (*.json *.csv *.xlsx)")
@@ -114,7 +115,9 @@ class FileCommands(PageCommands):
         except InputError as error:
             self.failed.emit(str(error))
             return
-        dialog = PlanPreviewDialog(preview, scheme_named(self._settings.scheme), self._window)
+        board = preview.plan.board
+        named = replace(preview.plan, board=replace(board, name=free_name(self._settings.boards_path(), board.name)))
+        dialog = PlanPreviewDialog(replace(preview, plan=named), scheme_named(self._settings.scheme), self._window)
         if self._asker.dialog(dialog):
             self._make(dialog.plan())
 

@@ -28,6 +28,7 @@ from rustboard.session.new_board import (
     create_from_plan,
     folder_name,
     free_folder,
+    free_name,
     like,
     read_plan,
 )
@@ -257,3 +258,12 @@ def test_a_long_name_that_is_taken_gets_a_number_and_stays_short(tmp_path: Path)
         folder.mkdir()
     assert len(names_in(tmp_path)) == 3
     assert all(len(os.fsencode(each)) <= 200 for each in names_in(tmp_path))
+
+
+def test_a_name_that_is_taken_gets_the_next_number(tmp_path):
+    assert free_name(tmp_path, "Gate") == "Gate"
+    (tmp_path / "Gate").mkdir()
+    assert free_name(tmp_path, "Gate") == "Gate 2"
+    (tmp_path / "gate 2").mkdir()
+    assert free_name(tmp_path, "Gate") == "Gate 3"
+    assert free_name(tmp_path, "") == ""

@@ -58,7 +58,8 @@ class PlanPreviewDialog(QDialog):
         self._buttons = QDialogButtonBox()
         self._build(PlanSketch(preview.plan, scheme))
         self._wire()
-        self.table.setFocus()
+        self._name.setFocus()
+        self._name.selectAll()
 
     def plan(self) -> Plan:
         """Return what can be used, under the name that was chosen."""

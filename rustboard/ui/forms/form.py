@@ -133,6 +133,16 @@ class FormDialog(QDialog):
         for each in (field, *field.findChildren(QWidget)):
             if isinstance(each, QComboBox | QAbstractSpinBox):
                 self._wheel.watch(each)
+            if isinstance(each, QLineEdit):
+                self._wire_line(each)
+
+    def _wire_line(self, field: QLineEdit) -> None:
+        field.textEdited.connect(self._forget_problem)
+
+    @Slot()
+    def _forget_problem(self) -> None:
+        """Say no longer what may be mended by now; OK looks again."""
+        self.problem.say("")
 
     def add_text(self, widget: QWidget) -> None:
         """Add something over the whole width that is only read."""

@@ -23,6 +23,7 @@ from rustboard.ui.recipes.steps_editor import StepsEditor
 from rustboard.ui.recipes.words_frame import WordsFrame
 
 _WIDTH_IN_LETTERS = 146
+_HEIGHT_IN_LINES = 46
 _SHOWN_NAME = 40
 
 
@@ -230,4 +231,6 @@ class RecipeDialog(FormDialog):
     def sizeHint(self) -> QSize:
         """Return a size in which steps and fields stand side by side, as far as the screen has room."""
         hint = super().sizeHint()
-        return QSize(max(hint.width(), self._letters(_WIDTH_IN_LETTERS)), hint.height()).boundedTo(self._room())
+        # Tall from the start, so that what a step's words call for is seen while they are written.
+        height = max(hint.height(), self.fontMetrics().lineSpacing() * _HEIGHT_IN_LINES)
+        return QSize(max(hint.width(), self._letters(_WIDTH_IN_LETTERS)), height).boundedTo(self._room())
