@@ -211,8 +211,8 @@ def free_folder(boards_folder: Path, name: str) -> Path:
 
 def free_name(boards_folder: Path, name: str) -> str:
     """Return a name for a new board that no board in the boards folder has: the same, or with a number behind it."""
-    plain = folder_name(name)
-    return name + free_folder(boards_folder, name).name.removeprefix(plain) if name else name
+    free = free_folder(boards_folder, name).name
+    return f"{name} {free.rpartition(' ')[2]}" if name and free != folder_name(name) else name
 
 
 def folder_name(name: str) -> str:

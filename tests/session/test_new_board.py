@@ -267,3 +267,5 @@ def test_a_name_that_is_taken_gets_the_next_number(tmp_path):
     (tmp_path / "gate 2").mkdir()
     assert free_name(tmp_path, "Gate") == "Gate 3"
     assert free_name(tmp_path, "") == ""
+    (tmp_path / folder_name("x" * 100)).mkdir()
+    assert free_name(tmp_path, "x" * 100) == "x" * 100 + " 2"

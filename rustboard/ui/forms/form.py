@@ -133,11 +133,12 @@ class FormDialog(QDialog):
         for each in (field, *field.findChildren(QWidget)):
             if isinstance(each, QComboBox | QAbstractSpinBox):
                 self._wheel.watch(each)
-            if isinstance(each, QLineEdit):
-                self._wire_line(each)
+        self._wire_lines(field)
 
-    def _wire_line(self, field: QLineEdit) -> None:
-        field.textEdited.connect(self._forget_problem)
+    def _wire_lines(self, widget: QWidget) -> None:
+        for each in (widget, *widget.findChildren(QLineEdit)):
+            if isinstance(each, QLineEdit):
+                each.textEdited.connect(self._forget_problem)
 
     @Slot()
     def _forget_problem(self) -> None:
@@ -145,8 +146,9 @@ class FormDialog(QDialog):
         self.problem.say("")
 
     def add_text(self, widget: QWidget) -> None:
-        """Add something over the whole width that is only read."""
+        """Add something over the whole width."""
         self._form.addRow(widget)
+        self._wire_lines(widget)
 
     def read(self) -> None:
         """Read the fields into the value that the dialog hands back.

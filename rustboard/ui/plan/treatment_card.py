@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from rustboard.operations.layouts import MOST_REPLICATES
 from rustboard.ui.flow_layout import FlowLayout
 from rustboard.ui.forms.form import WheelGuard
+from rustboard.ui.wording import tool_tip
 
 _BAND_PX = 7
 
@@ -35,6 +36,7 @@ class CardContent:
         steps: of its recipe.
         ink: ``#rrggbb``, as on the map.
         writable: whether the board may be changed.
+        care: reminders that its recipe calls for.
     """
 
     key: int
@@ -46,6 +48,7 @@ class CardContent:
     steps: int
     ink: str
     writable: bool
+    care: tuple[str, ...] = ()
 
 
 class TreatmentCard(QFrame):
@@ -72,6 +75,7 @@ class TreatmentCard(QFrame):
         self._band = QFrame()
         self._band.setFixedWidth(_BAND_PX)
         self._title, self._about, self._costs = _line(heading=True), _line(), _line()
+        self._care = _line()
         self._count = QSpinBox()
         self._count.setRange(0, MOST_REPLICATES)
         self._count.setKeyboardTracking(False)
@@ -100,7 +104,7 @@ class TreatmentCard(QFrame):
             flow.addWidget(each)
         column = QVBoxLayout()
         column.setSpacing(3)
-        for part in (self._title, self._about, self._costs):
+        for part in (self._title, self._about, self._costs, self._care):
             column.addWidget(part)
         column.addLayout(numbers)
         column.addWidget(actions)
@@ -124,6 +128,10 @@ class TreatmentCard(QFrame):
         for label, text in ((self._title, content.title), (self._about, content.about), (self._costs, content.costs)):
             label.setText(text)
             label.setVisible(bool(text))
+        self._care.setVisible(bool(content.care))
+        self._care.setText(self._care_words(content.care))
+        self._care.setToolTip(tool_tip("\n".join(content.care)))
+        self._care.setAccessibleDescription("\n".join(content.care))
         self._count.setMaximum(max(MOST_REPLICATES, content.coupons))
         self._count.setValue(content.coupons)
         ticked = Qt.CheckState.Checked if content.controls == content.coupons else Qt.CheckState.PartiallyChecked
@@ -134,6 +142,13 @@ class TreatmentCard(QFrame):
         self._steps.setText(self.tr("Steps ({0})…").format(content.steps) if content.steps else self.tr("Steps…"))
         self._filling = False
         self._enable(content)
+
+    def _care_words(self, care: tuple[str, ...]) -> str:
+        if not care:
+            return ""
+        if len(care) == 1:
+            return self.tr("Take care: 1 reminder; point here, or see Details… and Steps…")
+        return self.tr("Take care: {0} reminders; point here, or see Details… and Steps…").format(len(care))
 
     def _enable(self, content: CardContent) -> None:
         self._count.setEnabled(content.writable)

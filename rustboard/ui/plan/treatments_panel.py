@@ -13,6 +13,7 @@ from rustboard.board.model import Treatment
 from rustboard.board.recipe_cost import recipe_cost, usual_area_mm2
 from rustboard.operations.layouts import set_replicates
 from rustboard.operations.roles import set_treatment_role
+from rustboard.scales.cautions import safety_lines
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.support.text import printable
@@ -147,6 +148,7 @@ class TreatmentsPanel(QWidget):
                     steps=len(recipe.steps),
                     ink=inks[key],
                     writable=writable,
+                    care=tuple(line for line, _ in safety_lines([treatment], {key: recipe})),
                 )
             )
         if coupons[None]:

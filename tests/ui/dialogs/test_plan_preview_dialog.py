@@ -131,6 +131,12 @@ def test_the_board_gets_the_name_that_is_written_and_needs_one(dialog: PlanPrevi
     assert [each.id for each in dialog.plan().coupons] == ["C1", "C3"]
 
 
+def test_a_name_is_typed_at_once_over_the_one_of_the_file(dialog: PlanPreviewDialog) -> None:
+    assert dialog.focusWidget() is dialog._name
+    QTest.keyClicks(dialog.focusWidget(), "Porch")
+    assert dialog.plan().board.name == "Porch"
+
+
 def test_escape_makes_no_board(dialog: PlanPreviewDialog) -> None:
     QTest.keyClick(dialog.focusWidget(), Qt.Key.Key_Escape)
     assert dialog.result() == QDialog.DialogCode.Rejected

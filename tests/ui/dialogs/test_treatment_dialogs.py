@@ -91,6 +91,15 @@ def test_what_cannot_be_is_told_at_its_field(
     assert dialog.focusWidget() is getattr(dialog, name)
 
 
+def test_a_sentence_goes_when_a_field_is_edited(record: BoardRecord, show: Show) -> None:
+    dialog = show(TreatmentDialog(record, record.treatments[2]))
+    fill(dialog._coats, "two")
+    QTest.keyClick(dialog.focusWidget(), Key.Key_Return)
+    assert "not a number" in dialog.problem.text()
+    fill(dialog._coats, "2")
+    assert dialog.problem.text() == ""
+
+
 def test_on_a_full_board_a_new_treatment_is_not_lost_without_a_word(record: BoardRecord, show: Show) -> None:
     record.treatments = {key: Treatment(f"T{key}", key=key) for key in range(1, MOST_TREATMENTS + 1)}
     dialog = show(TreatmentDialog(record, None))

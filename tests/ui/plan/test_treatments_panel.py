@@ -316,3 +316,12 @@ def test_steps_of_the_library_are_taken_into_the_treatment_being_edited(bench: B
     taking.edit_recipe(1)
     assert bench.session.record.recipe_of(1) == Recipe((WAX,), kept.id, 1)
     assert bench.session.record.treatments[1].name == "hot wax"
+
+
+def test_a_card_says_how_many_reminders_its_recipe_calls_for(bench: Bench) -> None:
+    bench.session.do(add_treatment, Treatment("S1", "blasted", preparation="blasted with silica sand"))
+    bench.session.do(add_treatment, Treatment("S2", "bare"))
+    bench.panel.refresh()
+    shown = {each.text(): each.toolTip() for each in bench.panel.findChildren(QLabel) if "Take care" in each.text()}
+    assert [text for text in shown if text.startswith("Take care: 1 reminder;")]
+    assert all("silica sand" in tip.lower() or "dust" in tip.lower() for tip in shown.values())

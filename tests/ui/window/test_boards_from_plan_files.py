@@ -32,3 +32,12 @@ def test_a_board_is_made_from_a_workbook(person, checkout):
     person.do("file.from_plan")
     assert person.tile("B3").id == "H6"
     assert person.session.record.board.name == "plan"
+
+
+def test_a_name_that_a_board_has_already_gets_a_number(person, checkout):
+    plan = checkout / "resources" / "examples" / "plan.xlsx"
+    for name in ("plan", "plan 2"):
+        person.answers.files, person.answers.dialogs = [plan], [accept]
+        person.do("file.from_plan")
+        assert person.session.record.board.name == name
+        assert person.session.folder.name == name
