@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import floor, log10
+from typing import Final
 
 from PySide6.QtCore import QCoreApplication
 
@@ -12,6 +14,9 @@ from rustboard.board.recipe_words import KIND_WORDS, UNIT_WORDS
 from rustboard.support.text import printable
 from rustboard.ui.wording import number
 
+_WHOLE_MINUTES: Final = 10
+_MOST_DECIMALS: Final = 8
+
 
 def say(text: str) -> str:
     """Return a text of this module's kind in the user's language."""
@@ -19,8 +24,25 @@ def say(text: str) -> str:
 
 
 def money(value: float) -> str:
-    """Return an amount of the user's own currency: two decimals, more for what is worth less than one."""
-    return number(value, 2) if value >= 1 or value == 0 else number(value, 4)
+    """Return an amount of the user's own currency: two decimals, three digits for what is worth less than one."""
+    if value >= 1 or value <= 0:  # a sign typed by mistake makes it less than nothing
+        return number(value, 2)
+    return number(value, min(2 - floor(log10(value)), _MOST_DECIMALS))
+
+
+def minutes(value: float) -> str:
+    """Return minutes: whole ones from ten up, which is as well as anybody keeps time."""
+    return number(value, 0 if value >= _WHOLE_MINUTES else 1)
+
+
+def care_summary(count: int) -> str:
+    """Return in one line how many safety reminders a treatment calls for, or an empty text for none."""
+    if not count:
+        return ""
+    words = (
+        say("Take care: {0} reminder, see Details…") if count == 1 else say("Take care: {0} reminders, see Details…")
+    )
+    return words.format(count)
 
 
 def step_title(step: RecipeStep) -> str:
@@ -47,17 +69,19 @@ def step_amounts(step: RecipeStep) -> str:
 
 def cost_line(cost: RecipeCost) -> str:
     """Return cost in one line, as far as it is known."""
-    return say("Cost: {0}").format(_both(cost.per_coupon, cost.per_m2, say("{0} a coupon"), say("{0} a m²"), money))
+    return say("Cost: {0}").format(
+        _both(cost.per_coupon, cost.per_m2, say("{0} for a coupon"), say("{0} for a m²"), money)
+    )
 
 
 def minutes_line(cost: RecipeCost) -> str:
     """Return minutes in one line, as far as they are known."""
-    patterns = say("{0}\N{NO-BREAK SPACE}min a coupon"), say("{0}\N{NO-BREAK SPACE}min a m²")
-    work = _both(cost.minutes_per_coupon_hands_on, cost.minutes_per_m2, *patterns, number)
+    patterns = say("{0}\N{NO-BREAK SPACE}min for a coupon"), say("{0}\N{NO-BREAK SPACE}min for a m²")
+    work = _both(cost.minutes_per_coupon_hands_on, cost.minutes_per_m2, *patterns, minutes)
     line = say("Work: {0}").format(work)
     if cost.waiting_minutes is None:
         return line
-    waiting = say("waiting: {0}\N{NO-BREAK SPACE}min").format(number(cost.waiting_minutes))
+    waiting = say("waiting: {0}\N{NO-BREAK SPACE}min").format(minutes(cost.waiting_minutes))
     return f"{line}; {waiting}"
 
 

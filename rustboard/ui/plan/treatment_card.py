@@ -18,8 +18,10 @@ from PySide6.QtWidgets import (
 )
 
 from rustboard.operations.layouts import MOST_REPLICATES
+from rustboard.scales.cautions import NOT_COMPLETE
 from rustboard.ui.flow_layout import FlowLayout
 from rustboard.ui.forms.form import WheelGuard
+from rustboard.ui.recipe_wording import care_summary
 from rustboard.ui.wording import tool_tip
 
 _BAND_PX = 7
@@ -76,6 +78,7 @@ class TreatmentCard(QFrame):
         self._band.setFixedWidth(_BAND_PX)
         self._title, self._about, self._costs = _line(heading=True), _line(), _line()
         self._care = _line()
+        self._care.setProperty("muted", False)  # a reminder is not to be paler than what it is about
         self._count = QSpinBox()
         self._count.setRange(0, MOST_REPLICATES)
         self._count.setKeyboardTracking(False)
@@ -128,10 +131,7 @@ class TreatmentCard(QFrame):
         for label, text in ((self._title, content.title), (self._about, content.about), (self._costs, content.costs)):
             label.setText(text)
             label.setVisible(bool(text))
-        self._care.setVisible(bool(content.care))
-        self._care.setText(self._care_words(content.care))
-        self._care.setToolTip(tool_tip("\n".join(content.care)))
-        self._care.setAccessibleDescription("\n".join(content.care))
+        self._show_care(content)
         self._count.setMaximum(max(MOST_REPLICATES, content.coupons))
         self._count.setValue(content.coupons)
         ticked = Qt.CheckState.Checked if content.controls == content.coupons else Qt.CheckState.PartiallyChecked
@@ -143,12 +143,13 @@ class TreatmentCard(QFrame):
         self._filling = False
         self._enable(content)
 
-    def _care_words(self, care: tuple[str, ...]) -> str:
-        if not care:
-            return ""
-        if len(care) == 1:
-            return self.tr("Take care: 1 reminder; point here, or see Details… and Steps…")
-        return self.tr("Take care: {0} reminders; point here, or see Details… and Steps…").format(len(care))
+    def _show_care(self, content: CardContent) -> None:
+        summary = care_summary(len(content.care))
+        reminders = [*(f"• {each}" for each in content.care), NOT_COMPLETE] if content.care else []
+        self._care.setText(summary)
+        self._care.setToolTip("".join(map(tool_tip, reminders)))
+        self._care.setAccessibleName("\n".join([summary, *reminders]))
+        self._care.setVisible(bool(content.care))
 
     def _enable(self, content: CardContent) -> None:
         self._count.setEnabled(content.writable)

@@ -22,10 +22,9 @@ from rustboard.ui.doing import Do
 from rustboard.ui.flow_layout import FlowLayout
 from rustboard.ui.forms.form import WheelGuard
 from rustboard.ui.plan.treatment_card import CardContent, TreatmentCard
-from rustboard.ui.recipe_wording import cost_line, minutes_line, money
+from rustboard.ui.recipe_wording import cost_line, minutes, minutes_line, money
 from rustboard.ui.theme import Scheme
 from rustboard.ui.treatment_colours import treatment_inks
-from rustboard.ui.wording import number
 
 _UNTREATED: Final = 0
 """Stands for coupons without a treatment where a key is wanted."""
@@ -169,10 +168,10 @@ class TreatmentsPanel(QWidget):
             return "\n".join(lines)
         parts = []
         if treatment.cost_per_m2 is not None:
-            parts.append(self.tr("Cost: {0} a m²").format(money(treatment.cost_per_m2)))
+            parts.append(self.tr("Cost: {0} for a m²").format(money(treatment.cost_per_m2)))
         if treatment.minutes_per_m2 is not None:
-            parts.append(self.tr("Work: {0} min a m²").format(number(treatment.minutes_per_m2)))
-        return "; ".join(parts)
+            parts.append(self.tr("Work: {0}\N{NO-BREAK SPACE}min for a m²").format(minutes(treatment.minutes_per_m2)))
+        return "\n".join(parts)
 
     def _show_sum(self) -> None:
         record = self._session.record

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QEvent, QSize
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QLayout, QWidget
 
@@ -36,6 +36,20 @@ class TwoHalves(QWidget):
             ways = QBoxLayout.Direction
             self._box.setDirection(ways.TopToBottom if narrow else ways.LeftToRight)
             self.updateGeometry()
+
+        self._take_height()
+
+    def event(self, event: QEvent) -> bool:
+        """Follow what is said in the halves."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._take_height()
+        return super().event(event)
+
+    def _take_height(self) -> None:
+        # A form that scrolls asks for the least height only, and wrapped lines would be cut.
+        height = self._box.totalHeightForWidth(self.width()) if self._box.hasHeightForWidth() else 0
+        if height != self.minimumHeight():
+            self.setMinimumHeight(height)
 
     def minimumSizeHint(self) -> QSize:
         """Return the width of the wider half alone."""

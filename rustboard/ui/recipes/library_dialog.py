@@ -19,17 +19,21 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from rustboard.board.library_recipe import LibraryRecipe
+from rustboard.board.library_recipe import LibraryRecipe, LibraryVersion
+from rustboard.board.model import Treatment
+from rustboard.board.recipe import Recipe
+from rustboard.scales.cautions import NOT_COMPLETE, safety_lines
 from rustboard.session.recipe_library import RecipeLibrary
 from rustboard.support.problems import InputError
 from rustboard.support.text import printable
 from rustboard.ui.forms.form import ProblemLine, choice_field, line_field, text_of
 from rustboard.ui.forms.table import TableDialog
 from rustboard.ui.recipe_wording import step_amounts, step_title
-from rustboard.ui.recipes.words_frame import wrapped_label
+from rustboard.ui.recipes.words_frame import WordsFrame, wrapped_label
 from rustboard.ui.wording import date_only
 
 _WIDTH_IN_LETTERS: Final = 126
+_HEIGHT_IN_LINES: Final = 34
 _ACTION: Final = QDialogButtonBox.ButtonRole.ActionRole
 
 
@@ -49,6 +53,7 @@ class LibraryDialog(TableDialog):
         self._archived = QCheckBox(self.tr("Show a&rchived"))
         self._versions = choice_field()
         self._steps = wrapped_label()
+        self._care = WordsFrame(self.tr("Take care"))
         self._take = QPushButton(take_text)
         self._archive = QPushButton()
         self._build()
@@ -65,7 +70,13 @@ class LibraryDialog(TableDialog):
         steps = QScrollArea()
         steps.setWidgetResizable(True)
         steps.setFrameShape(QFrame.Shape.NoFrame)
-        steps.setWidget(self._steps)
+        inside = QWidget()
+        words = QVBoxLayout(inside)
+        words.setContentsMargins(0, 0, 0, 0)
+        words.addWidget(self._steps)
+        words.addWidget(self._care)
+        words.addStretch(1)
+        steps.setWidget(inside)
         steps.setAccessibleName(self.tr("Steps of the chosen version"))
         self._steps.setAlignment(Qt.AlignmentFlag.AlignTop)
         label = QLabel(self.tr("&Version"))
@@ -159,6 +170,7 @@ class LibraryDialog(TableDialog):
     def _show_steps(self) -> None:
         recipe = self.recipe()
         version = None if recipe is None else recipe.version(self.version())
+        self._care.say([] if recipe is None or version is None else _care_lines(recipe, version))
         if version is None:
             self._steps.setText("" if self._all else self._nothing())
             return
@@ -178,7 +190,8 @@ class LibraryDialog(TableDialog):
         """Return room for the list and the steps beside it, as far as the screen has it."""
         room = self.screen().availableGeometry().size() - QSize(16, 48)
         wide = self.fontMetrics().averageCharWidth() * _WIDTH_IN_LETTERS
-        return QSize(wide, super().sizeHint().height()).boundedTo(room)
+        tall = max(super().sizeHint().height(), self.fontMetrics().lineSpacing() * _HEIGHT_IN_LINES)
+        return QSize(wide, tall).boundedTo(room)
 
     # ---- what the user does
 
@@ -209,3 +222,9 @@ def _words(recipe: LibraryRecipe) -> str:
     steps = [text for each in recipe.newest.steps for text in (each.product, each.note)]
     texts = (recipe.name, recipe.family, recipe.preparation, recipe.finish, recipe.protectant, *steps)
     return "\n".join(texts).casefold()
+
+
+def _care_lines(recipe: LibraryRecipe, version: LibraryVersion) -> list[str]:
+    words = (recipe.name, recipe.family, recipe.preparation, recipe.finish, recipe.protectant)
+    lines = safety_lines([Treatment("", *words)], {0: Recipe(version.steps)})
+    return [*(f"• {line}" for line, _ in lines), NOT_COMPLETE] if lines else []

@@ -79,8 +79,8 @@ class RecipeDialog(FormDialog):
         self._about_library.column.addWidget(self._newer)
         self._editor.under_list.addWidget(self._about_library)
         self._editor.under_list.addWidget(self._cost)
-        self._editor.under_fields.addWidget(self._care)
-        self._editor.under_fields.addWidget(self._other_care)
+        self._editor.over_fields.addWidget(self._care)
+        self._editor.under_list.addWidget(self._other_care)
         self.add_text(self._editor)
 
     def _wire(self) -> None:
@@ -137,8 +137,8 @@ class RecipeDialog(FormDialog):
             else:
                 steps_named = self.tr("Step {0}") if len(numbers) == 1 else self.tr("Steps {0}")
                 others.append(f"• {steps_named.format(', '.join(map(str, numbers)))}: {line}")
-        self._care.say(here)
-        self._other_care.say([*others, NOT_COMPLETE] if others or here else [])
+        self._care.say(here if others or not here else [*here, NOT_COMPLETE])
+        self._other_care.say([*others, NOT_COMPLETE] if others else [])
         self._keep.setEnabled(bool(steps))
         self._show_library(steps)
 

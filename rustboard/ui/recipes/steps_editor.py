@@ -23,7 +23,8 @@ class StepsEditor(QWidget):
         changed(): a step was changed, added, moved or removed, or another one was chosen.
 
     Attributes:
-        under_list, under_fields: where others put what belongs below.
+        under_list: where others put what belongs below the list.
+        over_fields: for what must be seen while the fields are written.
     """
 
     changed = Signal()
@@ -55,7 +56,7 @@ class StepsEditor(QWidget):
                 self.tr("Do&wn"),
             )
         ]
-        self.under_list, self.under_fields = QVBoxLayout(), QVBoxLayout()
+        self.under_list, self.over_fields = QVBoxLayout(), QVBoxLayout()
         self._build()
         self._wire()
         self._show(0)
@@ -78,7 +79,7 @@ class StepsEditor(QWidget):
         left, right = QWidget(), QWidget()
         for half, parts in (
             (left, (self._list, line, self.under_list)),
-            (right, (self._fields, self.under_fields)),
+            (right, (self.over_fields, self._fields)),
         ):
             column = QVBoxLayout(half)
             column.setContentsMargins(0, 0, 0, 0)

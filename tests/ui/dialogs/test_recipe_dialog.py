@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QApplication, QDialog, QLineEdit, QPushButton, QWi
 
 from rustboard.board.model import Coupon
 from rustboard.board.position import Position
-from rustboard.board.recipe import MOST_STEPS, Recipe, RecipeStep, TreatmentRecipe
+from rustboard.board.recipe import MOST_STEPS, STEP_KINDS, Recipe, RecipeStep, TreatmentRecipe
 from rustboard.board.record import BoardRecord
 from rustboard.session.recipe_library import RecipeLibrary
 from rustboard.support import paths
@@ -206,9 +206,11 @@ def test_a_wrong_number_is_named_and_shown_whichever_step_it_is_in(
 def test_cost_and_minutes_follow_every_letter(opened: Open) -> None:
     dialog = opened(replace(WAX, quantity=4, container_price=18))
     # 18 * 4 / 500 = 0.144 a coupon of 2 x 0.015 m2: 4.80 a m2; 6 minutes: 200 a m2.
-    assert dialog._cost.text().startswith("Cost: 0.144 a coupon, 4.8 a m²\nWork: 6\xa0min a coupon, 200\xa0min a m²")
+    assert dialog._cost.text().startswith(
+        "Cost: 0.144 for a coupon, 4.8 for a m²\nWork: 6\xa0min for a coupon, 200\xa0min for a m²"
+    )
     fill(fields(dialog)._quantity, "8")
-    assert dialog._cost.text().startswith("Cost: 0.288 a coupon, 9.6 a m²")
+    assert dialog._cost.text().startswith("Cost: 0.288 for a coupon, 9.6 for a m²")
     fill(fields(dialog)._quantity, "8x")
     assert dialog._cost.text().startswith("Cost: not known\n")
     assert "Not counted: 1 coat (beeswax): how much" in dialog._cost.text()
@@ -252,6 +254,18 @@ def test_care_is_shown_for_this_step_and_for_the_others(opened: Open) -> None:
     assert "Step 1: Vapour" in dialog._other_care.text()
     fields(dialog)._product.setEditText("linseed oil")
     assert "Rags wet with linseed" in dialog._care.text()
+
+
+def test_care_for_the_first_step_is_seen_while_it_is_written(opened: Open) -> None:
+    dialog = opened()
+    dialog._editor.add()
+    fields(dialog)._kind.setCurrentIndex(STEP_KINDS.index("blast"))
+    fields(dialog)._product.setEditText("silica sand")
+    QApplication.processEvents()
+    assert "silica sand" in dialog._care.text()
+    assert "is not thereby safe" in dialog._care.text()
+    assert dialog._other_care.text() == ""
+    assert dialog._care.visibleRegion().boundingRect() == dialog._care.rect()
 
 
 def test_products_written_elsewhere_are_offered_with_their_price(
@@ -339,7 +353,7 @@ def test_the_halves_turn_with_the_room(opened: Open, qapp: QApplication, size: Q
     qapp.processEvents()
     assert dialog.size() == size
     listed, product = steps_list(dialog), fields(dialog)._product
-    under = product.mapTo(dialog, QPoint()).y() > listed.mapTo(dialog, QPoint(0, listed.height())).y()
+    under = product.mapTo(dialog, QPoint()).x() < listed.mapTo(dialog, QPoint(listed.width(), 0)).x()
     assert under is narrow
     for each in (listed, product):
         assert each.mapTo(dialog, QPoint(each.width(), 0)).x() <= dialog.width()

@@ -31,6 +31,7 @@ from rustboard.support.settings import Settings
 from rustboard.ui.plan.treatment_card import TreatmentCard
 from rustboard.ui.plan.treatments_panel import TreatmentsPanel
 from rustboard.ui.recipe_commands import RecipeCommands
+from rustboard.ui.recipe_wording import minutes, money
 from rustboard.ui.recipes.library_dialog import LibraryDialog
 from rustboard.ui.recipes.recipe_dialog import RecipeDialog
 from rustboard.ui.theme import DARK, LIGHT
@@ -101,7 +102,7 @@ def click(widget: QWidget) -> None:
 def test_each_treatment_has_a_card_in_the_order_they_were_made(bench: Bench) -> None:
     assert len(bench.cards()) == 2
     assert bench.texts(0).startswith("T1  hot wax\nwax · brushed\n")
-    assert "Cost: 2.5 a m²; Work: 40 min a m²" in bench.texts(1)
+    assert "Cost: 2.5 for a m²\nWork: 40\xa0min for a m²" in bench.texts(1)
     assert "2 coupons; 2 of 8 positions are taken." in bench.panel._sum.text()
     assert "No coupon is an untreated control" in bench.panel._sum.text()
 
@@ -176,10 +177,12 @@ def test_one_tap_adds_as_many_controls_as_a_treatment_has_coupons(bench: Bench) 
 
 def test_cost_and_time_come_from_the_recipe_when_there_is_one(bench: Bench) -> None:
     bench.session.do(set_recipe, 2, Recipe((WAX, DRY)))
-    assert "Cost: 0.144 a coupon\nWork: 6\xa0min a coupon; waiting: 20\xa0min\nNot all steps" in bench.texts(1)
+    assert "Cost: 0.144 for a coupon\nWork: 6\xa0min for a coupon; waiting: 20\xa0min\nNot all steps" in bench.texts(
+        1
+    )
     assert child(bench.cards()[1], QPushButton, "Steps (2)") is not None
     bench.session.do(add_coupon, Coupon("C9", treatment=2, outline_mm=FACE))
-    assert "Cost: 0.144 a coupon, 4.8 a m²" in bench.texts(1)
+    assert "Cost: 0.144 for a coupon, 4.8 for a m²" in bench.texts(1)
 
 
 def test_a_treatment_goes_only_when_no_coupon_has_it(bench: Bench) -> None:
@@ -323,5 +326,12 @@ def test_a_card_says_how_many_reminders_its_recipe_calls_for(bench: Bench) -> No
     bench.session.do(add_treatment, Treatment("S2", "bare"))
     bench.panel.refresh()
     shown = {each.text(): each.toolTip() for each in bench.panel.findChildren(QLabel) if "Take care" in each.text()}
-    assert [text for text in shown if text.startswith("Take care: 1 reminder;")]
+    assert [text for text in shown if text.startswith("Take care: 1 reminder, see Details…")]
     assert all("silica sand" in tip.lower() or "dust" in tip.lower() for tip in shown.values())
+
+
+def test_figures_are_as_exact_as_anybody_needs() -> None:
+    assert [minutes(each) for each in (566.7, 10.4, 9.96, 7.26, 0)] == ["567", "10", "10", "7.3", "0"]
+    assert [money(each) for each in (123.456, 2.5, 0.14444, 0.0012345, 0, -1)] == [
+        "123.46", "2.5", "0.144", "0.00123", "0", "-1",
+    ]  # fmt: skip
