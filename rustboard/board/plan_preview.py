@@ -7,20 +7,24 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, NamedTuple
 
+from rustboard.board.cells import identity
 from rustboard.board.json_fields import parse_json
 from rustboard.board.model import Plan
 from rustboard.board.plan_csv import read_plan_table
 from rustboard.board.plan_json import read_plan_json
 from rustboard.board.plan_json_parts import COUPON_KEYS
+from rustboard.board.position import Position, parse_position
 from rustboard.board.problem_list import ProblemList
 from rustboard.board.table_rows import Table
-from rustboard.support.problems import Problem
+from rustboard.support.problems import InputError, Problem
 from rustboard.support.text import one_line
 
 MOST_ROWS_SHOWN: Final = 5_000
 MOST_CHARACTERS_SHOWN: Final = 200
 MOST_EXTRA_CELLS: Final = 20
 """Cells shown of a row beyond the last column that the header names."""
+_HEADS: Final = {"id": "coupon", "outline_mm": "outline, mm", "drawn": "drawn by lot"}
+"""Plain words for the keys of JSON that need them."""
 _COUPON_PLACE: Final = re.compile(r"coupons\[([0-9]+)\](?:\.([a-z_]+))?.*")
 
 
@@ -49,6 +53,7 @@ class PlanPreview:
         row_count: how many rows the file has; ``rows`` holds the first of very many.
         problems: what was left out and why.
         places: the cell of each problem; None for one that is in no cell shown.
+        rows_left_out: places of the rows shown that became no coupon.
     """
 
     file: str
@@ -59,6 +64,7 @@ class PlanPreview:
     row_count: int
     problems: tuple[Problem, ...]
     places: tuple[PreviewCell | None, ...]
+    rows_left_out: frozenset[int] = frozenset()
 
     @property
     def left_out(self) -> int:
@@ -98,7 +104,8 @@ def preview_table(table: Table, problems: ProblemList) -> PlanPreview:
     header, evened = _even(list(map(_shown, table.titles)), rows)
     places = tuple(map(place, listed))
     names = tuple(map(str, numbers))
-    return PlanPreview(problems.file, plan, header, names, evened, row_count, tuple(listed), places)
+    lost = _lost(plan, evened, table.columns["coupon"], table.columns["position"], places)
+    return PlanPreview(problems.file, plan, header, names, evened, row_count, tuple(listed), places, lost)
 
 
 def preview_json(data: bytes, file: str) -> PlanPreview:
@@ -113,7 +120,7 @@ def preview_json(data: bytes, file: str) -> PlanPreview:
     stated = {key for each in coupons for key in each}
     header = [key for key in COUPON_KEYS if key in stated or key in {"id", "position"}]
     rows = tuple(tuple(_json_cell(each.get(key)) for key in header) for each in coupons)
-    names = tuple(f"coupons[{number}]" for number in range(len(rows)))
+    names = tuple(row[header.index("id")] or f"coupons[{number}]" for number, row in enumerate(rows))
 
     def place(problem: Problem) -> PreviewCell | None:
         found = _COUPON_PLACE.fullmatch(problem.column)
@@ -122,10 +129,53 @@ def preview_json(data: bytes, file: str) -> PlanPreview:
         return PreviewCell(int(found[1]), header.index(found[2]) if found[2] in header else None)
 
     places = tuple(map(place, listed))
-    return PlanPreview(file, plan, tuple(header), names, rows, len(rows), tuple(listed), places)
+    lost = _lost(plan, rows, header.index("id"), header.index("position"), places)
+    if "treatment" in header:
+        rows = _with_names(rows, header.index("treatment"), plan)
+    titles = tuple(_HEADS.get(key, key) for key in header)
+    return PlanPreview(file, plan, titles, names, rows, len(rows), tuple(listed), places, lost)
 
 
 _Cells = tuple[str, ...]
+
+
+def _lost(
+    plan: Plan, rows: Sequence[_Cells], id_at: int, position_at: int, places: Sequence[PreviewCell | None]
+) -> frozenset[int]:
+    """Return the rows that became no coupon: those with a fault that no coupon of the plan answers to.
+
+    Of rows with the same id and position one became the coupon: the one without a fault, or the first.
+    """
+    faulty = {each.row for each in places if each is not None}
+    kept = {(identity(each.id), each.position) for each in plan.coupons}
+    order = sorted(range(len(rows)), key=lambda number: number in faulty)
+    lost = set()
+    for number in order:
+        cells = rows[number]
+        coupon = (identity(cells[id_at].strip()), _position(cells[position_at]))
+        if coupon in kept:
+            kept.remove(coupon)
+        elif number in faulty:
+            lost.add(number)
+    return frozenset(lost)
+
+
+def _position(text: str) -> Position | None:
+    try:
+        return parse_position(text)
+    except InputError:
+        return None
+
+
+def _with_names(rows: Sequence[_Cells], column: int, plan: Plan) -> tuple[_Cells, ...]:
+    """Return rows that show a treatment's name behind its id."""
+    named = {identity(each.id): one_line(each.name) for each in plan.treatments if each.name not in ("", each.id)}
+
+    def shown(cell: str) -> str:
+        name = named.get(identity(cell.strip()), "")
+        return _shown(f"{cell} · {name}") if name else cell
+
+    return tuple((*row[:column], shown(row[column]), *row[column + 1 :]) for row in rows)
 
 
 def _without_blanks(cells: _Cells) -> _Cells:

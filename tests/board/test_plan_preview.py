@@ -87,12 +87,13 @@ def test_the_coupons_of_a_json_plan_are_shown_as_a_table():
     }  # fmt: skip
     data = json.dumps(content).encode()
     shown = preview_json(data, "p.json")
-    assert shown.header == ("id", "position", "treatment", "role", "outline_mm")
+    assert shown.header == ("coupon", "position", "treatment", "role", "outline, mm")
     assert shown.rows == (
         ("C1", "A1", "T1", "", "3 points"), ("C2", "7", "", "", ""), ("", "", "", "", ""),
         ("C4", "B1", "", "spy", ""),
     )  # fmt: skip
-    assert shown.names == ("coupons[0]", "coupons[1]", "coupons[2]", "coupons[3]")
+    assert shown.names == ("C1", "C2", "coupons[2]", "C4")
+    assert shown.rows_left_out == {1, 2, 3}
     assert set(shown.faults()) == {
         PreviewCell(0, 2), PreviewCell(1, 1), PreviewCell(2, None), PreviewCell(3, 3),
     }  # fmt: skip
@@ -105,3 +106,21 @@ def test_a_problem_inside_a_coupon_marks_its_row():
     content = {"coupons": [{"id": "C1", "position": "A1", "outline_mm": [[0, 0], [1]], "colour": 1}]}
     shown = preview_json(json.dumps(content).encode(), "p.json")
     assert set(shown.faults()) == {PreviewCell(0, 2), PreviewCell(0, None)}
+
+
+def test_json_shows_a_treatment_by_its_name():
+    content = {
+        "treatments": [{"id": "T3", "name": "hot beeswax"}, {"id": "T4"}],
+        "coupons": [
+            {"id": "C1", "position": "A1", "treatment": "T3"}, {"id": "C2", "position": "A2", "treatment": "T4"},
+        ],
+    }  # fmt: skip
+    shown = preview_json(json.dumps(content).encode(), "p.json")
+    assert [row[2] for row in shown.rows] == ["T3 · hot beeswax", "T4"]
+
+
+def test_of_two_rows_with_an_id_the_one_that_was_kept_is_not_called_left_out():
+    shown = preview_csv("coupon,position,coats\nC1,?,1\nC1,A2,many\nC1,A2,2\nC2,A3,2\n")
+    assert [each.id for each in shown.plan.coupons] == ["C1", "C2"]
+    assert len(shown.rows_left_out) == shown.left_out == 2
+    assert 0 in shown.rows_left_out

@@ -27,7 +27,7 @@ from rustboard.board.plan_preview import PlanPreview
 from rustboard.support.problems import Problem
 from rustboard.support.text import counted, one_line
 from rustboard.ui.dialogs.plan_sketch import PlanSketch
-from rustboard.ui.dialogs.plan_table import PlanTableModel
+from rustboard.ui.dialogs.plan_table import LEFT_OUT_SIGN, MENDED_SIGN, PlanTableModel
 from rustboard.ui.forms.form import ProblemLine, line_field, text_of
 from rustboard.ui.theme import Scheme
 
@@ -82,7 +82,14 @@ class PlanPreviewDialog(QDialog):
             parts.append(lacking.format(preview.left_out, preview.row_count))
         if preview.row_count > len(preview.rows):
             parts.append(self.tr("The first {0} rows are shown.").format(len(preview.rows)))
-        return " ".join(parts)
+        return " ".join([*parts, *self._legend()])
+
+    def _legend(self) -> list[str]:
+        """Return what the signs beside the rows mean, for those that are there."""
+        bad = {cell.row for cell in self._preview.faults()}
+        lost = bad & self._preview.rows_left_out
+        words = [self.tr("{0} = left out.").format(LEFT_OUT_SIGN)] if lost else []
+        return [*words, self.tr("{0} = kept without the marked cell.").format(MENDED_SIGN)] if bad - lost else words
 
     # ---- building
 

@@ -11,6 +11,8 @@ from rustboard.board.plan_preview import PlanPreview, PreviewCell
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import tool_tip
 
+LEFT_OUT_SIGN: Final = "×"
+MENDED_SIGN: Final = "!"
 _SIGN_SIZE: Final = 16
 _SHARPNESS: Final = 3.0
 _NOWHERE: Final = QModelIndex()
@@ -28,6 +30,7 @@ class PlanTableModel(QAbstractTableModel):
         self._faults = preview.faults()
         self._whole_rows = {cell.row for cell in self._faults if cell.column is None}
         self._bad_rows = {cell.row for cell in self._faults}
+        self._left_out = preview.rows_left_out
         self._ground, self._ink = QBrush(QColor(scheme.error)), QBrush(QColor(scheme.error_text))
         self._sign = warning_sign(scheme)
 
@@ -59,12 +62,14 @@ class PlanTableModel(QAbstractTableModel):
         return f"{text}: {sentences}" if role == Qt.ItemDataRole.AccessibleTextRole else None
 
     def headerData(self, section: int, side: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
-        """Return the names of columns and rows as the file has them; a bad row's is bold and ends in a sign."""
+        """Return the names of columns and rows as the file has them; a bad row's is bold, with a sign."""
         across = side == Qt.Orientation.Horizontal
         names = self._preview.header if across else self._preview.names
         bad = not across and section in self._bad_rows
         if role == Qt.ItemDataRole.DisplayRole:
-            return f"{names[section]} !" if bad else names[section]
+            if not bad:
+                return names[section]
+            return f"{names[section]} {LEFT_OUT_SIGN if section in self._left_out else MENDED_SIGN}"
         if role == Qt.ItemDataRole.FontRole and bad:
             font = QFont()
             font.setBold(True)

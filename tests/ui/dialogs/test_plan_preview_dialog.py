@@ -50,11 +50,12 @@ def sign_at(dialog: PlanPreviewDialog, row: int, column: int) -> bool:
 def test_it_says_how_much_the_plan_holds_and_lacks(dialog: PlanPreviewDialog) -> None:
     assert dialog.windowTitle() == "A plan from spring.csv"
     assert dialog.summary() == (
-        "2 coupons of 1 treatment on 1 row by 3 columns. 2 of the 4 rows in the file are left out."
+        "2 coupons of 1 treatment on 1 row by 3 columns. 2 of the 4 rows in the file are left out. "
+        "× = left out. ! = kept without the marked cell."
     )
     one = preview("coupon,position\nC1,A1\nC2,x\n")
     assert PlanPreviewDialog(one, LIGHT).summary() == (
-        "1 coupon of 0 treatments on 1 row by 1 column. 1 of the 2 rows in the file is left out."
+        "1 coupon of 0 treatments on 1 row by 1 column. 1 of the 2 rows in the file is left out. × = left out."
     )
 
 
@@ -62,7 +63,7 @@ def test_the_cells_of_the_file_are_shown_under_its_names(dialog: PlanPreviewDial
     model = dialog.table.model()
     header = [model.headerData(each, Qt.Orientation.Horizontal) for each in range(model.columnCount())]
     assert header == ["coupon", "position", "treatment", "role", "coats", "column 6", "column 7"]
-    assert [model.headerData(each, Qt.Orientation.Vertical) for each in range(4)] == ["2", "3 !", "4 !", "5 !"]
+    assert [model.headerData(each, Qt.Orientation.Vertical) for each in range(4)] == ["2", "3 ×", "4 !", "5 ×"]
     assert [model.index(0, each).data() for each in range(5)] == ["C1", "A1", "wax", "test", "2"]
 
 
