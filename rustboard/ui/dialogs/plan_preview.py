@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 )
 
 from rustboard.board.model import Plan
-from rustboard.board.plan_preview import PlanPreview
+from rustboard.board.plan_preview import PlanPreview, PreviewCell
 from rustboard.support.problems import Problem
 from rustboard.support.text import counted, one_line
 from rustboard.ui.dialogs.plan_sketch import PlanSketch
@@ -89,7 +89,7 @@ class PlanPreviewDialog(QDialog):
         bad = {cell.row for cell in self._preview.faults()}
         lost = bad & self._preview.rows_left_out
         words = [self.tr("{0} = left out.").format(LEFT_OUT_SIGN)] if lost else []
-        return [*words, self.tr("{0} = kept without the marked cell.").format(MENDED_SIGN)] if bad - lost else words
+        return [*words, self.tr("{0} = kept, without what is marked.").format(MENDED_SIGN)] if bad - lost else words
 
     # ---- building
 
@@ -153,8 +153,8 @@ class PlanPreviewDialog(QDialog):
         self.sentences.setResizeMode(QListWidget.ResizeMode.Adjust)
         self.sentences.setAlternatingRowColors(True)
         self.sentences.setMinimumSize(120, 50)
-        for each in self._preview.problems:
-            self.sentences.addItem(QListWidgetItem(self._words(each)))
+        for each, place in zip(self._preview.problems, self._preview.places, strict=True):
+            self.sentences.addItem(QListWidgetItem(self._words(each, place)))
         self.sentences.setHidden(not self._preview.problems)
 
     def _build_buttons(self) -> None:
@@ -165,7 +165,11 @@ class PlanPreviewDialog(QDialog):
         for each in (make, cancel):
             each.setIcon(QIcon())  # some desktops put a picture on them, and it does not follow the colours here
 
-    def _words(self, problem: Problem) -> str:
+    def _words(self, problem: Problem, place: PreviewCell | None) -> str:
+        if problem.row is None and place is not None:  # of JSON: named as in the table
+            inside = problem.column.partition("].")[2]
+            part = inside if place.column is None else self._preview.header[place.column]
+            return f"{', '.join(filter(None, (self._preview.names[place.row], part)))}: {problem.what}"
         places = [] if problem.row is None else [self.tr("Row {0}").format(problem.row)]
         places += [problem.column] if problem.column else []
         return f"{', '.join(places)}: {problem.what}" if places else problem.what

@@ -51,7 +51,7 @@ def test_it_says_how_much_the_plan_holds_and_lacks(dialog: PlanPreviewDialog) ->
     assert dialog.windowTitle() == "A plan from spring.csv"
     assert dialog.summary() == (
         "2 coupons of 1 treatment on 1 row by 3 columns. 2 of the 4 rows in the file are left out. "
-        "× = left out. ! = kept without the marked cell."
+        "× = left out. ! = kept, without what is marked."
     )
     one = preview("coupon,position\nC1,A1\nC2,x\n")
     assert PlanPreviewDialog(one, LIGHT).summary() == (
@@ -105,7 +105,9 @@ def test_a_sentence_about_no_cell_chooses_none(show: Show) -> None:
     content = {"board": {"rows": "x"}, "coupons": [{"id": "C1", "position": "A1"}, {"id": "C2", "position": "?"}]}
     dialog = show(PlanPreviewDialog(preview_json(json.dumps(content).encode(), "p.json"), LIGHT))
     texts = [dialog.sentences.item(each).text() for each in range(dialog.sentences.count())]
-    board, coupon = (next(n for n, text in enumerate(texts) if text.startswith(w)) for w in ("board", "coupons"))
+    board, coupon = (
+        next(n for n, text in enumerate(texts) if text.startswith(w)) for w in ("board", "C2, position: ")
+    )
     dialog.sentences.setCurrentRow(coupon)
     assert [(each.row(), each.column()) for each in dialog.table.selectedIndexes()] == [(1, 1)]
     dialog.sentences.setCurrentRow(board)
