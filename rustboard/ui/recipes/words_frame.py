@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 
@@ -19,6 +20,7 @@ class WordsFrame(QFrame):
         title.setProperty("heading", True)
         title.setWordWrap(True)
         self._text = wrapped_label()
+        self._text.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(8, 6, 8, 6)
         self.column.addWidget(title)
@@ -33,6 +35,18 @@ class WordsFrame(QFrame):
         """Show lines; none hide the frame."""
         self._text.setText("\n".join(lines))
         self.setVisible(bool(lines))
+        self._take_height()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep all lines when they wrap anew."""
+        super().resizeEvent(event)
+        self._take_height()
+
+    def _take_height(self) -> None:
+        # Layouts inside layouts can be a line short after a scroll bar has come; then the first line is cut.
+        margins = self.column.contentsMargins()
+        width = self.contentsRect().width() - margins.left() - margins.right()
+        self._text.setMinimumHeight(max(self._text.heightForWidth(width), 0) if width > 0 else 0)
 
 
 def wrapped_label(*, muted: bool = False) -> QLabel:

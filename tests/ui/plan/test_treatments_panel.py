@@ -335,3 +335,22 @@ def test_figures_are_as_exact_as_anybody_needs() -> None:
     assert [money(each) for each in (123.456, 2.5, 0.14444, 0.0012345, 0, -1)] == [
         "123.46", "2.5", "0.144", "0.00123", "0", "-1",
     ]  # fmt: skip
+
+
+def test_the_library_shows_the_care_a_chosen_recipe_calls_for(bench: Bench) -> None:
+    seen: list[str] = []
+
+    def look(dialog: QDialog) -> bool:
+        assert isinstance(dialog, LibraryDialog)
+        for row in range(2):
+            dialog.table.selectRow(row)
+            seen.append(dialog._care.text())
+        return False
+
+    making = commands(bench, look)
+    making.library.keep_new(Treatment("T7", "a bare one"), (DRY,))
+    making.library.keep_new(Treatment("T8", "blasted"), (RecipeStep("blast", "silica sand"),))
+    making.from_library()
+    assert seen[0] == ""
+    assert "Dust of silica sand" in seen[1]
+    assert "is not thereby safe" in seen[1]
