@@ -78,17 +78,24 @@ def corner_markers(board: Board, size_mm: float) -> tuple[Marker, ...]:
     low, high, _ = RANGES["size_mm"]
     if not low <= size_mm <= high:  # not in range either: NaN
         raise InputError(f"The side of a marker is from {low:,.0f} to {high:,.0f} mm.")
-    whole = 1 + 2 / CELLS_ACROSS_MARKER
-    most = (min(board.width_mm, board.height_mm) / 2 - FROM_EDGE_MM) / whole
+    most = (min(board.width_mm, board.height_mm) / 2 - FROM_EDGE_MM) / (1 + 2 / CELLS_ACROSS_MARKER)
     if size_mm > most:
         largest = _floored(most)
         help_text = f"the largest have {largest:g} mm" if largest >= low else "the board is too small for markers"
         raise InputError(f"Four markers of {size_mm:g} mm do not fit into the board's corners; {help_text}.")
-    inset = FROM_EDGE_MM + size_mm * whole / 2
+    inset = rim_mm(size_mm) + size_mm / 2
     left, top = round(inset, _DECIMALS), round(inset, _DECIMALS)
     right, bottom = round(board.width_mm - inset, _DECIMALS), round(board.height_mm - inset, _DECIMALS)
     centres = ((left, top), (right, top), (right, bottom), (left, bottom))
     return tuple(Marker(number, centre, size_mm) for number, centre in enumerate(centres))
+
+
+def rim_mm(size_mm: float) -> float:
+    """Return the white on every side of a marker placed in a corner: one of its cells, and the way to the edge.
+
+    The printed piece that is cut out with a marker has the same rim, so it fits into the corner.
+    """
+    return size_mm / CELLS_ACROSS_MARKER + FROM_EDGE_MM
 
 
 def on_a_marker(outline: Outline, markers: Iterable[Marker]) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final, NamedTuple
 
 from rustboard.board.record import BoardRecord
-from rustboard.board.setting_out import FROM_EDGE_MM
+from rustboard.board.setting_out import CELLS_ACROSS_MARKER, rim_mm
 from rustboard.report.paper import sentences
 from rustboard.report.paper.choice import PaperChoice
 from rustboard.report.paper.paper_sizes import Paper
@@ -13,9 +13,6 @@ from rustboard.report.paper.shapes import PALE, Area, Box, Cells, Line, Polygon,
 from rustboard.report.paper.sheet import Sheet, room, scale_bar, upright_scale_bar
 from rustboard.scales.marker_patterns import MARKER_PATTERNS
 from rustboard.support.problems import InputError
-
-CELLS: Final = 6
-"""Squares along a marker's side, its black frame included."""
 
 _CAPTION_MM: Final = 3.0
 """Height of what is printed in the outermost strip of the white, so that one square of it stays free all around."""
@@ -37,11 +34,8 @@ class _Plate(NamedTuple):
 
     @property
     def rim(self) -> float:
-        """White on every side: one square, which finders need (common practice, no source), and the way to the edge.
-
-        As much as `rustboard.board.setting_out.corner_markers` leaves to the board's edge, so that the piece fits.
-        """
-        return self.size_mm / CELLS + FROM_EDGE_MM
+        """White on every side, as much as `corner_markers` leaves to the board's edge, so that the piece fits."""
+        return rim_mm(self.size_mm)
 
     @property
     def width(self) -> float:
@@ -111,7 +105,7 @@ def _plate(plate: _Plate, left: float, top: float) -> list[Shape]:
     line = Area(left + 1, cut.bottom - _CAPTION_MM, plate.width - 2, _CAPTION_MM - 0.5)
     return [
         Box(cut, 0.1, PALE, dashed=True),
-        Cells(left + plate.rim, top + plate.rim, plate.size_mm / CELLS, framed(plate.id)),
+        Cells(left + plate.rim, top + plate.rim, plate.size_mm / CELLS_ACROSS_MARKER, framed(plate.id)),
         *_arrow(line.left + 1.2, line),
         Words(sentences.marker_name(plate.id), line._replace(left=line.left + 3, width=line.width - 3), 2.3),
     ]
@@ -128,4 +122,4 @@ def _arrow(x: float, line: Area) -> list[Shape]:
 def framed(number: int) -> tuple[str, ...]:
     """Return a marker's squares with its black frame, ``1`` black."""
     inside = [row.translate(str.maketrans("01", "10")) for row in MARKER_PATTERNS[number]]
-    return ("1" * CELLS, *(f"1{row}1" for row in inside), "1" * CELLS)
+    return ("1" * CELLS_ACROSS_MARKER, *(f"1{row}1" for row in inside), "1" * CELLS_ACROSS_MARKER)

@@ -10,10 +10,11 @@ import pytest
 from paper_boards import choice, flat, paper_board
 from printed_pages import PX_PER_MM, cross_mm, cut, dark_extent_mm, page_sizes_mm, read_code, rendered
 
+from rustboard.board.setting_out import corner_markers
 from rustboard.report.paper.document import compose
 from rustboard.report.paper.label_code import label_text
 from rustboard.report.paper.paper_sizes import PAPERS, paper_named
-from rustboard.report.paper.shapes import Area, Code, Line, Page, Ring
+from rustboard.report.paper.shapes import Area, Box, Code, Line, Page, Ring
 from rustboard.ui.paper.renderer import pdf_of, print_pages
 
 WITHIN_MM = 0.2
@@ -103,6 +104,24 @@ def test_the_markers_lie_on_the_page_as_on_the_board(tmp_path):
     assert middles[3][0] < middles[2][0]
     assert middles[0][1] < middles[3][1]
     assert middles[1][1] < middles[2][1]
+
+
+@pytest.mark.parametrize("size_mm", [20.0, 47.5])
+def test_a_marker_cut_out_with_its_rim_alone_is_found_on_a_dark_board(tmp_path, size_mm):
+    record = paper_board()
+    record.markers = corner_markers(record.board, size_mm)
+    (page,) = compose(record, choice("markers"))
+    picture = rendered(written(tmp_path, (page,)), 1)
+    finder = cv2.aruco.ArucoDetector(cv2.aruco.getPredefinedDictionary(cv2.aruco.DICT_4X4_50))
+    pieces = [each.area for each in page.shapes if isinstance(each, Box) and each.dashed]
+    found = []
+    for piece in pieces:
+        assert piece.width == piece.height == pytest.approx(size_mm + 2 * (size_mm / 6 + 3))
+        around = round(10 * PX_PER_MM)
+        on_board = cv2.copyMakeBorder(cut(picture, piece), *(around,) * 4, cv2.BORDER_CONSTANT, value=40)
+        _, ids, _ = finder.detectMarkers(on_board)
+        found += ids.ravel().tolist()
+    assert sorted(found) == [0, 1, 2, 3]
 
 
 @BOTH
