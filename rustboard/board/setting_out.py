@@ -30,6 +30,7 @@ SMALLEST_SIDE_MM: Final = 2.0
 
 _DECIMALS: Final = 3
 _NOTHING_MM: Final = 0.001
+_CORNERS: Final = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +106,17 @@ def on_a_marker(outline: Outline, markers: Iterable[Marker]) -> bool:
     xs, ys = [x for x, _ in outline], [y for _, y in outline]
     box = _Box(min(xs), min(ys), max(xs), max(ys))
     return any(box.overlaps(_zone(each)) for each in markers)
+
+
+def was_set_out(outline: Outline, layout: Layout) -> bool:
+    """Return whether an outline looks like one set out here: an upright rectangle of the coupons' size."""
+    if len(outline) != _CORNERS:
+        return False
+    xs, ys = [x for x, _ in outline], [y for _, y in outline]
+    box = _Box(min(xs), min(ys), max(xs), max(ys))
+    beside_size = (box.right - box.left - layout.coupon_width_mm, box.bottom - box.top - layout.coupon_height_mm)
+    corners = all(x in (box.left, box.right) and y in (box.top, box.bottom) for x, y in outline)
+    return corners and len(set(outline)) == len(outline) and max(map(abs, beside_size)) < 2 * _NOTHING_MM
 
 
 def _refuse_unknown_board(board: Board) -> None:

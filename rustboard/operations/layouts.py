@@ -13,7 +13,7 @@ from rustboard.board.model import ROLES, Coupon, Outline, Role
 from rustboard.board.next_id import next_id
 from rustboard.board.plan_rules import RANGES
 from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
-from rustboard.board.setting_out import corner_markers, on_a_marker, setting_out
+from rustboard.board.setting_out import corner_markers, on_a_marker, setting_out, was_set_out
 from rustboard.operations.coupons import add_coupons, remove_coupon
 from rustboard.operations.lookup import (
     changed_names,
@@ -201,20 +201,27 @@ def set_out_coupons(tx: Transaction) -> Summary:
 def place_markers(tx: Transaction, size_mm: float) -> Summary:
     """Put the four markers into the board's corners, in place of those it has.
 
+    Where they would cover coupons that were set out, these are set out anew beside them in the same step. Outlines
+    that were drawn, or that photos show, stay.
+
     Raises:
-        InputError: the board's size is not given, or such markers do not fit.
+        InputError: the board's size is not given, or such markers do not fit, or coupons set out do not beside them.
     """
-    row = the_board_row(tx)
+    row, layout = the_board_row(tx), the_layout(tx)
     markers = corner_markers(row.board, size_mm)
     tx.put(BOARD, replace(row, markers=markers))
     size = f"{size_mm:g}"
-    covered = [each for each in tx.find(COUPONS) if each.position and on_a_marker(each.outline_mm, markers)]
-    if covered:
-        return Summary(
-            "Place four markers of {0} mm, where {1} would hang; set the coupons out again",
-            (size, counted(len(covered), "coupon")),
-        )
-    return Summary("Place four markers of {0} mm", (size,))
+    outlined = [each for each in tx.find(COUPONS) if each.position and each.outline_mm]
+    covered = [each for each in outlined if on_a_marker(each.outline_mm, markers)]
+    if not covered:
+        return Summary("Place four markers of {0} mm", (size,))
+    if tx.count(PHOTOS) or not all(was_set_out(each.outline_mm, layout) for each in outlined):
+        return Summary("Place four markers of {0} mm, over {1}", (size, counted(len(covered), "coupon")))
+    outlines = setting_out(row.board, layout, markers)
+    for each in outlined:
+        if each.position is not None:
+            tx.put(COUPONS, replace(each, outline_mm=outlines[each.position]))
+    return Summary("Place four markers of {0} mm, and set out {1} anew", (size, counted(len(outlined), "coupon")))
 
 
 def remove_markers(tx: Transaction) -> Summary:

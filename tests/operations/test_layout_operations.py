@@ -14,7 +14,7 @@ from rustboard.board.lot_changes import moved_since_drawn
 from rustboard.board.lots import draw_lots, drawn_coupons, notes_on_lots
 from rustboard.board.model import MOST_COUPONS, Coupon, Inspection, Photo, Treatment
 from rustboard.board.position import Position, parse_position
-from rustboard.board.setting_out import corner_markers, setting_out
+from rustboard.board.setting_out import corner_markers, on_a_marker, setting_out
 from rustboard.findings.proof import proof_request, quick_proof
 from rustboard.operations.boards import add_line, edit_board, label_axis, remove_line
 from rustboard.operations.coupons import (
@@ -548,13 +548,32 @@ def test_markers_are_placed_and_removed(sized):
     assert sized.do(remove_markers).tables == {}
 
 
-def test_markers_on_coupons_say_so_and_setting_out_again_makes_room(sized):
+def test_coupons_set_out_make_room_for_markers_in_the_same_step(sized):
     sized.do(set_out_coupons)
-    assert sized.do(place_markers, 30).summary.text() == (
-        "Place four markers of 30 mm, where 4 coupons would hang; set the coupons out again"
-    )
-    sized.do(set_out_coupons)
+    assert back_and_forth(sized, place_markers, 30) == "Place four markers of 30 mm, and set out 21 coupons anew"
+    coupons = sized.record.coupons.values()
+    assert not any(on_a_marker(each.outline_mm, sized.record.markers) for each in coupons)
     assert sized.do(place_markers, 29).summary.text() == "Place four markers of 29 mm"
+
+
+def test_markers_that_leave_no_room_for_coupons_set_out_are_refused(sized, refused):
+    sized.do(set_layout, Layout(coupon_width_mm=100, coupon_height_mm=130))
+    sized.do(set_out_coupons)
+    assert refused(place_markers, 30) == (
+        "3 x 7 coupons of 100 x 130 mm do not fit on the board beside its markers; the largest that do are "
+        "87.7 x 133.3 mm."
+    )
+    assert sized.record.markers == ()
+
+
+def test_outlines_drawn_or_photographed_stay_under_markers(sized):
+    sized.do(edit_coupon, replace(sized.record.coupons[1], outline_mm=PLATE))
+    assert sized.do(place_markers, 30).summary.text() == "Place four markers of 30 mm, over 1 coupon"
+    assert sized.record.coupons[1].outline_mm == PLATE
+    sized.do(remove_markers)
+    sized.do(set_out_coupons)
+    photographed(sized)
+    assert sized.do(place_markers, 30).summary.text() == "Place four markers of 30 mm, over 4 coupons"
 
 
 def test_markers_need_to_know_how_large_the_board_is(session, refused):

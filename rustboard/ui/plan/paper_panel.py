@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from rustboard.board.record import BoardRecord
+from rustboard.board.setting_out import on_a_marker
 from rustboard.operations.boards import edit_board
 from rustboard.operations.layouts import place_markers, remove_markers, set_layout, set_out_coupons
 from rustboard.session.changes import ChangeSet
@@ -22,6 +23,7 @@ from rustboard.ui.theme import Scheme
 
 _USUAL_MARKER_MM: Final = 30.0
 _FIELD_IN_LETTERS: Final = 8
+_MOST_NAMED: Final = 12
 
 
 class PaperPanel(QWidget):
@@ -48,6 +50,7 @@ class PaperPanel(QWidget):
         self._place = QPushButton(self.tr("P&lace four markers"))
         self._remove = QPushButton(self.tr("Remove marker&s"))
         self._marker_words = _words()
+        self._covered = ProblemLine()
         self._problem = ProblemLine()
         self._print = QPushButton(self.tr("&Preview and print…"))
         self._build()
@@ -76,6 +79,7 @@ class PaperPanel(QWidget):
         column.addLayout(markers)
         column.addWidget(_flow(self._place, self._remove))
         column.addWidget(self._marker_words)
+        column.addWidget(self._covered)
         column.addWidget(self._problem)
         column.addStretch(1)
 
@@ -130,6 +134,7 @@ class PaperPanel(QWidget):
         self._problem.say("")
         self._set_out_words.setText(self._outline_words(record))
         self._marker_words.setText(self._marker_state(record))
+        self._covered.say(self._covered_words(record))
         self._enable(record)
 
     def _outline_words(self, record: BoardRecord) -> str:
@@ -151,6 +156,20 @@ class PaperPanel(QWidget):
             "The board has no markers: photos of it cannot be straightened by themselves. Markers are placed in the "
             "four corners; the board's size must be known."
         )
+
+    def _covered_words(self, record: BoardRecord) -> str:
+        """Return which coupons lie under a marker, and what to do; nothing when none does."""
+        coupons = [each for each in record.coupons_in_order() if each.position is not None]
+        covered = [each.id for each in coupons if on_a_marker(each.outline_mm, record.markers)]
+        if not covered:
+            return ""
+        names = ", ".join(covered[:_MOST_NAMED]) + (", …" if len(covered) > _MOST_NAMED else "")
+        if record.photos:
+            return self.tr("Markers, with the white around them, would lie over coupons: {0}.").format(names)
+        return self.tr(
+            "Markers, with the white around them, lie over coupons: {0}. Set out the coupons again, make the markers "
+            "smaller, or hang these coupons elsewhere."
+        ).format(names)
 
     def _enable(self, record: BoardRecord) -> None:
         writable = not self._session.read_only_reason

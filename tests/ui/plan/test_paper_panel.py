@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -14,7 +15,7 @@ from pytestqt.qtbot import QtBot
 
 from rustboard.board.model import Board, Coupon
 from rustboard.board.position import Position
-from rustboard.operations.coupons import add_coupon
+from rustboard.operations.coupons import add_coupon, edit_coupon
 from rustboard.session.changes import ChangeSet
 from rustboard.session.jobs import InlineExecutor
 from rustboard.session.session import Session
@@ -102,10 +103,10 @@ def test_leaving_a_field_as_it_was_does_nothing(panel, session):
 
 def test_what_is_no_number_is_told_beside_the_fields(panel, session):
     type_into(panel, "Board: width in mm", "wide")
-    assert "is not a number" in panel.findChild(ProblemLine).text()
+    assert "is not a number" in problems(panel)
     assert session.record.board.width_mm == 0
     type_into(panel, "Board: width in mm", "600")
-    assert panel.findChild(ProblemLine).text() == ""
+    assert problems(panel) == ""
 
 
 def test_a_refused_number_gives_way_to_the_old_one(panel, session):
@@ -140,6 +141,29 @@ def test_markers_are_placed_in_the_chosen_size_and_removed(panel, session):
     assert not button(panel, "Remove").isEnabled()
 
 
+def test_coupons_set_out_make_room_for_markers_in_one_step(panel, session):
+    sized(panel)
+    button(panel, "Set out").click()
+    before = session.record.snapshot()
+    button(panel, "Place").click()
+    assert len(session.record.markers) == 4
+    assert "lie over" not in words(panel)
+    session.undo()
+    assert session.record == before
+
+
+def test_coupons_under_a_marker_are_named_until_they_no_longer_are(panel, session):
+    sized(panel)
+    corner = ((0.0, 0.0), (62.5, 0.0), (62.5, 90.0), (0.0, 90.0))
+    session.do(edit_coupon, replace(session.record.coupons[1], outline_mm=corner))
+    button(panel, "Place").click()
+    assert "lie over coupons: C01. Set out" in words(panel)
+    panel.refresh()
+    assert "lie over coupons: C01. Set out" in words(panel)
+    button(panel, "Set out").click()
+    assert "lie over" not in words(panel)
+
+
 def test_the_button_asks_for_the_pages(panel, qtbot):
     with qtbot.waitSignal(panel.paper_asked):
         QTest.mouseClick(button(panel, "Preview and print"), Qt.MouseButton.LeftButton)
@@ -164,3 +188,7 @@ def test_the_panel_lives_in_360_pixels(panel):
 
 def words(panel: PaperPanel) -> str:
     return " ".join(each.text() for each in panel.findChildren(QLabel))
+
+
+def problems(panel: PaperPanel) -> str:
+    return "".join(each.text() for each in panel.findChildren(ProblemLine))
