@@ -7,9 +7,10 @@ from typing import Final
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal, Slot
 from PySide6.QtGui import QImage, QKeyEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from rustboard.report.paper.shapes import Page
+from rustboard.ui.flow_layout import FlowLayout
 from rustboard.ui.paper.renderer import page_picture
 from rustboard.ui.theme import MM_PER_INCH
 
@@ -56,19 +57,15 @@ class PagePreview(QWidget):
         for each in (self._before, self._after):
             each.setAutoDefault(False)
             each.setFixedWidth(each.fontMetrics().height() * 2 + 8)
-        self._where.setWordWrap(True)  # on a small screen it has less room than its text
-        self._where.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        bar = QHBoxLayout()
-        bar.addWidget(self._before)
-        bar.addWidget(self._where, 1)
-        bar.addWidget(self._after)
-        bar.addSpacing(12)
-        bar.addWidget(self._fit)
-        bar.addWidget(self._true)
+        self._where.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        holder = QWidget()
+        bar = FlowLayout(holder)  # on a small screen it takes two lines
+        for each in (self._before, self._after, self._where, self._fit, self._true):
+            bar.addWidget(each)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._scroll, 1)
-        column.addLayout(bar)
+        column.addWidget(holder)
 
     def _wire(self) -> None:
         self._before.clicked.connect(self.go_back)
@@ -193,6 +190,10 @@ class _PageScroll(QScrollArea):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self._wheel = 0
+
+    def sizeHint(self) -> QSize:
+        """Ask for little: it takes what the options beside it leave."""
+        return self.minimumSizeHint()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Tell of it."""

@@ -10,7 +10,7 @@ from types import SimpleNamespace
 
 import pytest
 from paper_boards import SECRETS, paper_board, texts
-from PySide6.QtCore import QLocale, Qt
+from PySide6.QtCore import QLocale, QPoint, QRect, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractScrollArea,
@@ -28,6 +28,7 @@ from rustboard.board.record import BoardRecord
 from rustboard.support.settings import Settings
 from rustboard.ui.paper.dialog import PaperDialog, paper_of_locale
 from rustboard.ui.paper_commands import PaperCommands
+from rustboard.ui.theme import apply_scheme, scheme_named
 
 Answer = Callable[[QDialog], object]
 
@@ -180,6 +181,24 @@ def test_the_preview_shows_a_whole_page_or_true_size(shown, qtbot):
     assert picture.width() == pytest.approx(page.width_mm / 25.4 * dialog.logicalDpiX(), abs=20)
     QTest.mouseClick(button(dialog, "Whole page"), Qt.MouseButton.LeftButton)
     assert picture.height() <= view.height()
+
+
+@pytest.mark.parametrize("scheme", ["light", "sunlight"])
+def test_all_buttons_and_a_page_are_within_the_smallest_screen(qapp, shown, qtbot, scheme):
+    apply_scheme(qapp, scheme_named(scheme))
+    try:
+        dialog = shown()
+        dialog.resize(660, 340)
+        qtbot.wait(10)
+        assert (dialog.width(), dialog.height()) == (660, 340)
+        inside = dialog.rect()
+        for each in dialog.findChildren(QPushButton):
+            assert inside.contains(QRect(each.mapTo(dialog, QPoint(0, 0)), each.size())), each.text()
+            assert each.width() >= each.minimumSizeHint().width()
+        assert dialog.options.parentWidget().width() >= dialog.options.width()  # no scrolling sideways
+        assert dialog.preview.height() > 200
+    finally:
+        apply_scheme(qapp, scheme_named("light"))
 
 
 def test_fewer_pages_than_the_number_in_view_end_at_the_last(shown):
