@@ -211,6 +211,20 @@ def test_there_is_room_to_write_by_hand(paper, visits):
     assert min(area.height for area in boxes) >= 8
 
 
+@pytest.mark.parametrize("paper", PAPERS, ids=[each.name for each in PAPERS])
+def test_rows_are_a_little_lower_where_that_saves_a_page(paper):
+    pages_of, heights_of = {}, {}
+    for count in range(1, 70):
+        pages = compose(paper_board(rows=1, columns=count), choice("grading", paper=paper))
+        boxes = [each.area for page in pages for each in page.shapes if isinstance(each, Box)]
+        pages_of[count] = len(pages)
+        heights_of[count] = {round(each.height, 6) for each in boxes if each.height > 5}
+    assert all(len(each) == 1 and 8 <= min(each) <= 9 for each in heights_of.values())
+    most = max(count for count, pages in pages_of.items() if pages == 1)
+    assert min(heights_of[most]) < 9  # at the usual height the last row would be alone on a second page
+    assert heights_of[1] == heights_of[most + 1] == {9.0}
+
+
 def test_the_limits_on_the_sheet_are_those_of_the_scale():
     (page,) = compose(paper_board(), choice("grading", decimal_mark=","))
     # ASTM D610's upper limits, grade 10 first (facts, section 1).

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Final, NamedTuple
 
 from rustboard.board.model import Coupon
@@ -16,6 +17,9 @@ from rustboard.support.problems import InputError
 from rustboard.support.text import one_line
 
 ROW_MM: Final = 9.0
+LEAST_ROW_MM: Final = 8.0
+"""Of rows that are made lower, but only when that saves a page."""
+
 _HEAD_LINE_MM: Final = 8.0
 _HEAD_LINES: Final = 4
 _NAMES_MM: Final = 6.0
@@ -29,6 +33,7 @@ _COUPON_MM: Final = 27.0
 _APART_MM: Final = 3.0
 _FIELDS: Final = ((sentences.GRADE, 13.0), (sentences.LETTER, 13.0), (sentences.PERCENT, 14.0))
 _LEAST_NOTE_MM: Final = 12.0
+_ROUNDING: Final = 1e-9
 
 
 class _Group(NamedTuple):
@@ -43,6 +48,13 @@ class _Group(NamedTuple):
     columns: tuple[tuple[str, float, float], ...]
 
 
+class _Table(NamedTuple):
+    """What the rows of a sheet have in common."""
+
+    groups: list[_Group]
+    row_mm: float
+
+
 def grading_sheets(record: BoardRecord, choice: PaperChoice) -> list[Sheet]:
     """Return blank sheets for the coupons that hang on the board, in reading order.
 
@@ -52,12 +64,21 @@ def grading_sheets(record: BoardRecord, choice: PaperChoice) -> list[Sheet]:
     paper = choice.paper if choice.visits <= 2 else choice.paper.turned()
     inside = room(paper, true_scale=False)
     groups = _groups(inside, choice.visits)
-    most = int((inside.height - _BODY_MM - _GUIDE_MM) // ROW_MM)
-    if most < 1:
+    height = inside.height - _BODY_MM - _GUIDE_MM
+    if height < ROW_MM:
         raise InputError(sentences.NO_ROOM_TO_GRADE)
     coupons = [each for each in record.coupons_in_order() if each.position is not None]
+    row_mm = _row_height(height, len(coupons))
+    most = int(height / row_mm + _ROUNDING)
     pages = [coupons[start : start + most] for start in range(0, len(coupons), most)] or [[]]
-    return [_sheet(record, page, paper, groups, choice) for page in pages]
+    return [_sheet(record, page, paper, _Table(groups, row_mm), choice) for page in pages]
+
+
+def _row_height(height: float, rows: int) -> float:
+    """Return the usual height of a row, or the greatest with which so many rows take a page less, if there is one."""
+    usual = math.ceil(rows / (height // ROW_MM))
+    fewest = math.ceil(rows / (height // LEAST_ROW_MM))
+    return ROW_MM if fewest == usual else height / math.ceil(rows / fewest)
 
 
 def _groups(inside: Area, visits: int) -> list[_Group]:
@@ -79,18 +100,18 @@ def _group(left: float, width: float) -> _Group:
     return _Group(left, width, tuple(columns))
 
 
-def _sheet(
-    record: BoardRecord, coupons: list[Coupon], paper: Paper, groups: list[_Group], choice: PaperChoice
-) -> Sheet:
+def _sheet(record: BoardRecord, coupons: list[Coupon], paper: Paper, table: _Table, choice: PaperChoice) -> Sheet:
     inside = room(paper, true_scale=False)
     body_top = inside.top + _BODY_MM
     title = f"{sentences.BOARD}: {one_line(record.board.name)}"
     shapes: list[Shape] = [Words(title, inside._replace(height=_TITLE_MM - 1), 5.0, bold=True)]
-    for group in groups:
+    for group in table.groups:
         shapes += _head(group, inside.top + _TITLE_MM)
-    shapes += _names(inside.left, groups, body_top - _NAMES_MM)
+    shapes += _names(inside.left, table.groups, body_top - _NAMES_MM)
     for number, coupon in enumerate(coupons):
-        shapes += _row(coupon, Area(inside.left, body_top + number * ROW_MM, inside.width, ROW_MM), groups)
+        shapes += _row(
+            coupon, Area(inside.left, body_top + number * table.row_mm, inside.width, table.row_mm), table.groups
+        )
     if not coupons:
         shapes.append(Words(sentences.NO_COUPONS, Area(inside.left, body_top, inside.width, ROW_MM), 4.0))
     guide = Area(inside.left, inside.bottom - _GUIDE_MM + 2, inside.width, _GUIDE_MM - 2)
