@@ -60,8 +60,8 @@ class PagePreview(QWidget):
         self._where.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
         holder = QWidget()
         bar = FlowLayout(holder)  # on a small screen it takes two lines
-        for each in (self._before, self._after, self._where, self._fit, self._true):
-            bar.addWidget(each)
+        for part in (self._before, self._after, self._where, self._fit, self._true):
+            bar.addWidget(part)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._scroll, 1)
