@@ -11,12 +11,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 from paper_boards import all_words, choice, flat, paper_board, texts
 
+from rustboard.report.paper import sentences
 from rustboard.report.paper.board_map import MOST_SHEETS
 from rustboard.report.paper.document import compose
+from rustboard.report.paper.free_place import free_place
 from rustboard.report.paper.hung import EDGE_MM
 from rustboard.report.paper.overview import nice_denominator
 from rustboard.report.paper.paper_sizes import PAPERS, paper_named
-from rustboard.report.paper.shapes import Area, Line, Page, Ring, Window, extent
+from rustboard.report.paper.shapes import Area, Box, Line, Page, Polygon, Ring, Window, Words, extent
 from rustboard.report.paper.tiling import tile
 
 lengths = st.floats(1, 1_500)
@@ -142,6 +144,55 @@ def test_the_overview_states_a_round_scale_and_keeps_it():
     denominator = float(scale.removeprefix("Scale 1 : "))
     board = next(each for each in flat(pages[0].shapes) if getattr(each, "line_mm", 0) == 0.4).area
     assert board.width * denominator == pytest.approx(700.0)
+
+
+@pytest.mark.parametrize("drain", ["none", "drip edges"])
+@pytest.mark.parametrize(
+    ("rows", "columns", "pitch", "size"), [(3, 7, 100, (60, 80)), (6, 8, 100, (80, 85)), (4, 4, 190, (100, 150))]
+)
+def test_the_sheets_numbers_are_in_their_frames_beside_all_that_is_drawn(rows, columns, pitch, size, drain):
+    pages = compose(paper_board(rows, columns, pitch, size, drain=drain), choice("map"))
+    overview = pages[0].shapes
+    numbers = [each for each in overview if isinstance(each, Words) and each.bold and each.text.isdigit()]
+    frames = [each.area for each in overview if isinstance(each, Box) and each.dashed]
+    assert [each.text for each in numbers] == [str(number) for number in range(1, len(pages))]
+    assert all(frame.contains(each.area) for frame, each in zip(frames, numbers, strict=True))
+    kinds = (Polygon, Ring, Line) if size != (80, 85) else (Ring, Line)  # between those there is no room
+    drawn = [extent(each) for each in overview if isinstance(each, kinds)]
+    drawn += [each.area for each in overview if isinstance(each, Words) and each not in numbers]
+    assert len(drawn) > rows * columns
+    assert not any(each.area.overlap(other) for each in numbers for other in drawn)
+
+
+def test_a_sheet_without_any_room_has_its_number_all_the_same():
+    pages = compose(paper_board(4, 5, 100, (100, 100)), choice("map"))
+    numbers = [each for each in all_words(pages[0]) if each.bold and each.text.isdigit()]
+    assert len(numbers) == len(pages) - 1
+
+
+def test_the_overview_says_which_lines_are_drip_edges():
+    said = sentences.DRIP_EDGES
+    assert said in texts(compose(paper_board(2, 3, drain="drip edges"), choice("map"))[0])
+    assert said not in texts(compose(paper_board(2, 3), choice("map"))[0])
+
+
+@st.composite
+def rooms_with_things(draw):
+    side = st.integers(1, 12)
+    things = st.builds(Area, st.integers(-3, 20), st.integers(-3, 20), side, side)
+    return Area(0, 0, draw(st.integers(4, 20)), draw(st.integers(4, 20))), draw(st.lists(things, max_size=6))
+
+
+@given(rooms_with_things(), st.integers(1, 6), st.integers(1, 6))
+def test_a_free_place_is_found_when_there_is_one(room_and_things, wide, high):
+    room, things = room_and_things
+    free = [
+        Area(left, top, wide, high)
+        for top in range(room.height - high + 1)
+        for left in range(room.width - wide + 1)
+        if not any(each.overlap(Area(left, top, wide, high)) for each in things)
+    ]
+    assert free_place(room, wide, high, things) == (free[0] if free else None)
 
 
 @given(st.floats(0.01, 100_000))

@@ -8,16 +8,24 @@ from rustboard.board.position import Position
 from rustboard.report.paper import sentences
 from rustboard.report.paper.choice import PaperChoice
 from rustboard.report.paper.coupon_drawing import View, outline_shape, stacked
+from rustboard.report.paper.free_place import free_place
 from rustboard.report.paper.hung import Hung, MapContent, marker_area
 from rustboard.report.paper.paper_sizes import Paper
-from rustboard.report.paper.shapes import FAINT, PALE, Area, Box, Line, Ring, Shape, Words
+from rustboard.report.paper.shapes import FAINT, PALE, Area, Box, Line, Polygon, Ring, Shape, Words, extent
 from rustboard.report.paper.sheet import Sheet, room
 from rustboard.report.paper.tiling import Tiling
 
 _NOTES_MM: Final = 38.0
 _LONGEST_BAR_MM: Final = 60.0
 _BARS_MM: Final = tuple(float(figure * 10**power) for power in range(6) for figure in (1, 2, 5))
-_GHOST: Final = "#dadada"
+_NUMBERS_MM: Final = (9.0, 7.0, 5.5, 4.5, 3.5, 2.5)
+"""Heights of the sheets' numbers: the first for which there is room."""
+
+_SHEETS: Final = "#8c8c8c"
+_LETTER_WIDTH: Final = 0.75
+_OFF_LINES_MM: Final = 0.5
+_DRIP_EDGES_MM: Final = 5.0
+_DRIP_SAMPLE_MM: Final = 12.0
 _NICE: Final = (1, 1.25, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10)
 
 
@@ -25,15 +33,20 @@ def overview(content: MapContent, tiling: Tiling | None, choice: PaperChoice, no
     """Return the board scaled to fit the paper, with the sheets' frames where there are any."""
     paper = _turned_like(content.region, choice.paper)
     inside = room(paper, true_scale=False)
-    area = inside._replace(height=inside.height - _NOTES_MM)
+    drip_mm = _DRIP_EDGES_MM if content.drip_edges else 0.0
+    area = inside._replace(height=inside.height - _NOTES_MM - drip_mm)
     denominator = nice_denominator(max(content.region.width / area.width, content.region.height / area.height))
     region = content.region
     view = View(area.left, area.top, region.left, region.top, 1 / denominator)
-    shapes = [*_frames(tiling, view), *_to_scale(content, view)]
+    drawn = _to_scale(content, view)
+    shapes = [*_frames(tiling, view, drawn), *drawn]
     if tiling is not None:
         notes = [sentences.joining(len(tiling.tiles)), sentences.holes(choice.hole_mm, choice.decimal_mark), *notes]
     shapes += _scale_line(Area(area.left, area.bottom, area.width, 8.0), denominator, choice.decimal_mark)
-    shapes += _notes(Area(area.left, area.bottom + 9.0, area.width, _NOTES_MM - 9.0), [*notes, *_flaws(content)])
+    if drip_mm:
+        shapes += _drip_edges_named(Area(area.left, area.bottom + 8.0, area.width, drip_mm))
+    below = Area(area.left, area.bottom + 9.0 + drip_mm, area.width, _NOTES_MM - 9.0)
+    shapes += _notes(below, [*notes, *_flaws(content)])
     return Sheet(paper, sentences.BOARD_MAP, tuple(shapes))
 
 
@@ -83,16 +96,64 @@ def _small_words(coupon: Hung, area: Area) -> list[Shape]:
     return stacked(lines, area, 3.6) if area.width > 1 and area.height > 1 else []
 
 
-def _frames(tiling: Tiling | None, view: View) -> list[Shape]:
-    """Return the sheets' frames and numbers; they are drawn first, below everything else."""
+def _frames(tiling: Tiling | None, view: View, drawn: list[Shape]) -> list[Shape]:
+    """Return the sheets' frames, below everything else, and their numbers, beside everything else."""
     if tiling is None or len(tiling.tiles) == 1:
         return []
-    shapes: list[Shape] = []
-    for number, each in enumerate(tiling.tiles, start=1):
-        area = view.area(each.part)
-        shapes.append(Box(area, 0.3, FAINT, dashed=True))
-        shapes.append(Words(str(number), area, 18.0, side="middle", bold=True, ink=_GHOST))
-    return shapes
+    frames: list[Shape] = [Box(view.area(each.part), 0.3, FAINT, dashed=True) for each in tiling.tiles]
+    between, off_words = _taken(drawn, (Polygon,)), _taken(drawn, ())
+    places = [
+        _number_place(view.area(tiling.alone(each)).shrunk(_OFF_LINES_MM), _LETTER_WIDTH * digits, between, off_words)
+        for digits, each in ((len(str(number)), each) for number, each in enumerate(tiling.tiles, start=1))
+    ]
+    numbers = [
+        Words(str(number), place, place.height, side="middle", bold=True, ink=_SHEETS)
+        for number, place in enumerate(places, start=1)
+    ]
+    return [*frames, *numbers]
+
+
+def _number_place(inside: Area, wide: float, between: list[Area], off_words: list[Area]) -> Area:
+    """Return where a number goes: between coupons, else off their words; in the corner when there is no room at all.
+
+    Args:
+        inside: what only this sheet shows.
+        wide: how wide the number is for its height.
+        between: what is taken where the number is not to lie on coupons.
+        off_words: what is taken where it may.
+    """
+    for taken in (between, off_words):
+        near = [each for each in taken if each.overlap(inside) is not None]
+        for high in _NUMBERS_MM:
+            place = free_place(inside, high * wide, high, near)
+            if place is not None:
+                return place
+    high = _NUMBERS_MM[-1]
+    return Area(inside.left, inside.top, min(high * wide, inside.width), min(high, inside.height))
+
+
+def _taken(drawn: list[Shape], whole: tuple[type[Shape], ...]) -> list[Area]:
+    """Return what numbers must keep off, with a little air: words, lines and rings, and of these kinds the inside."""
+    areas: list[Area] = []
+    for each in drawn:
+        area = extent(each)
+        if isinstance(each, (Words, Ring, Line, *whole)):
+            areas.append(area)
+        else:
+            areas += _edges(area)
+    return [each.shrunk(-_OFF_LINES_MM) for each in areas]
+
+
+def _edges(area: Area) -> list[Area]:
+    lying, standing = area._replace(height=0.0), area._replace(width=0.0)
+    return [lying, lying._replace(top=area.bottom), standing, standing._replace(left=area.right)]
+
+
+def _drip_edges_named(area: Area) -> list[Shape]:
+    left, middle = area.left, area.middle[1]
+    words = Area(left + _DRIP_SAMPLE_MM + 2, area.top, area.width - _DRIP_SAMPLE_MM - 2, area.height)
+    sample = Line(left, middle, left + _DRIP_SAMPLE_MM, middle, 0.25, PALE, dashed=True)
+    return [sample, Words(sentences.DRIP_EDGES, words, 3.2)]
 
 
 def _scale_line(area: Area, denominator: float, mark: str) -> list[Shape]:

@@ -43,9 +43,9 @@ def joining(total: int) -> str:
     if total == 1:
         return "The next sheet shows the whole board at true scale."
     return (
-        f"The next {total} sheets show the board at true scale; the grey frames show which part each of them is. Cut "
-        "along the dashed frame, lay each sheet over the one before so that the crosses with the same number meet, "
-        "and tape."
+        f"The next {total} sheets show the board at true scale; the grey frames and numbers show which part each of "
+        "them is. Cut along the dashed frame, lay each sheet over the one before so that the crosses with the same "
+        "number meet, and tape."
     )
 
 
@@ -92,6 +92,7 @@ NO_OUTLINES: Final = (
 NO_BOARD_SIZE: Final = "The board's width and height are not known; the map ends with the outermost coupon."
 BOARD_EDGE: Final = "Board edge. This corner is x 0, y 0."
 DRIP_EDGE: Final = "drip edge"
+DRIP_EDGES: Final = "Drip edge, a strip that leads drips aside"
 NO_COUPONS: Final = "No coupon hangs on this board yet."
 
 

@@ -51,6 +51,17 @@ class Tiling:
     tiles: tuple[Tile, ...]
     crosses: tuple[Cross, ...]
 
+    def alone(self, this: Tile) -> Area:
+        """Return what no other sheet shows; along a side where that is hardly anything, the whole side."""
+        left, right = _alone(this.part.left, this.part.right, this.column, self.columns, self.overlap_mm)
+        top, bottom = _alone(this.part.top, this.part.bottom, this.row, self.rows, self.overlap_mm)
+        return Area(left, top, right - left, bottom - top)
+
+
+def _alone(start: float, end: float, number: int, count: int, overlap: float) -> tuple[float, float]:
+    alone = start + (overlap if number > 1 else 0.0), end - (overlap if number < count else 0.0)
+    return alone if alone[1] - alone[0] >= 2 * overlap else (start, end)
+
 
 def count_tiles(region: Area, width: float, height: float, overlap_mm: float) -> tuple[int, int]:
     """Return how many rows and columns of sheets a region takes; a sheet shows ``width`` x ``height``."""
