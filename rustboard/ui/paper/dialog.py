@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from PySide6.QtCore import QLocale, QSize, Qt, Signal, Slot
 from PySide6.QtGui import QIcon, QShowEvent
 from PySide6.QtWidgets import (
@@ -144,6 +146,7 @@ class PaperDialog(QDialog):
             self._pages, complaint = (), error.problem.what
         self.problem.say(complaint)
         self.preview.show_pages(self._pages)
+        self.options.say_count(Counter(each.title for each in self._pages))
         for each in (self._save, self._print):
             each.setEnabled(bool(self._pages))
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from PySide6.QtCore import QLocale, Signal, Slot
 from PySide6.QtWidgets import (
     QCheckBox,
@@ -39,6 +41,7 @@ class PaperOptions(QWidget):
         self._has_markers = bool(record.markers)
         usual = PaperChoice()
         self._paper = choice_field()
+        self._count = _words("")
         self._map = QGroupBox(self.tr("Board &map with drill marks"))
         self._map_treatments = QCheckBox(self.tr("Name the treatments on the map"))
         self._hole = _number(usual.hole_mm, self.tr("Hole width in mm"))
@@ -79,6 +82,13 @@ class PaperOptions(QWidget):
             visits=self._visits.value(),
         )
 
+    def say_count(self, pages: Mapping[str, int]) -> None:
+        """Say how many pages there will be of each kind of sheet, by their titles."""
+        kinds = [self.tr("{0} {1}", "kind of sheet, pages").format(title, count) for title, count in pages.items()]
+        total = sum(pages.values())
+        words = self.tr("Pages: {0} ({1}).").format(total, ", ".join(kinds)) if len(kinds) > 1 else ""
+        self._count.setText(words or self.tr("Pages: {0}.").format(total))
+
     def _fill(self, paper: str) -> None:
         for each in PAPERS:
             size = self.tr("{0} ({1} × {2} mm)").format(each.name, f"{each.width_mm:.0f}", f"{each.height_mm:.0f}")
@@ -97,8 +107,8 @@ class PaperOptions(QWidget):
         top.addRow(label, self._paper)
         column = QVBoxLayout(self)
         column.addLayout(top)
-        note = _words(self.tr("Each kind of sheet is turned the way that takes fewer pages."))
-        column.addWidget(note)
+        column.addWidget(_words(self.tr("Each kind of sheet is turned the way that takes fewer pages.")))
+        column.addWidget(self._count)
         self._build_map()
         self._build_labels()
         self._build_markers()

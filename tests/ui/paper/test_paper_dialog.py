@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
     QGroupBox,
+    QLabel,
     QLineEdit,
     QPushButton,
     QWidget,
@@ -80,6 +81,16 @@ def test_a_kind_of_sheet_goes_when_its_box_is_cleared(shown):
     assert titles(dialog) == {"Board map", "Coupon labels", "Corner markers", "Grading sheet"}
     box(dialog, "Coupon labels").setChecked(False)
     assert titles(dialog) == {"Board map", "Corner markers", "Grading sheet"}
+
+
+def test_the_number_of_pages_of_every_kind_is_told(shown):
+    dialog = shown(paper_board(rows=4, columns=5), paper="A4")
+    said = [each.text() for each in dialog.findChildren(QLabel)]
+    assert "Pages: 10 (Board map 7, Coupon labels 1, Corner markers 1, Grading sheet 1)." in said
+    assert len(dialog.pages()) == 10
+    for name in ("Coupon", "Corner", "Grading"):
+        box(dialog, name).setChecked(False)
+    assert "Pages: 7." in [each.text() for each in dialog.findChildren(QLabel)]
 
 
 def test_with_nothing_chosen_there_is_nothing_to_save(shown):
