@@ -8,7 +8,16 @@ from typing import Any, Final
 
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QFocusEvent
-from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from rustboard.board.question import FAILING_GRADES, Question
 from rustboard.board.question_time import written_after_start
@@ -256,16 +265,7 @@ class QuestionPanel(QWidget):
 
     @Slot()
     def _set_worthwhile(self) -> None:
-        try:
-            value = number_in(self._worthwhile)
-        except WrongFieldError as wrong:
-            self._problem.say(wrong.sentence)
-            return
-        if value is None:
-            self.refresh()
-            return
-        self._problem.say("")
-        self._change(worthwhile=value)
+        self._keep_number("worthwhile", self._worthwhile)
 
     @Slot()
     def _set_spread(self) -> None:
@@ -276,8 +276,12 @@ class QuestionPanel(QWidget):
 
     @Slot()
     def _set_assumed(self) -> None:
+        self._keep_number("assumed_sd", self._assumed)
+
+    def _keep_number(self, name: str, field: QLineEdit) -> None:
+        """Keep the number in a field under its name in the question; an empty field shows the kept one again."""
         try:
-            value = number_in(self._assumed)
+            value = number_in(field)
         except WrongFieldError as wrong:
             self._problem.say(wrong.sentence)
             return
@@ -285,7 +289,7 @@ class QuestionPanel(QWidget):
             self.refresh()
             return
         self._problem.say("")
-        self._change(assumed_sd=value)
+        self._change(**{name: value})
 
 
 def _choice(choices: Sequence[Choice[Any]]) -> QComboBox:
