@@ -29,6 +29,17 @@ def waiting() -> Iterator[None]:
         QGuiApplication.restoreOverrideCursor()
 
 
+def printing_part() -> tuple[type[QPrintDialog], type[QPrinter]]:
+    """Return Qt's printing classes, which some installations leave out.
+
+    Raises:
+        ImportError: this installation has none.
+    """
+    from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+
+    return QPrintDialog, QPrinter
+
+
 def ask_and_print(pages: Sequence[Page], title: str, asker: Asker, parent: QWidget) -> bool:
     """Ask which printer and which pages, and print; return False when the user thinks better of it.
 
@@ -36,16 +47,16 @@ def ask_and_print(pages: Sequence[Page], title: str, asker: Asker, parent: QWidg
         InputError: there is no way to print here, or the printer refused.
     """
     try:
-        from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+        print_dialog, printer_kind = printing_part()
     except ImportError:
         say = QCoreApplication.translate
         raise InputError(
             say("paper", "This installation cannot print; save the pages as PDF and print that.")
         ) from None
-    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    printer = printer_kind(printer_kind.PrinterMode.HighResolution)
     printer.setDocName(title)
     printer.setPageLayout(page_layout(pages[0]))
-    dialog = QPrintDialog(printer, parent)
+    dialog = print_dialog(printer, parent)
     _prepare(dialog, len(pages))
     if not asker.dialog(dialog):
         return False
