@@ -101,3 +101,12 @@ class FlowLayout(QLayout):
 def _grows(item: QLayoutItem) -> bool:
     widget = item.widget()
     return widget is not None and widget.sizePolicy().horizontalPolicy() == QSizePolicy.Policy.Expanding
+
+
+def flowing(*widgets: QWidget, spacing: int = 4) -> QWidget:
+    """Return a widget with these in a line, or in several where there is no room."""
+    holder = QWidget()
+    layout = FlowLayout(holder, spacing)
+    for each in widgets:
+        layout.addWidget(each)
+    return holder

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QWidget
 
 from rustboard.board.model import Axis
 from rustboard.board.position import row_letters
 from rustboard.ui.forms.form import FormDialog, line_field, text_of
+from rustboard.ui.forms.labels import words_label
 
 _LONGEST = 200
 
@@ -23,10 +24,8 @@ class LabelDialog(FormDialog):
         self._value = label
         self._label = line_field(label, hint=self.tr("such as: upper edge"), limit=_LONGEST)
         self.add_row(self.tr("&Name of it"), self._label)
-        hint = QLabel(self.tr("Neighbours with the same name make one zone. Leave it empty for no name."))
-        hint.setWordWrap(True)
-        hint.setProperty("muted", True)
-        self.add_text(hint)
+        hint = self.tr("Neighbours with the same name make one zone. Leave it empty for no name.")
+        self.add_text(words_label(hint, muted=True))
         self._label.setFocus()
         self._label.selectAll()
 

@@ -26,6 +26,7 @@ from PySide6.QtWidgets import (
 
 from rustboard.support.problems import InputError
 from rustboard.support.text import NAME_LIMIT, one_line
+from rustboard.ui.forms.labels import add_labelled
 
 _WIDTH_IN_LETTERS = 62
 _FIELD_IN_LETTERS = 18
@@ -127,9 +128,7 @@ class FormDialog(QDialog):
 
     def add_row(self, label: str, field: QWidget, buddy: QWidget | None = None) -> None:
         """Add a field with its label; the label's letter with ``&`` brings the keyboard to ``buddy`` or the field."""
-        shown = QLabel(label)
-        shown.setBuddy(buddy or field)
-        self._form.addRow(shown, field)
+        add_labelled(self._form, label, field, buddy)
         for each in (field, *field.findChildren(QWidget)):
             if isinstance(each, QComboBox | QAbstractSpinBox):
                 self._wheel.watch(each)
@@ -250,11 +249,12 @@ def note_field(text: str = "") -> QPlainTextEdit:
     return field
 
 
-def choice_field() -> QComboBox:
+def choice_field(texts: Iterable[str] = ()) -> QComboBox:
     """Return a list to choose from whose width does not follow its longest text."""
     field = QComboBox()
     field.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
     field.setMinimumContentsLength(_FIELD_IN_LETTERS)
+    field.addItems(list(texts))
     return field
 
 

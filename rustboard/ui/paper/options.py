@@ -21,6 +21,7 @@ from rustboard.board.record import BoardRecord
 from rustboard.report.paper.choice import MOST_VISITS, PaperChoice, check_paper_number
 from rustboard.report.paper.paper_sizes import PAPERS, paper_named
 from rustboard.ui.forms.form import WheelGuard, blamed_on, choice_field
+from rustboard.ui.forms.labels import add_labelled, words_label
 from rustboard.ui.forms.numbers import number_field, number_in
 
 _FIELD_IN_LETTERS = 9
@@ -41,7 +42,7 @@ class PaperOptions(QWidget):
         self._has_markers = bool(record.markers)
         usual = PaperChoice()
         self._paper = choice_field()
-        self._count = _words("")
+        self._count = words_label(muted=True)
         self._map = QGroupBox(self.tr("Board &map with drill marks"))
         self._map_treatments = QCheckBox(self.tr("Name the treatments on the map"))
         self._hole = _number(usual.hole_mm, self.tr("Hole width in mm"))
@@ -102,19 +103,18 @@ class PaperOptions(QWidget):
 
     def _build(self) -> None:
         top = QFormLayout()
-        label = QLabel(self.tr("Pa&per"))
-        label.setBuddy(self._paper)
-        top.addRow(label, self._paper)
+        add_labelled(top, self.tr("Pa&per"), self._paper)
         column = QVBoxLayout(self)
         column.addLayout(top)
-        column.addWidget(_words(self.tr("Each kind of sheet is turned the way that takes fewer pages.")))
+        turned = self.tr("Each kind of sheet is turned the way that takes fewer pages.")
+        column.addWidget(words_label(turned, muted=True))
         column.addWidget(self._count)
         self._build_map()
         self._build_labels()
         self._build_markers()
         form = QFormLayout(self._grading)
         form.addRow(self.tr("Inspections on one sheet"), self._visits)
-        form.addRow(_words(self.tr("Position and id only, so that grading can be blind.")))
+        form.addRow(words_label(self.tr("Position and id only, so that grading can be blind."), muted=True))
         for box in (self._map, self._labels, self._markers, self._grading):
             column.addWidget(box)
         column.addStretch(1)
@@ -139,7 +139,7 @@ class PaperOptions(QWidget):
     def _build_markers(self) -> None:
         form = QFormLayout(self._markers)
         if self._has_markers:
-            form.addRow(_words(self.tr("As large as the board's own markers.")))
+            form.addRow(words_label(self.tr("As large as the board's own markers."), muted=True))
             self._marker.hide()
         else:
             form.addRow(self.tr("Side of the square, mm"), self._marker)
@@ -177,10 +177,3 @@ def _read(field: QLineEdit, name: str, usual: float) -> float:
     with blamed_on(field):
         check_paper_number(name, value)
     return value
-
-
-def _words(text: str) -> QLabel:
-    label = QLabel(text)
-    label.setWordWrap(True)
-    label.setProperty("muted", True)
-    return label

@@ -10,7 +10,7 @@ from PySide6.QtGui import QImage, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from rustboard.report.paper.shapes import Page
-from rustboard.ui.flow_layout import FlowLayout
+from rustboard.ui.flow_layout import flowing
 from rustboard.ui.paper.renderer import page_picture
 from rustboard.ui.theme import MM_PER_INCH
 
@@ -58,14 +58,11 @@ class PagePreview(QWidget):
             each.setAutoDefault(False)
             each.setFixedWidth(each.fontMetrics().height() * 2 + 8)
         self._where.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
-        holder = QWidget()
-        bar = FlowLayout(holder)  # on a small screen it takes two lines
-        for part in (self._before, self._after, self._where, self._fit, self._true):
-            bar.addWidget(part)
+        bar = flowing(self._before, self._after, self._where, self._fit, self._true)  # on a small screen in two lines
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._scroll, 1)
-        column.addWidget(holder)
+        column.addWidget(bar)
 
     def _wire(self) -> None:
         self._before.clicked.connect(self.go_back)

@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Sequence
 from dataclasses import replace
-from typing import Any, Final
+from typing import Final
 
 from PySide6.QtCore import QCoreApplication, Qt, Slot
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
-    QFormLayout,
     QFrame,
-    QLabel,
     QPushButton,
     QSpinBox,
     QVBoxLayout,
@@ -32,7 +28,8 @@ from rustboard.support.problems import InputError
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.forms.form import ProblemLine, WheelGuard, choice_field, line_field, text_of
-from rustboard.ui.plan.layout_choices import COLUMN_WORDS, DRAIN_CHOICES, METHOD_CHOICES, Choice
+from rustboard.ui.forms.labels import add_labelled, panel_form, words_label
+from rustboard.ui.plan.layout_choices import COLUMN_WORDS, DRAIN_CHOICES, METHOD_CHOICES
 from rustboard.ui.plan.layout_words import caution_lines, state_lines
 from rustboard.ui.theme import Scheme
 
@@ -55,41 +52,39 @@ class LayoutPanel(QWidget):
         self._columns = _spin(1, MOST_COLUMNS)
         self._incline = _spin(_FLAT_OR_UNKNOWN, 180, suffix=" °")
         self._incline.setSpecialValueText(self.tr("not known"))
-        self._method = _choice(METHOD_CHOICES)
-        self._method_words = _words()
-        self._care = _choice(DRAIN_CHOICES)
-        self._care_words = _words()
+        self._method = choice_field([_say(each.text) for each in METHOD_CHOICES])
+        self._method_words = words_label(muted=True)
+        self._care = choice_field([_say(each.text) for each in DRAIN_CHOICES])
+        self._care_words = words_label(muted=True)
         self._free_rows = _spin(1, MOST_FREE_ROWS)
         self._fair_edges = QCheckBox(self.tr("Spread ed&ge positions fairly"))
         self._seed = line_field("", hint=self.tr("a new number each time"), limit=12)
         self._problem = ProblemLine()
         self._draw = QPushButton(self.tr("&Draw lots"))
         self._draw.setProperty("primary", True)
-        self._why_not = _words()
-        self._state = _words(muted=False)
+        self._why_not = words_label(muted=True)
+        self._state = words_label()
         self._caution = QFrame()
-        self._caution_words = _words(muted=False)
+        self._caution_words = words_label()
         self._build()
         self._wire()
         self.refresh()
 
     def _build(self) -> None:
-        form = QFormLayout()
-        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+        form = panel_form()
         for label, field in (
             (self.tr("&Rows"), self._rows),
             (self.tr("&Columns"), self._columns),
             (self.tr("&Incline"), self._incline),
             (self.tr("&Positions"), self._method),
         ):
-            _add(form, label, field)
+            add_labelled(form, label, field)
         form.addRow(self._method_words)
-        _add(form, self.tr("Drip&s"), self._care)
+        add_labelled(form, self.tr("Drip&s"), self._care)
         form.addRow(self._care_words)
-        self._free_label = _add(form, self.tr("Free positi&ons"), self._free_rows)
+        self._free_label = add_labelled(form, self.tr("Free positi&ons"), self._free_rows)
         form.addRow(self._fair_edges)
-        _add(form, self.tr("Lot n&umber"), self._seed)
+        add_labelled(form, self.tr("Lot n&umber"), self._seed)
         self._caution.setProperty("message", "note")
         inside = QVBoxLayout(self._caution)
         inside.setContentsMargins(8, 6, 8, 6)
@@ -224,24 +219,3 @@ def _spin(low: int, high: int, suffix: str = "") -> QSpinBox:
     field.setMinimumHeight(round(field.fontMetrics().height() * 1.7))
     field.setMaximumWidth(field.fontMetrics().averageCharWidth() * 22)
     return field
-
-
-def _choice(choices: Sequence[Choice[Any]]) -> QComboBox:
-    field = choice_field()
-    field.addItems([_say(each.text) for each in choices])
-    return field
-
-
-def _words(*, muted: bool = True) -> QLabel:
-    label = QLabel()
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setProperty("muted", muted)
-    return label
-
-
-def _add(form: QFormLayout, text: str, field: QWidget) -> QLabel:
-    label = QLabel(text)
-    label.setBuddy(field)
-    form.addRow(label, field)
-    return label

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QAbstractItemView, QListWidget, QPushButton, QSpin
 
 from rustboard.board.inspection_calendar import NextLook, PlannedLook
 from rustboard.board.inspection_days import LONGEST_DAYS
-from rustboard.ui.flow_layout import FlowLayout
+from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.form import WheelGuard
 from rustboard.ui.wording import date_only
 
@@ -69,14 +69,10 @@ class LooksList(QWidget):
         self._remove = QPushButton(self.tr("&Take the chosen day out"))
         self._wheel = WheelGuard(self)
         self._wheel.watch(self._day)
-        buttons = QWidget()
-        line = FlowLayout(buttons, spacing=4)
-        for each in (self._day, self._add, self._remove):
-            line.addWidget(each)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._list)
-        column.addWidget(buttons)
+        column.addWidget(flowing(self._day, self._add, self._remove))
         self._delete = QShortcut(QKeySequence(QKeySequence.StandardKey.Delete), self._list)
         self._delete.setContext(Qt.ShortcutContext.WidgetShortcut)
         self._wire()

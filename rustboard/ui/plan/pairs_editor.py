@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 from rustboard.board.cells import identity
 from rustboard.board.model import Treatment
 from rustboard.support.text import printable
-from rustboard.ui.flow_layout import FlowLayout
+from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.form import WheelGuard, choice_field
 
 Pairs = tuple[tuple[str, str], ...]
@@ -63,11 +63,7 @@ class PairsEditor(QWidget):
         column.addWidget(self._one)
         column.addWidget(QLabel(self.tr("with")))
         column.addWidget(self._other)
-        buttons = QWidget()
-        line = FlowLayout(buttons, spacing=6)
-        line.addWidget(self._add)
-        line.addWidget(self._remove)
-        column.addWidget(buttons)
+        column.addWidget(flowing(self._add, self._remove, spacing=6))
         for each in (self._one, self._other):
             wheel.watch(each)
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from rustboard.board.record import BoardRecord
 from rustboard.board.setting_out import on_a_marker
@@ -16,8 +16,9 @@ from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
-from rustboard.ui.flow_layout import FlowLayout
+from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.form import ProblemLine, WrongFieldError
+from rustboard.ui.forms.labels import add_labelled, panel_form, words_label
 from rustboard.ui.forms.numbers import number_field, number_in, shown_number
 from rustboard.ui.theme import Scheme
 
@@ -46,10 +47,10 @@ class PaperPanel(QWidget):
         self._hole = _number()
         self._marker = _number()
         self._set_out = QPushButton(self.tr("Set &out the coupons"))
-        self._set_out_words = _words()
+        self._set_out_words = words_label(muted=True)
         self._place = QPushButton(self.tr("P&lace four markers"))
         self._remove = QPushButton(self.tr("Remove marker&s"))
-        self._marker_words = _words()
+        self._marker_words = words_label(muted=True)
         self._covered = ProblemLine()
         self._problem = ProblemLine()
         self._print = QPushButton(self.tr("&Preview and print…"))
@@ -59,14 +60,15 @@ class PaperPanel(QWidget):
 
     def _build(self) -> None:
         self._print.setProperty("primary", True)
-        sizes, markers = _form(), _form()
+        sizes, markers = panel_form(), panel_form()
         board = self._pair(self._board_width, self._board_height, self.tr("Board"))
-        _add(sizes, self.tr("Board, &width × height"), board, self._board_width)
+        add_labelled(sizes, self.tr("Board, &width × height"), board, self._board_width)
         coupon = self._pair(self._coupon_width, self._coupon_height, self.tr("Coupon"))
-        _add(sizes, self.tr("&Coupon, width × height"), coupon, self._coupon_width)
-        _add(sizes, self.tr("Hole below its &top edge"), _with_unit(self._hole, self.tr("mm")), self._hole)
+        add_labelled(sizes, self.tr("&Coupon, width × height"), coupon, self._coupon_width)
+        add_labelled(sizes, self.tr("Hole below its &top edge"), _with_unit(self._hole, self.tr("mm")), self._hole)
         self._hole.setAccessibleName(self.tr("Hole below the coupon's top edge in mm"))
-        _add(markers, self.tr("Marker, si&de of the square"), _with_unit(self._marker, self.tr("mm")), self._marker)
+        marker = _with_unit(self._marker, self.tr("mm"))
+        add_labelled(markers, self.tr("Marker, si&de of the square"), marker, self._marker)
         self._marker.setAccessibleName(self.tr("Marker size in mm"))
         column = QVBoxLayout(self)
         column.addWidget(_kinds_of_sheets(self._sheet_texts()))
@@ -77,7 +79,7 @@ class PaperPanel(QWidget):
         column.addWidget(self._set_out_words)
         column.addSpacing(6)
         column.addLayout(markers)
-        column.addWidget(_flow(self._place, self._remove))
+        column.addWidget(flowing(self._place, self._remove))
         column.addWidget(self._marker_words)
         column.addWidget(self._covered)
         column.addWidget(self._problem)
@@ -259,19 +261,6 @@ def _show(field: QLineEdit, value: float | None) -> None:
         field.setCursorPosition(0)
 
 
-def _form() -> QFormLayout:
-    form = QFormLayout()
-    form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-    form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
-    return form
-
-
-def _add(form: QFormLayout, text: str, field: QWidget, buddy: QWidget) -> None:
-    label = QLabel(text)
-    label.setBuddy(buddy)
-    form.addRow(label, field)
-
-
 def _beside(*widgets: QWidget) -> QWidget:
     holder = QWidget()
     line = QHBoxLayout(holder)
@@ -285,22 +274,6 @@ def _with_unit(field: QLineEdit, unit: str) -> QWidget:
     return _beside(field, QLabel(unit))
 
 
-def _flow(*buttons: QPushButton) -> QWidget:
-    holder = QWidget()
-    line = FlowLayout(holder)
-    for each in buttons:
-        line.addWidget(each)
-    return holder
-
-
-def _words() -> QLabel:
-    label = QLabel()
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setProperty("muted", True)
-    return label
-
-
 def _kinds_of_sheets(texts: list[tuple[str, str]]) -> QWidget:
     """Return a list of what can be printed: a name, and what it is."""
     holder = QWidget()
@@ -308,8 +281,5 @@ def _kinds_of_sheets(texts: list[tuple[str, str]]) -> QWidget:
     column.setContentsMargins(0, 0, 0, 0)
     column.setSpacing(2)
     for name, words in texts:
-        label = QLabel(f"{name}: {words}.")
-        label.setWordWrap(True)
-        label.setTextFormat(Qt.TextFormat.PlainText)
-        column.addWidget(label)
+        column.addWidget(words_label(f"{name}: {words}."))
     return holder

@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from typing import Final
 
 from PySide6.QtCore import QCoreApplication, Qt
-from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QGridLayout, QVBoxLayout, QWidget
 
 from rustboard.findings.proof_groups import ProofGroup
 from rustboard.findings.proof_table import Proof, Simulated
 from rustboard.findings.proof_words import SMALLEST_SHOWN, rounded_p
 from rustboard.findings.sentence import Part, PValue, Sentence, with_two_decimals
 from rustboard.support.text import printable
+from rustboard.ui.forms.labels import words_label
 from rustboard.ui.wording import number, tool_tip
 
 _MOST_NAMED: Final = 8
@@ -27,11 +28,11 @@ class ProofCard(QFrame):
         """Build an empty card."""
         super().__init__(parent)
         self.setProperty("card", True)
-        self._title, self._names, self._words = _label(), _label(), _label()
+        self._title, self._names, self._words = (words_label(narrow=True) for _ in range(3))
         self._title.setProperty("heading", True)
         self._names.setProperty("muted", True)
-        self._captions = [_label() for _ in range(_FIGURES)]
-        self._figures = [_label() for _ in range(_FIGURES)]
+        self._captions = [words_label(narrow=True) for _ in range(_FIGURES)]
+        self._figures = [words_label(narrow=True) for _ in range(_FIGURES)]
         grid = QGridLayout()
         grid.setHorizontalSpacing(12)
         grid.setVerticalSpacing(0)
@@ -138,14 +139,6 @@ def _part(part: Part) -> str:
     if isinstance(part, float):
         return number(part, 12)
     return str(part)
-
-
-def _label() -> QLabel:
-    label = QLabel()
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.MinimumExpanding)
-    return label
 
 
 def _say(text: str) -> str:

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QProgressBar,
     QPushButton,
-    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -28,6 +27,7 @@ from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.forms.form import ProblemLine
+from rustboard.ui.forms.labels import words_label
 from rustboard.ui.plan.earlier_boards import EarlierBoards, spread_words
 from rustboard.ui.plan.proof_card import ProofCard, sentence_text
 from rustboard.ui.theme import Scheme
@@ -63,9 +63,9 @@ class ProofPanel(QWidget):
         self._request: ProofRequest | None = None
         self._waiting = False
         self._job: Progress | None = None
-        self._empty, self._spread, self._more, self._reading = _label(), _label(), _label(), _label()
+        self._empty, self._spread, self._more, self._reading = (words_label(narrow=True) for _ in range(4))
         self._cautions = QFrame()
-        self._caution_words = _label()
+        self._caution_words = words_label(narrow=True)
         self._bar = QProgressBar()
         self._stop = QPushButton(self.tr("&Stop"))
         self._again = QPushButton(self.tr("&Simulate"))
@@ -259,11 +259,3 @@ class ProofPanel(QWidget):
             self._job = None
         self._working.hide()
         self._again.hide()
-
-
-def _label() -> QLabel:
-    label = QLabel()
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.MinimumExpanding)
-    return label

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any, Final
 
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import (
-    QComboBox,
-    QFormLayout,
     QLabel,
     QLineEdit,
     QPlainTextEdit,
@@ -29,9 +26,9 @@ from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.forms.form import ProblemLine, WheelGuard, WrongFieldError, choice_field
+from rustboard.ui.forms.labels import add_labelled, panel_form, words_label
 from rustboard.ui.forms.numbers import number_field, number_in, shown_number
 from rustboard.ui.plan.earlier_boards import EarlierBoards
-from rustboard.ui.plan.layout_choices import Choice
 from rustboard.ui.plan.pairs_editor import PairsEditor
 from rustboard.ui.plan.question_choices import COMPARED_CHOICES, MEASURE_CHOICES, say
 from rustboard.ui.theme import Scheme
@@ -75,16 +72,18 @@ class QuestionPanel(QWidget):
         self._wheel = WheelGuard(self)
         self._words = OwnWords()
         self._shown_words = ""
-        self._compared, self._compared_words = _choice(COMPARED_CHOICES), _label()
+        self._compared = choice_field([say(each.text) for each in COMPARED_CHOICES])
+        self._compared_words = words_label(muted=True)
         self._pairs = PairsEditor(self._wheel)
         self._failing = choice_field()
-        self._measure, self._measure_words = _choice(MEASURE_CHOICES), _label()
+        self._measure = choice_field([say(each.text) for each in MEASURE_CHOICES])
+        self._measure_words = words_label(muted=True)
         self._worthwhile = number_field(None)
-        self._spread, self._spread_words = choice_field(), _label()
+        self._spread, self._spread_words = choice_field(), words_label(muted=True)
         self._assumed = number_field(None)
         self._problem = ProblemLine()
-        self._written = _label(muted=False)
-        self._form = QFormLayout()
+        self._written = words_label()
+        self._form = panel_form()
         self._write = QPushButton(self.tr("&Write this question down"))
         self._build()
         self._wire()
@@ -99,21 +98,19 @@ class QuestionPanel(QWidget):
         self._assumed.setAccessibleName(self.tr("Assumed standard deviation in grades"))
         self._write.setProperty("primary", True)
         form = self._form
-        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         label = QLabel(self.tr("The question in your &own words"))
         label.setBuddy(self._words)
         form.addRow(label)
         form.addRow(self._words)
-        _add(form, self.tr("&Compare"), self._compared)
+        add_labelled(form, self.tr("&Compare"), self._compared)
         form.addRow(self._compared_words)
         form.addRow(self._pairs)
-        _add(form, self.tr("&Judge by"), self._measure)
+        add_labelled(form, self.tr("&Judge by"), self._measure)
         form.addRow(self._measure_words)
-        _add(form, self.tr("A coupon has fai&led at grade"), self._failing)
-        _add(form, self.tr("A difference that matters, in &grades"), self._worthwhile)
-        _add(form, self.tr("&Spread of coupons treated alike"), self._spread)
-        _add(form, self.tr("&Assumed, in grades"), self._assumed)
+        add_labelled(form, self.tr("A coupon has fai&led at grade"), self._failing)
+        add_labelled(form, self.tr("A difference that matters, in &grades"), self._worthwhile)
+        add_labelled(form, self.tr("&Spread of coupons treated alike"), self._spread)
+        add_labelled(form, self.tr("&Assumed, in grades"), self._assumed)
         form.addRow(self._spread_words)
         column = QVBoxLayout(self)
         column.addLayout(form)
@@ -290,23 +287,3 @@ class QuestionPanel(QWidget):
             return
         self._problem.say("")
         self._change(**{name: value})
-
-
-def _choice(choices: Sequence[Choice[Any]]) -> QComboBox:
-    field = choice_field()
-    field.addItems([say(each.text) for each in choices])
-    return field
-
-
-def _label(*, muted: bool = True) -> QLabel:
-    label = QLabel()
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setProperty("muted", muted)
-    return label
-
-
-def _add(form: QFormLayout, text: str, field: QWidget) -> None:
-    label = QLabel(text)
-    label.setBuddy(field)
-    form.addRow(label, field)

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QSizePolicy,
     QSpinBox,
     QVBoxLayout,
     QWidget,
@@ -19,8 +18,9 @@ from PySide6.QtWidgets import (
 
 from rustboard.operations.layouts import MOST_REPLICATES
 from rustboard.scales.cautions import NOT_COMPLETE
-from rustboard.ui.flow_layout import FlowLayout
+from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.form import WheelGuard
+from rustboard.ui.forms.labels import words_label
 from rustboard.ui.recipe_wording import care_summary
 from rustboard.ui.wording import tool_tip
 
@@ -76,9 +76,10 @@ class TreatmentCard(QFrame):
         self._filling = False
         self._band = QFrame()
         self._band.setFixedWidth(_BAND_PX)
-        self._title, self._about, self._costs = _line(heading=True), _line(), _line()
-        self._care = _line()
-        self._care.setProperty("muted", False)  # a reminder is not to be paler than what it is about
+        self._title = words_label(narrow=True)
+        self._title.setProperty("heading", True)
+        self._about, self._costs = (words_label(muted=True, narrow=True) for _ in range(2))
+        self._care = words_label(narrow=True)  # a reminder is not to be paler than what it is about
         self._count = QSpinBox()
         self._count.setRange(0, MOST_REPLICATES)
         self._count.setKeyboardTracking(False)
@@ -100,17 +101,15 @@ class TreatmentCard(QFrame):
         numbers.addSpacing(10)
         numbers.addWidget(self._control)
         numbers.addStretch(1)
-        actions = QWidget()
-        flow = FlowLayout(actions)
-        for each in (self._details, self._steps, self._remove):
+        actions = self._details, self._steps, self._remove
+        for each in actions:
             each.setAutoDefault(False)
-            flow.addWidget(each)
         column = QVBoxLayout()
         column.setSpacing(3)
         for part in (self._title, self._about, self._costs, self._care):
             column.addWidget(part)
         column.addLayout(numbers)
-        column.addWidget(actions)
+        column.addWidget(flowing(*actions))
         row = QHBoxLayout(self)
         row.setContentsMargins(6, 6, 6, 6)
         row.addWidget(self._band)
@@ -190,12 +189,3 @@ class TreatmentCard(QFrame):
     @Slot()
     def _ask_remove(self) -> None:
         self.remove_asked.emit(self._content.key)
-
-
-def _line(*, heading: bool = False) -> QLabel:
-    label = QLabel()
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setProperty("heading" if heading else "muted", True)
-    label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.MinimumExpanding)
-    return label

@@ -6,8 +6,8 @@ from collections import Counter
 from statistics import median_low
 from typing import Final
 
-from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtWidgets import QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal, Slot
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from rustboard.board.model import Treatment
 from rustboard.board.recipe_cost import recipe_cost, usual_area_mm2
@@ -19,8 +19,9 @@ from rustboard.session.session import Session
 from rustboard.support.text import printable
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
-from rustboard.ui.flow_layout import FlowLayout
+from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.form import WheelGuard
+from rustboard.ui.forms.labels import words_label
 from rustboard.ui.plan.treatment_card import CardContent, TreatmentCard
 from rustboard.ui.recipe_wording import cost_line, minutes, minutes_line, money
 from rustboard.ui.theme import Scheme
@@ -55,7 +56,7 @@ class TreatmentsPanel(QWidget):
         self._session, self._do, self._scheme = session, do, scheme
         self._wheel = WheelGuard(self)
         self._cards: dict[int, TreatmentCard] = {}
-        self._sum = QLabel()
+        self._sum = words_label(narrow=True)
         self._add = QPushButton(self.tr("&Add treatment…"))
         self._library = QPushButton(self.tr("From the &library…"))
         self._controls = QPushButton(self.tr("Add &untreated controls"))
@@ -65,16 +66,9 @@ class TreatmentsPanel(QWidget):
         self.refresh()
 
     def _build(self) -> None:
-        self._sum.setWordWrap(True)
-        self._sum.setTextFormat(Qt.TextFormat.PlainText)
-        self._sum.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.MinimumExpanding)
         self._add.setProperty("primary", True)
-        actions = QWidget()
-        flow = FlowLayout(actions)
-        for each in (self._add, self._library, self._controls):
-            flow.addWidget(each)
         whole = QVBoxLayout(self)
-        whole.addWidget(actions)
+        whole.addWidget(flowing(self._add, self._library, self._controls))
         whole.addWidget(self._sum)
         whole.addLayout(self._column)
         whole.addStretch(1)

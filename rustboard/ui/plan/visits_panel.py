@@ -9,8 +9,6 @@ from typing import Final
 from PySide6.QtCore import Qt, QTime, Signal, Slot
 from PySide6.QtWidgets import (
     QCheckBox,
-    QFormLayout,
-    QLabel,
     QPushButton,
     QSpinBox,
     QTimeEdit,
@@ -28,9 +26,10 @@ from rustboard.support.clock import Clock, wall_clock
 from rustboard.support.problems import InputError
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
-from rustboard.ui.flow_layout import FlowLayout
+from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.dates import DateTimeField
 from rustboard.ui.forms.form import ProblemLine, WheelGuard, line_field
+from rustboard.ui.forms.labels import add_labelled, panel_form, words_label
 from rustboard.ui.look_words import look_due, looks_missed
 from rustboard.ui.plan.looks_list import LooksList
 from rustboard.ui.theme import Scheme
@@ -72,7 +71,7 @@ class VisitsPanel(QWidget):
         self._looks = LooksList()
         self._hour = QTimeEdit()
         self._remind = QCheckBox(self.tr("&Remind me"))
-        self._next = _words(muted=False)
+        self._next = words_label()
         self._ics = QPushButton(self.tr("Save for my &calendar (.ics)…"))
         self._build()
         self._wire()
@@ -88,32 +87,30 @@ class VisitsPanel(QWidget):
         # As high as the button beside it; left to itself the field cuts the foot of a letter such as y.
         self._duration.setMinimumHeight(self._suggest.sizeHint().height())
         self._duration.setAccessibleName(self.tr("Days it is to hang"))
-        form = QFormLayout()
-        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
-        _add(form, self.tr("E&xposure begins"), _row(self._begins, self._begins_at), self._begins)
-        _add(form, self.tr("It is to han&g for"), _row(self._duration, self._suggest), self._duration)
+        form = panel_form()
+        begins = flowing(self._begins, self._begins_at, spacing=6)
+        duration = flowing(self._duration, self._suggest, spacing=6)
+        add_labelled(form, self.tr("E&xposure begins"), begins, self._begins)
+        add_labelled(form, self.tr("It is to han&g for"), duration, self._duration)
         form.addRow(
-            _words(
+            words_label(
                 self.tr(
                     "Suggested are day 0 with its photo, then days about twice as far apart each time, at most a "
                     "quarter of a year: that catches first rust at little cost. This is the program's own advice."
-                )
+                ),
+                muted=True,
             )
         )
-        _add(form, self.tr("&Days"), self._days)
-        _add(form, self.tr("H&our"), self._hour)
+        add_labelled(form, self.tr("&Days"), self._days)
+        add_labelled(form, self.tr("H&our"), self._hour)
         column = QVBoxLayout(self)
         column.addLayout(form)
         column.addWidget(self._problem)
         column.addWidget(self._looks)
         column.addWidget(self._next)
         column.addWidget(self._remind)
-        column.addWidget(
-            _words(
-                self.tr("The board's card among all boards says what is due; the calendar file rings an hour before.")
-            )
-        )
+        due = self.tr("The board's card among all boards says what is due; the calendar file rings an hour before.")
+        column.addWidget(words_label(due, muted=True))
         column.addWidget(self._ics, 0, Qt.AlignmentFlag.AlignLeft)
         column.addStretch(1)
         for each in (self._begins_at, self._duration, self._hour):
@@ -242,25 +239,3 @@ class VisitsPanel(QWidget):
     @Slot()
     def _set_remind(self) -> None:
         self._change(replace(self._session.record.calendar, remind=self._remind.isChecked()))
-
-
-def _words(text: str = "", *, muted: bool = True) -> QLabel:
-    label = QLabel(text)
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setProperty("muted", muted)
-    return label
-
-
-def _row(*widgets: QWidget) -> QWidget:
-    field = QWidget()
-    line = FlowLayout(field, spacing=6)
-    for each in widgets:
-        line.addWidget(each)
-    return field
-
-
-def _add(form: QFormLayout, text: str, field: QWidget, buddy: QWidget | None = None) -> None:
-    label = QLabel(text)
-    label.setBuddy(buddy or field)
-    form.addRow(label, field)

@@ -27,9 +27,10 @@ from rustboard.session.recipe_library import RecipeLibrary
 from rustboard.support.problems import InputError
 from rustboard.support.text import printable
 from rustboard.ui.forms.form import ProblemLine, choice_field, line_field, text_of
+from rustboard.ui.forms.labels import words_label
 from rustboard.ui.forms.table import TableDialog
 from rustboard.ui.recipe_wording import step_amounts, step_title
-from rustboard.ui.recipes.words_frame import WordsFrame, wrapped_label
+from rustboard.ui.recipes.words_frame import WordsFrame
 from rustboard.ui.wording import date_only
 
 _WIDTH_IN_LETTERS: Final = 126
@@ -52,7 +53,7 @@ class LibraryDialog(TableDialog):
         self._search = line_field(hint=self.tr("Find by name, family, product…"))
         self._archived = QCheckBox(self.tr("Show a&rchived"))
         self._versions = choice_field()
-        self._steps = wrapped_label()
+        self._steps = words_label(narrow=True)
         self._care = WordsFrame(self.tr("Take care"))
         self._take = QPushButton(take_text)
         self._archive = QPushButton()

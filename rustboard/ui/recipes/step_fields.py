@@ -177,9 +177,8 @@ def _chosen(field: QComboBox, values: Sequence[V]) -> V:
 
 
 def _choice(texts: Sequence[str]) -> QComboBox:
-    field = choice_field()
+    field = choice_field(texts)
     field.setMinimumContentsLength(6)
-    field.addItems(list(texts))
     return field
 
 

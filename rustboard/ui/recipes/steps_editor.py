@@ -8,7 +8,7 @@ from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from rustboard.board.recipe import MOST_STEPS, RecipeStep
-from rustboard.ui.flow_layout import FlowLayout
+from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.form import WheelGuard, WrongFieldError
 from rustboard.ui.recipes.body import TwoHalves
 from rustboard.ui.recipes.step_draft import StepDraft
@@ -72,13 +72,9 @@ class StepsEditor(QWidget):
         ):
             button.setAutoDefault(False)
             button.setToolTip(keys)
-        line = QWidget()
-        flow = FlowLayout(line)
-        for button in (add, double, remove, up, down):
-            flow.addWidget(button)
         left, right = QWidget(), QWidget()
         for half, parts in (
-            (left, (self._list, line, self.under_list)),
+            (left, (self._list, flowing(*self._buttons), self.under_list)),
             (right, (self.over_fields, self._fields)),
         ):
             column = QVBoxLayout(half)

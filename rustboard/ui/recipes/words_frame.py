@@ -6,7 +6,9 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QFrame, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout, QWidget
+
+from rustboard.ui.forms.labels import words_label
 
 
 class WordsFrame(QFrame):
@@ -19,7 +21,7 @@ class WordsFrame(QFrame):
         title = QLabel(heading)
         title.setProperty("heading", True)
         title.setWordWrap(True)
-        self._text = wrapped_label()
+        self._text = words_label(narrow=True)
         self._text.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(8, 6, 8, 6)
@@ -47,13 +49,3 @@ class WordsFrame(QFrame):
         margins = self.column.contentsMargins()
         width = self.contentsRect().width() - margins.left() - margins.right()
         self._text.setMinimumHeight(max(self._text.heightForWidth(width), 0) if width > 0 else 0)
-
-
-def wrapped_label(*, muted: bool = False) -> QLabel:
-    """Return a label for a user's text: wrapped, never taken for markup, never wider than its place."""
-    label = QLabel()
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setProperty("muted", muted)
-    label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.MinimumExpanding)
-    return label
