@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, QSizeF, Qt, Signal, Slot
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt, Signal, Slot
 from PySide6.QtGui import (
     QContextMenuEvent,
     QImage,
@@ -18,7 +18,7 @@ from rustboard.session.session import Session
 from rustboard.ui.board.board_painter import BoardPainter, BoardView
 from rustboard.ui.board.content import BoardContent
 from rustboard.ui.board.tile_painter import TilePicture, describe
-from rustboard.ui.grid.canvas import ARROWS, ENTER, GridCanvas
+from rustboard.ui.grid.canvas import ENTER, GridCanvas
 from rustboard.ui.grid.geometry import Place
 from rustboard.ui.theme import Scheme
 
@@ -128,28 +128,12 @@ class BoardCanvas(GridCanvas):
         self._painter.paint(painter, QRectF(event.rect()), self.grid, view)
         painter.end()
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Remember where a tap or drag began."""
-        if event.button() != Qt.MouseButton.LeftButton:
-            return
-        if self.carry is not None:
-            self._let_down_at(event.position())
-            return
-        self._press = event.position()
-
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        """End a drag, or take it for a tap."""
-        if event.button() != Qt.MouseButton.LeftButton or self._press is None:
-            return
-        press, self._press = self._press, None
-        if self.carry is not None:
-            self._let_down()
-            return
-        header = self.grid.header_at(press.x(), press.y())
+    def _tapped(self, point: QPointF, event: QMouseEvent) -> None:
+        header = self.grid.header_at(point.x(), point.y())
         if header is not None:
             self.header_menu_asked.emit(*header, event.globalPosition().toPoint())
             return
-        place = self.grid.place_at(press.x(), press.y())
+        place = self.grid.place_at(point.x(), point.y())
         if place is None:
             return
         self._focus = place
@@ -180,22 +164,17 @@ class BoardCanvas(GridCanvas):
             self.menu_asked.emit(place, event.globalPos())
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Walk the board, tap, carry."""
+        """Walk the board, tap, choose, carry."""
         key = Qt.Key(event.key())
-        if key in ARROWS:
-            self._walk(*ARROWS[key])
-        elif key in ENTER and self.carry is not None:
-            self._let_down()
+        if key not in ENTER or self.carry is not None:
+            super().keyPressEvent(event)
         elif key == Qt.Key.Key_Space and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
             self.content.toggle(self.content.coupon_of(self._focus))
-        elif key in ENTER:
-            self.tapped.emit(self._focus)
-        elif key == Qt.Key.Key_Escape and self.carry is not None:
-            self.put_back()
         else:
-            super().keyPressEvent(event)
+            self.tapped.emit(self._focus)
 
-    def _walk(self, down: int, right: int) -> None:
-        place = self._step(down, right)
+    def _step(self, down: int, right: int) -> Place | None:
+        place = super()._step(down, right)
         if place is not None and self.carry is None:
             self.walked.emit(place)
+        return place

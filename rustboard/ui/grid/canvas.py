@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSizeF, Qt, Signal
-from PySide6.QtGui import QAccessible, QAccessibleEvent, QFocusEvent, QHelpEvent, QMouseEvent
+from PySide6.QtGui import QAccessible, QAccessibleEvent, QFocusEvent, QHelpEvent, QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QApplication, QStyle, QToolTip, QWidget
 
 from rustboard.board.position import Position
@@ -146,6 +146,34 @@ class GridCanvas(QWidget):
             self.carry.move(self.grid.drop_at(point.x(), point.y()))
             self._let_down()
 
+    # ---- events
+
+    def _pressed(self, place: Place | None) -> None:
+        """A tap or drag begins at a place, or at None beside them all."""
+
+    def _tapped(self, point: QPointF, event: QMouseEvent) -> None:
+        """A tap, pressed at a point, ends without a drag."""
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Remember where a tap or drag began; let a coupon picked up by keys or a tap down here."""
+        if event.button() != Qt.MouseButton.LeftButton:
+            return
+        if self.carry is not None:
+            self._let_down_at(event.position())
+            return
+        self._press = event.position()
+        self._pressed(self.grid.place_at(self._press.x(), self._press.y()))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """End a drag, or take it for a tap."""
+        if event.button() != Qt.MouseButton.LeftButton or self._press is None:
+            return
+        press, self._press = self._press, None
+        if self.carry is not None:
+            self._let_down()
+        else:
+            self._tapped(press, event)
+
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Start or go on with a drag."""
         if self._press is None:
@@ -169,6 +197,18 @@ class GridCanvas(QWidget):
         for hand in hands:
             if hand is not None:
                 self.update(QRectF(hand.x() - width, hand.y() - height, 2 * width, 2 * height).toAlignedRect())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Walk the grid; let a coupon on its way down, or put it back."""
+        key = Qt.Key(event.key())
+        if key in ARROWS:
+            self._step(*ARROWS[key])
+        elif key in ENTER and self.carry is not None:
+            self._let_down()
+        elif key == Qt.Key.Key_Escape and self.carry is not None:
+            self.put_back()
+        else:
+            super().keyPressEvent(event)
 
     # ---- the keyboard's coming and going, and tool tips
 

@@ -6,7 +6,6 @@ from PySide6.QtCore import QRectF, QSizeF, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
-    QMouseEvent,
     QPainter,
     QPaintEvent,
 )
@@ -14,7 +13,7 @@ from PySide6.QtWidgets import QWidget
 
 from rustboard.board.position import Position
 from rustboard.session.session import Session
-from rustboard.ui.grid.canvas import ARROWS, ENTER, GridCanvas
+from rustboard.ui.grid.canvas import ENTER, GridCanvas
 from rustboard.ui.grid.geometry import Place
 from rustboard.ui.plan.map_content import PlanTile, described, map_tiles
 from rustboard.ui.plan.map_painter import MapPainter
@@ -88,42 +87,20 @@ class PlanMap(GridCanvas):
         self._painter.paint(painter, QRectF(event.rect()), self.grid, self.tiles, focus, self.carry)
         painter.end()
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Remember where a tap or drag began; with a coupon picked up by keys or tap, let it down here."""
-        if event.button() != Qt.MouseButton.LeftButton:
-            return
-        if self.carry is not None:
-            self._let_down_at(event.position())
-            return
-        self._press = event.position()
-        place = self.grid.place_at(self._press.x(), self._press.y())
+    def _pressed(self, place: Place | None) -> None:
         if place is not None and self.has(place):
             self._focus = place
             self._announce()
             self.update()
 
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        """End a drag."""
-        if event.button() != Qt.MouseButton.LeftButton or self._press is None:
-            return
-        self._press = None
-        if self.carry is not None:
-            self._let_down()
-
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Walk the board, carry coupons."""
+        """Walk the board, carry coupons, take them off."""
         key = Qt.Key(event.key())
-        if key in ARROWS:
-            self._step(*ARROWS[key])
-        elif key in ENTER and self.carry is not None:
-            self._let_down()
-        elif key in ENTER:
+        if key in ENTER and self.carry is None:
             self._pick_up(self._focus)
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace) and self._focus in self.tiles:
             if self._focus.position is not None and not self._session.read_only_reason:
                 self.off_asked.emit(self.tiles[self._focus].key)
-        elif key == Qt.Key.Key_Escape and self.carry is not None:
-            self.put_back()
         else:
             super().keyPressEvent(event)
 
