@@ -59,15 +59,14 @@ class PlanPanels(PageCommands):
 
     def makers(self, page: BoardPage, scheme: Scheme) -> dict[str, Callable[[], QWidget]]:
         """Return what makes each panel of a page, by its step."""
-        make = {
-            "treatments": self._treatments_panel,
-            "question": self._question_panel,
-            "layout": self._layout_panel,
-            "proof": self._proof_panel,
-            "visits": self._visits_panel,
-            "paper": self._paper_panel,
+        return {
+            "treatments": partial(self._treatments_panel, page, scheme),
+            "question": partial(self._question_panel, page),
+            "layout": partial(self._layout_panel, page),
+            "proof": partial(self._proof_panel, page),
+            "visits": partial(self._visits_panel, page),
+            "paper": partial(self._paper_panel, page),
         }
-        return {step: partial(each, page, scheme) for step, each in make.items()}
 
     # ---- what the panels ask for; each is fetched when it is first wanted
 
@@ -113,7 +112,7 @@ class PlanPanels(PageCommands):
     def _treatments_panel(self, page: BoardPage, scheme: Scheme) -> QWidget:
         from rustboard.ui.plan.treatments_panel import TreatmentsPanel
 
-        panel = TreatmentsPanel(page.session, self._do, self._bridge, scheme)
+        panel = TreatmentsPanel(page.session, self._do, scheme)
         self._wire_treatments(panel)
         return panel
 
@@ -123,35 +122,35 @@ class PlanPanels(PageCommands):
         panel.library_asked.connect(self.recipes.from_library)
         panel.remove_asked.connect(self._remove_treatment)
 
-    def _question_panel(self, page: BoardPage, scheme: Scheme) -> QWidget:
+    def _question_panel(self, page: BoardPage) -> QWidget:
         from rustboard.ui.plan.question_panel import QuestionPanel
 
-        return QuestionPanel(page.session, self._do, self._bridge, scheme, settings=self._settings)
+        return QuestionPanel(page.session, self._do, self._bridge, settings=self._settings)
 
-    def _layout_panel(self, page: BoardPage, scheme: Scheme) -> QWidget:
+    def _layout_panel(self, page: BoardPage) -> QWidget:
         from rustboard.ui.plan.layout_panel import LayoutPanel
 
-        return LayoutPanel(page.session, self._do, self._bridge, scheme)
+        return LayoutPanel(page.session, self._do)
 
-    def _proof_panel(self, page: BoardPage, scheme: Scheme) -> QWidget:
+    def _proof_panel(self, page: BoardPage) -> QWidget:
         from rustboard.ui.plan.proof_panel import ProofPanel
 
-        return ProofPanel(page.session, self._do, self._bridge, scheme, settings=self._settings)
+        return ProofPanel(page.session, self._bridge, settings=self._settings)
 
-    def _visits_panel(self, page: BoardPage, scheme: Scheme) -> QWidget:
+    def _visits_panel(self, page: BoardPage) -> QWidget:
         from rustboard.ui.plan.visits_panel import VisitsPanel
 
-        panel = VisitsPanel(page.session, self._do, self._bridge, scheme)
+        panel = VisitsPanel(page.session, self._do)
         self._wire_visits(panel)
         return panel
 
     def _wire_visits(self, panel: VisitsPanel) -> None:
         panel.ics_asked.connect(self.calendar.save_ics)
 
-    def _paper_panel(self, page: BoardPage, scheme: Scheme) -> QWidget:
+    def _paper_panel(self, page: BoardPage) -> QWidget:
         from rustboard.ui.plan.paper_panel import PaperPanel
 
-        panel = PaperPanel(page.session, self._do, self._bridge, scheme)
+        panel = PaperPanel(page.session, self._do)
         self._wire_paper(panel)
         return panel
 

@@ -25,13 +25,11 @@ from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.support.clock import wall_clock
 from rustboard.support.problems import InputError
-from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.forms.form import ProblemLine, WheelGuard, choice_field, line_field, text_of
 from rustboard.ui.forms.labels import add_labelled, panel_form, words_label
 from rustboard.ui.plan.layout_choices import COLUMN_WORDS, DRAIN_CHOICES, METHOD_CHOICES
 from rustboard.ui.plan.layout_words import caution_lines, state_lines
-from rustboard.ui.theme import Scheme
 
 _FLAT_OR_UNKNOWN: Final = -1
 
@@ -39,9 +37,7 @@ _FLAT_OR_UNKNOWN: Final = -1
 class LayoutPanel(QWidget):
     """Rules of the layout, the button that draws the lots, and how the board stands to the rules."""
 
-    def __init__(
-        self, session: Session, do: Do, bridge: JobBridge, scheme: Scheme, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, session: Session, do: Do, parent: QWidget | None = None) -> None:
         """Show a session's layout."""
         super().__init__(parent)
         self._session, self._do = session, do
@@ -118,9 +114,6 @@ class LayoutPanel(QWidget):
         """Show what changed."""
         if changes.touches("board", "coupon", "treatment", "layout", "lot", "inspection", "photo"):
             self.refresh()
-
-    def set_scheme(self, scheme: Scheme) -> None:
-        """Change colours; the palette does it all."""
 
     def refresh(self) -> None:
         """Show everything as it is now."""

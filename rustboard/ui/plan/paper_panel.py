@@ -14,13 +14,11 @@ from rustboard.operations.boards import edit_board
 from rustboard.operations.layouts import place_markers, remove_markers, set_layout, set_out_coupons
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
-from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.form import ProblemLine, WrongFieldError
 from rustboard.ui.forms.labels import add_labelled, panel_form, words_label
 from rustboard.ui.forms.numbers import number_field, number_in, shown_number
-from rustboard.ui.theme import Scheme
 
 _USUAL_MARKER_MM: Final = 30.0
 _FIELD_IN_LETTERS: Final = 8
@@ -36,9 +34,7 @@ class PaperPanel(QWidget):
 
     paper_asked = Signal()
 
-    def __init__(
-        self, session: Session, do: Do, bridge: JobBridge, scheme: Scheme, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, session: Session, do: Do, parent: QWidget | None = None) -> None:
         """Show a session's sizes."""
         super().__init__(parent)
         self._session, self._do = session, do
@@ -115,9 +111,6 @@ class PaperPanel(QWidget):
         """Show what changed."""
         if changes.touches("board", "coupon", "layout"):
             self.refresh()
-
-    def set_scheme(self, scheme: Scheme) -> None:
-        """Change colours; the palette does it all."""
 
     def refresh(self) -> None:
         """Show everything as it is now."""

@@ -25,12 +25,10 @@ from rustboard.session.session import Session
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
-from rustboard.ui.doing import Do
 from rustboard.ui.forms.form import ProblemLine
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.plan.earlier_boards import EarlierBoards, spread_words
 from rustboard.ui.plan.proof_card import ProofCard, sentence_text
-from rustboard.ui.theme import Scheme
 
 _PAUSE_MS: Final = 150
 _MOST_CARDS: Final = 60
@@ -46,9 +44,7 @@ class ProofPanel(QWidget):
     def __init__(
         self,
         session: Session,
-        do: Do,
         bridge: JobBridge,
-        scheme: Scheme,
         parent: QWidget | None = None,
         *,
         settings: Settings | None = None,
@@ -127,9 +123,6 @@ class ProofPanel(QWidget):
         """Work it out again shortly after the last change."""
         if changes.touches("board", "coupon", "treatment", "question", "layout", "lot", "inspection"):
             self._timer.start()
-
-    def set_scheme(self, scheme: Scheme) -> None:
-        """Change colours; the palette does it all."""
 
     @Slot()
     def refresh(self) -> None:

@@ -31,7 +31,6 @@ from rustboard.ui.forms.numbers import number_field, number_in, shown_number
 from rustboard.ui.plan.earlier_boards import EarlierBoards
 from rustboard.ui.plan.pairs_editor import PairsEditor
 from rustboard.ui.plan.question_choices import COMPARED_CHOICES, MEASURE_CHOICES, say
-from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import date_time
 
 _WORDS_IN_LINES: Final = 4.2
@@ -60,7 +59,6 @@ class QuestionPanel(QWidget):
         session: Session,
         do: Do,
         bridge: JobBridge,
-        scheme: Scheme,
         parent: QWidget | None = None,
         *,
         settings: Settings | None = None,
@@ -139,9 +137,6 @@ class QuestionPanel(QWidget):
         """Show what changed."""
         if changes.touches("question", "treatment", "board", "inspection"):
             self.refresh()
-
-    def set_scheme(self, scheme: Scheme) -> None:
-        """Change colours; the palette does it all."""
 
     def refresh(self) -> None:
         """Show everything as it is now."""

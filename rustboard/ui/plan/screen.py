@@ -53,11 +53,16 @@ class Panel(Protocol):
     def apply(self, changes: ChangeSet) -> None:
         """Show what changed."""
 
-    def set_scheme(self, scheme: Scheme) -> None:
-        """Change colours."""
-
     def refresh(self) -> None:
         """Show everything as it is now."""
+
+
+@runtime_checkable
+class Coloured(Protocol):
+    """What a panel offers whose colours are more than the palette's."""
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Change colours."""
 
 
 @runtime_checkable
@@ -198,8 +203,8 @@ class PlanScreen(QWidget):
 
     def _add_page(self, name: str) -> None:
         panel = self._makers[name]()
-        dressed: Panel = panel  # type: ignore[assignment] # every maker makes one
-        dressed.set_scheme(self._scheme)  # the colours may be others than when the screen was made
+        if isinstance(panel, Coloured):
+            panel.set_scheme(self._scheme)  # the colours may be others than when the screen was made
         page = QScrollArea()
         page.setWidgetResizable(True)
         page.setFrameShape(QFrame.Shape.NoFrame)
@@ -247,9 +252,9 @@ class PlanScreen(QWidget):
         """Change colours."""
         self._scheme = scheme
         self.map.set_scheme(scheme)
-        for each in self.panels.values():
-            panel: Panel = each  # type: ignore[assignment] # every maker makes one
-            panel.set_scheme(scheme)
+        for panel in self.panels.values():
+            if isinstance(panel, Coloured):
+                panel.set_scheme(scheme)
 
     # ---- the map
 

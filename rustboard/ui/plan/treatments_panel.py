@@ -17,7 +17,6 @@ from rustboard.scales.cautions import safety_lines
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.support.text import printable
-from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.form import WheelGuard
@@ -48,9 +47,7 @@ class TreatmentsPanel(QWidget):
     library_asked = Signal()
     remove_asked = Signal(int)
 
-    def __init__(
-        self, session: Session, do: Do, bridge: JobBridge, scheme: Scheme, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, session: Session, do: Do, scheme: Scheme, parent: QWidget | None = None) -> None:
         """Show a session's treatments."""
         super().__init__(parent)
         self._session, self._do, self._scheme = session, do, scheme
@@ -94,8 +91,9 @@ class TreatmentsPanel(QWidget):
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
-        self._scheme = scheme
-        self.refresh()
+        if scheme != self._scheme:
+            self._scheme = scheme
+            self.refresh()
 
     def refresh(self) -> None:
         """Show everything as it is now."""

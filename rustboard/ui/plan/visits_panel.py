@@ -24,7 +24,6 @@ from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.support.clock import Clock, wall_clock
 from rustboard.support.problems import InputError
-from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.dates import DateTimeField
@@ -32,7 +31,6 @@ from rustboard.ui.forms.form import ProblemLine, WheelGuard, line_field
 from rustboard.ui.forms.labels import add_labelled, panel_form, words_label
 from rustboard.ui.look_words import look_due, looks_missed
 from rustboard.ui.plan.looks_list import LooksList
-from rustboard.ui.theme import Scheme
 
 _USUAL_DURATION_DAYS: Final = 64
 _LONGEST_TYPED: Final = 4_000
@@ -51,8 +49,6 @@ class VisitsPanel(QWidget):
         self,
         session: Session,
         do: Do,
-        bridge: JobBridge,
-        scheme: Scheme,
         parent: QWidget | None = None,
         *,
         clock: Clock = wall_clock,
@@ -133,9 +129,6 @@ class VisitsPanel(QWidget):
         """Show what changed."""
         if changes.touches("board", "calendar", "inspection"):
             self.refresh()
-
-    def set_scheme(self, scheme: Scheme) -> None:
-        """Change colours; the palette does it all."""
 
     def refresh(self) -> None:
         """Show everything as it is now."""

@@ -17,15 +17,12 @@ from rustboard.board.model import Board, Coupon
 from rustboard.board.position import Position
 from rustboard.operations.coupons import add_coupon, edit_coupon
 from rustboard.session.changes import ChangeSet
-from rustboard.session.jobs import InlineExecutor
 from rustboard.session.session import Session
 from rustboard.store.board_store import create_board
 from rustboard.store.tables import BoardRow
 from rustboard.support.problems import InputError
-from rustboard.ui.bridge import JobBridge
 from rustboard.ui.forms.form import ProblemLine
 from rustboard.ui.plan.paper_panel import PaperPanel
-from rustboard.ui.theme import LIGHT
 
 NOW = datetime(2026, 2, 1, 10)
 
@@ -52,7 +49,7 @@ def sitting(session: Session, qtbot: QtBot) -> PaperPanel:
         except InputError:
             return None
 
-    panel = PaperPanel(session, do, JobBridge(executor=InlineExecutor()), LIGHT)
+    panel = PaperPanel(session, do)
     session.feed.subscribe(panel.apply)
     qtbot.addWidget(panel)
     panel.resize(360, 640)

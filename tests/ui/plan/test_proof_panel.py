@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from concurrent.futures import Executor, ThreadPoolExecutor
 from datetime import datetime
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel
+from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 import rustboard.ui.plan.proof_panel as panel_module
@@ -26,7 +26,6 @@ from rustboard.operations.inspections import add_inspection
 from rustboard.operations.layouts import draw_board_lots, set_grid
 from rustboard.operations.questions import set_question
 from rustboard.operations.treatments import add_treatment
-from rustboard.session.changes import ChangeSet
 from rustboard.session.jobs import InlineExecutor, Progress
 from rustboard.session.new_board import create_from_plan
 from rustboard.session.session import Session
@@ -34,7 +33,7 @@ from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.plan.proof_card import ProofCard, p_text
 from rustboard.ui.plan.proof_panel import ProofPanel
-from rustboard.ui.theme import DARK, LIGHT
+from rustboard.ui.theme import DARK, apply_scheme
 
 NOW = datetime(2026, 3, 2, 9)
 
@@ -63,11 +62,8 @@ def session(tmp_path: Path) -> Iterator[Session]:
 def sitting(
     session: Session, qtbot: QtBot, executor: Executor | None = None, settings: Settings | None = None
 ) -> tuple[ProofPanel, JobBridge]:
-    def do(operation: Callable[..., object], *arguments: object, origin: object = None) -> ChangeSet | None:
-        return session.do(operation, *arguments, origin=origin)  # type: ignore[arg-type]
-
     bridge = JobBridge(executor=executor or InlineExecutor())
-    panel = ProofPanel(session, do, bridge, LIGHT, settings=settings)
+    panel = ProofPanel(session, bridge, settings=settings)
     session.feed.subscribe(panel.apply)
     qtbot.addWidget(panel)
     panel.resize(400, 700)
@@ -118,7 +114,7 @@ def test_it_follows_the_plan_shortly_after_the_last_change(panel: ProofPanel, se
 
 
 def test_what_does_not_concern_it_begins_nothing(
-    panel: ProofPanel, session: Session, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+    panel: ProofPanel, session: Session, qtbot: QtBot, qapp: QApplication, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     begun: list[ProofRequest] = []
 
@@ -128,7 +124,7 @@ def test_what_does_not_concern_it_begins_nothing(
 
     monkeypatch.setattr(panel_module, "proof_of", counted)
     panel.refresh()
-    panel.set_scheme(DARK)
+    apply_scheme(qapp, DARK)
     session.do(set_question, Question(words="in other words"))
     qtbot.wait(200)
     assert begun == []

@@ -30,7 +30,6 @@ from rustboard.ui.bridge import JobBridge
 from rustboard.ui.forms.form import ProblemLine
 from rustboard.ui.plan.pairs_editor import PairsEditor
 from rustboard.ui.plan.question_panel import QuestionPanel
-from rustboard.ui.theme import LIGHT
 from rustboard.ui.wording import date_time
 
 NOW = datetime(2026, 3, 2, 9)
@@ -52,7 +51,7 @@ def sitting(session: Session, qtbot: QtBot, settings: Settings | None = None) ->
         except InputError:
             return None
 
-    panel = QuestionPanel(session, do, JobBridge(executor=InlineExecutor()), LIGHT, settings=settings)
+    panel = QuestionPanel(session, do, JobBridge(executor=InlineExecutor()), settings=settings)
     session.feed.subscribe(panel.apply)
     qtbot.addWidget(panel)
     panel.resize(400, 700)

@@ -50,7 +50,7 @@ class Bench:
 
     def __init__(self, session: Session, qtbot: QtBot) -> None:
         self.session, self.refused = session, []
-        self.panel = TreatmentsPanel(session, self.do, None, LIGHT)
+        self.panel = TreatmentsPanel(session, self.do, LIGHT)
         qtbot.addWidget(self.panel)
         self.panel.resize(430, 900)
         self.panel.show()

@@ -17,17 +17,14 @@ from rustboard.board.model import Board, Inspection
 from rustboard.operations.calendars import set_calendar
 from rustboard.operations.inspections import add_inspection
 from rustboard.session.changes import ChangeSet
-from rustboard.session.jobs import InlineExecutor
 from rustboard.session.session import Session
 from rustboard.store.board_store import create_board
 from rustboard.store.tables import BoardRow
 from rustboard.support.problems import InputError
 from rustboard.ui.board_page import BoardPage
-from rustboard.ui.bridge import JobBridge
 from rustboard.ui.calendar_commands import CalendarCommands
 from rustboard.ui.forms.form import ProblemLine
 from rustboard.ui.plan.visits_panel import VisitsPanel
-from rustboard.ui.theme import LIGHT
 from rustboard.ui.wording import date_only
 
 START = datetime(2026, 3, 2, 9)
@@ -49,8 +46,7 @@ def sitting(session: Session, qtbot: QtBot) -> VisitsPanel:
         except InputError:
             return None
 
-    bridge = JobBridge(executor=InlineExecutor())
-    panel = VisitsPanel(session, do, bridge, LIGHT, clock=lambda: NOW)
+    panel = VisitsPanel(session, do, clock=lambda: NOW)
     session.feed.subscribe(panel.apply)
     qtbot.addWidget(panel)
     panel.resize(360, 600)
