@@ -6,6 +6,11 @@ from rustboard.board.position import Position
 from rustboard.board.record import BoardRecord
 
 
+def drawn_positions(record: BoardRecord) -> dict[int, Position]:
+    """Return where the lots put each coupon, by key; those that had no lots are not among them."""
+    return {each.coupon: each.position for each in record.lots.values()}
+
+
 def has_grid_of_lots(record: BoardRecord) -> bool:
     """Return whether the board has as many rows and columns as its lots were drawn for, or nobody knows better."""
     return record.layout.drawn_grid in (None, (record.board.rows, record.board.columns))

@@ -42,6 +42,7 @@ from rustboard.board.drain import (
     neighbours_in_columns,
 )
 from rustboard.board.layout import Layout
+from rustboard.board.lot_changes import drawn_positions
 from rustboard.board.lot_columns import ColumnLots, Runs, columns_needed, packed, whole_columns
 from rustboard.board.lot_exchanges import Exchanges
 from rustboard.board.lot_notes import notes_on
@@ -112,7 +113,7 @@ def draw_lots(
 
 def drawn_coupons(record: BoardRecord) -> list[Hung]:
     """Return the coupons where the lots put them, by key; those that had no lots are not among them."""
-    places = {each.coupon: each.position for each in record.lots.values()}
+    places = drawn_positions(record)
     return [Hung(key, record.coupons[key].treatment, place) for key, place in sorted(places.items())]
 
 

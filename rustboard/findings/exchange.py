@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import reduce
+from functools import cached_property, reduce
 from itertools import accumulate
 from math import comb
 from typing import NamedTuple
@@ -70,7 +70,7 @@ class AlikeUnits(NamedTuple):
 Stratum = tuple[AlikeUnits, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Exchange:
     """Numbers of units and the ways their labels may be exchanged.
 
@@ -92,9 +92,17 @@ class Exchange:
         """Units of the second group."""
         return sum(each.of_b for stratum in self.strata for each in stratum)
 
+    @cached_property
+    def _within(self) -> list[Ways]:
+        return [_ways_within(each) for each in self.strata]
+
+    @cached_property
+    def _arrangements(self) -> int:
+        return self._allowed(reduce(_product, self._within, _ONE))
+
     def arrangements(self) -> int:
         """Return in how many ways the labels could lie."""
-        return self._allowed(reduce(_product, map(_ways_within, self.strata), _ONE))
+        return self._arrangements
 
     def has_mirror(self) -> bool:
         """Return whether another arrangement lies exactly opposite the one seen, as far from the mean of them all.
@@ -102,10 +110,9 @@ class Exchange:
         What is opposite has twice the mean less what is seen, unit by unit: a unit whose label is always the same
         keeps it, one that has either label equally often changes it, and with any other share nothing is opposite.
         """
-        ways, edge_a = self.arrangements(), 0
-        within = list(map(_ways_within, self.strata))
-        before = list(accumulate(within, _product, initial=_ONE))
-        after = list(accumulate(reversed(within), _product, initial=_ONE))[::-1]
+        ways, edge_a = self._arrangements, 0
+        before = list(accumulate(self._within, _product, initial=_ONE))
+        after = list(accumulate(reversed(self._within), _product, initial=_ONE))[::-1]
         for place, stratum in enumerate(self.strata):
             others = _product(before[place], after[place + 1])
             for number, alike in enumerate(stratum):

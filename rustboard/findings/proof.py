@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from rustboard.board.comparisons import Comparison, comparisons_of
 from rustboard.board.drain import drain_breaks, hung_coupons
-from rustboard.board.lot_changes import has_grid_of_lots
+from rustboard.board.lot_changes import drawn_positions, has_grid_of_lots
 from rustboard.board.lots import draw_lots
 from rustboard.board.question import Question
 from rustboard.board.record import BoardRecord
@@ -82,12 +82,11 @@ def proof_request(record: BoardRecord, earlier: Spread | None) -> ProofRequest:
 def _hung_board(record: BoardRecord) -> tuple[HungBoard, LayoutState]:
     layout, size = record.layout, (record.board.rows, record.board.columns)
     hung = tuple(hung_coupons(record))
-    lots = {each.coupon: each.position for each in record.lots.values()}
-    is_drawn = layout.seed is not None and any(each.coupon in lots for each in hung)
+    lots = drawn_positions(record)
+    is_drawn = layout.method != "hand" and layout.seed is not None and any(each.coupon in lots for each in hung)
     if not is_drawn and record.inspections:
         layout = replace(layout, method="hand")  # too late for lots
     by_lot = layout.method != "hand"
-    is_drawn = is_drawn and by_lot
     incline = record.board.incline_deg
     drawn = hung
     if is_drawn:
@@ -102,7 +101,7 @@ def _hung_board(record: BoardRecord) -> tuple[HungBoard, LayoutState]:
     state = LayoutState(
         layout.method,
         is_drawn,
-        sum(each.coupon in lots and lots[each.coupon] != each.position for each in hung) if is_drawn else 0,
+        sum(now.position != then.position for now, then in zip(hung, drawn, strict=True)),
         len(without_lot),
         len(drain_breaks(hung, layout, incline)) if is_drawn or not by_lot else 0,
         board.columns_are_units,

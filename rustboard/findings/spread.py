@@ -9,6 +9,7 @@ from statistics import fmean, variance
 from typing import Final
 
 from rustboard.board.grade import GRADES
+from rustboard.board.lot_changes import drawn_positions
 from rustboard.board.lots import drawn_coupons, hangs_in_columns
 from rustboard.board.record import BoardRecord
 
@@ -85,7 +86,7 @@ def _moved_columns(record: BoardRecord) -> bool:
 
 def _replicates(record: BoardRecord, *, in_columns: bool) -> Iterable[Collection[list[int]]]:
     """Yield for each treatment what was treated alike apart from one another: lists of coupons."""
-    drawn = {each.coupon: each.position for each in record.lots.values()}
+    drawn = drawn_positions(record)
     found: dict[int, dict[int, list[int]]] = {}
     for coupon in record.coupons.values():
         place = drawn.get(coupon.key, coupon.position)

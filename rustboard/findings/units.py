@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from rustboard.board.comparisons import Comparison
 from rustboard.board.drain import Hung
-from rustboard.board.edges import fair_range, is_edge
+from rustboard.board.edges import edge_shares, is_edge
 from rustboard.board.layout import Layout
 from rustboard.board.lots import Block, exchange_blocks, hangs_in_columns
 from rustboard.board.model import Role
@@ -124,10 +124,7 @@ class Exchanges:
         self._units = drawn_units(board)
         self._unit_of = {coupon: number for number, each in enumerate(self._units) for coupon in each.coupons}
         self._treatment_of = {each.coupon: each.treatment for each in board.drawn}
-        self._counts = Counter(self._treatment_of.values())
-        self._edges = Counter(
-            each.treatment for each in board.drawn if is_edge(each.position, board.rows, board.columns)
-        )
+        self._shares = {each.treatment: each for each in edge_shares(board.drawn, board.rows, board.columns)}
 
     def of(self, comparison: Comparison) -> list[Exchangeable]:
         """Return the units of a comparison by level of the other factor, and what the lots kept to."""
@@ -151,14 +148,11 @@ class Exchanges:
 
     def _limits(self, a: frozenset[int], b: frozenset[int]) -> EdgeLimits | None:
         """Return the fair shares of the edges where both groups are one whole treatment each, else None."""
-        ranges: list[tuple[int, int]] = []
-        excess = 0
+        shares = []
         for group in (a, b):
             own = {self._treatment_of[each] for each in group}
-            if len(own) != 1 or self._counts[next(iter(own))] != len(group):
+            if len(own) != 1 or self._shares[next(iter(own))].count != len(group):
                 return None
-            (treatment,) = own
-            low, high = fair_range(len(group), self._edges.total(), self._counts.total())
-            ranges.append((low, high))
-            excess += max(low - self._edges[treatment], self._edges[treatment] - high, 0)
-        return EdgeLimits(*ranges[0], *ranges[1], excess)
+            shares.append(self._shares[own.pop()])
+        of_a, of_b = shares
+        return EdgeLimits(of_a.fair_low, of_a.fair_high, of_b.fair_low, of_b.fair_high, of_a.excess + of_b.excess)

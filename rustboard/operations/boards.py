@@ -52,8 +52,7 @@ def checked_board(board: Board) -> Board:
     name = one_line(board.name)
     if not name:
         raise InputError("A board needs a name.")
-    if not (1 <= board.rows <= MOST_ROWS and 1 <= board.columns <= MOST_COLUMNS):
-        raise InputError(f"A board has 1 to {MOST_ROWS} rows and 1 to {MOST_COLUMNS} columns.")
+    check_grid(board.rows, board.columns)
     for key in _RANGE_SENTENCES:
         check_board_number(key, getattr(board, key))
     started = board.started
@@ -71,6 +70,16 @@ def checked_board(board: Board) -> Board:
         shop=one_line(board.shop),
         note=many_lines(board.note),
     )
+
+
+def check_grid(rows: int, columns: int) -> None:
+    """Refuse numbers of rows and columns that no board has.
+
+    Raises:
+        InputError: too few or too many.
+    """
+    if not (1 <= rows <= MOST_ROWS and 1 <= columns <= MOST_COLUMNS):
+        raise InputError(f"A board has 1 to {MOST_ROWS} rows and 1 to {MOST_COLUMNS} columns.")
 
 
 def check_board_number(name: str, value: float | None) -> None:

@@ -215,11 +215,20 @@ def checked_coupon(coupon: Coupon, ids: Mapping[str, int]) -> Coupon:
     name = one_line(coupon.id)
     if not name:
         raise InputError("A coupon needs an id: what is written on it.")
-    if coupon.role not in ROLES:
-        raise InputError(f"A coupon's role is {' or '.join(ROLES)}.")
+    check_role(coupon.role)
     if ids.get(identity(name), coupon.key) != coupon.key:
         raise InputError(f"Another coupon is called {shown(name)}; choose a different id.")
     return replace(coupon, id=name, substrate=one_line(coupon.substrate), note=many_lines(coupon.note))
+
+
+def check_role(role: str) -> None:
+    """Refuse a role that coupons do not have.
+
+    Raises:
+        InputError: no such role.
+    """
+    if role not in ROLES:
+        raise InputError(f"A coupon's role is {' or '.join(ROLES)}.")
 
 
 def checked_outline(outline: Outline, board: Board) -> Outline:

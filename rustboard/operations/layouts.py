@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
 from rustboard.board.layout import DRAIN_CARES, LARGEST_SEED, METHODS, MOST_FREE_ROWS, Layout, Lot
 from rustboard.board.lots import draw_lots
-from rustboard.board.model import ROLES, Coupon, Outline, Role
+from rustboard.board.model import Coupon, Outline, Role
 from rustboard.board.next_id import next_id
 from rustboard.board.plan_rules import RANGES
-from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
+from rustboard.board.position import Position
 from rustboard.board.setting_out import corner_markers, on_a_marker, setting_out, was_set_out
-from rustboard.operations.coupons import add_coupons, remove_coupon
+from rustboard.operations.boards import check_grid
+from rustboard.operations.coupons import add_coupons, check_role, remove_coupon
 from rustboard.operations.lookup import (
     changed_names,
     exposure_has_begun,
@@ -30,7 +31,7 @@ from rustboard.store.tables import AXIS_LABELS, BOARD, COUPONS, GRADINGS, INSPEC
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
-from rustboard.support.text import counted
+from rustboard.support.text import counted, some_of
 
 _RANGE_SENTENCES = {
     "coupon_width_mm": "The width of a coupon is from 0 (not given) to 10,000 mm.",
@@ -130,8 +131,7 @@ def set_grid(tx: Transaction, rows: int, columns: int) -> Summary:
     Raises:
         InputError: no board is so large or small, or coupons drawn by lot or outdoors would hang beyond.
     """
-    if not (1 <= rows <= MOST_ROWS and 1 <= columns <= MOST_COLUMNS):
-        raise InputError(f"A board has 1 to {MOST_ROWS} rows and 1 to {MOST_COLUMNS} columns.")
+    check_grid(rows, columns)
     row = the_board_row(tx)
     board = replace(row.board, rows=rows, columns=columns)
     coupons = tx.find(COUPONS)
@@ -165,8 +165,7 @@ def set_replicates(tx: Transaction, treatment_key: int | None, count: int, role:
         InputError: no such treatment, role or number, coupons with grades would have to go, or no room for more.
     """
     title = "untreated coupons" if treatment_key is None else shown(the_treatment(tx, treatment_key).title)
-    if role not in ROLES:
-        raise InputError(f"A coupon's role is {' or '.join(ROLES)}.")
+    check_role(role)
     if not 0 <= count <= MOST_REPLICATES:
         raise InputError(f"A treatment has 0 to {MOST_REPLICATES} coupons on one board.")
     coupons = tx.find(COUPONS)
@@ -192,9 +191,7 @@ def set_out_coupons(tx: Transaction) -> Summary:
     hanging = [each for each in tx.find(COUPONS) if each.position is not None]
     if not hanging:
         raise InputError("No coupon hangs on the board; hang coupons first.")
-    for each in hanging:
-        if each.position is not None:
-            tx.put(COUPONS, replace(each, outline_mm=outlines[each.position]))
+    _give_outlines(tx, hanging, outlines)
     return Summary("Set out {0}", (counted(len(hanging), "coupon"),))
 
 
@@ -217,11 +214,14 @@ def place_markers(tx: Transaction, size_mm: float) -> Summary:
         return Summary("Place four markers of {0} mm", (size,))
     if tx.count(PHOTOS) or not all(was_set_out(each.outline_mm, layout) for each in outlined):
         return Summary("Place four markers of {0} mm, over {1}", (size, counted(len(covered), "coupon")))
-    outlines = setting_out(row.board, layout, markers)
-    for each in outlined:
+    _give_outlines(tx, outlined, setting_out(row.board, layout, markers))
+    return Summary("Place four markers of {0} mm, and set out {1} anew", (size, counted(len(outlined), "coupon")))
+
+
+def _give_outlines(tx: Transaction, coupons: Iterable[Coupon], outlines: Mapping[Position, Outline]) -> None:
+    for each in coupons:
         if each.position is not None:
             tx.put(COUPONS, replace(each, outline_mm=outlines[each.position]))
-    return Summary("Place four markers of {0} mm, and set out {1} anew", (size, counted(len(outlined), "coupon")))
 
 
 def remove_markers(tx: Transaction) -> Summary:
@@ -301,8 +301,8 @@ def _refuse_beyond(tx: Transaction, beyond: Sequence[Coupon]) -> None:
     if not beyond:
         return
     in_order = sorted(beyond, key=lambda each: each.position or ())
-    named = [f"{shown(each.id)} at {each.position.label}" for each in in_order[:_MOST_NAMED] if each.position]
-    names = ", ".join([*named, *(["…"] if len(beyond) > _MOST_NAMED else [])])
+    named = [f"{shown(each.id)} at {each.position.label}" for each in in_order if each.position]
+    names = some_of(named, _MOST_NAMED)
     board = the_board(tx)
     raise InputError(
         f"{counted(len(beyond), 'coupon')} would hang beyond the grid ({names}); hang them elsewhere or take them "

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from rustboard.board.cells import identity
 from rustboard.board.layout import Lot
+from rustboard.board.lot_changes import drawn_positions
 from rustboard.board.model import Coupon, Plan, PlannedCoupon
 from rustboard.board.plan_check import check_plan
 from rustboard.board.planning_check import PlanningJudge
@@ -102,7 +103,7 @@ def whole_plan_of(record: BoardRecord) -> Plan:
     rows and columns, and what a question said of treatments that are gone.
     """
     ids = {key: each.id for key, each in record.treatments.items()}
-    drawn = {each.coupon: each.position for each in record.lots.values()}
+    drawn = drawn_positions(record)
     coupons = tuple(
         PlannedCoupon(
             id=each.id,

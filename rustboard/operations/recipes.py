@@ -16,7 +16,7 @@ from rustboard.store.tables import TREATMENTS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
-from rustboard.support.text import many_lines, one_line
+from rustboard.support.text import counted, many_lines, one_line, some_of
 
 STEP_AMOUNTS: Final = {
     "quantity": "The quantity is",
@@ -119,7 +119,7 @@ def _nothing_whole(cost: RecipeCost) -> str:
 
 
 def _named(steps: tuple[str, ...]) -> str:
-    return ", ".join([*map(shown, steps[:_MOST_NAMED]), *(["…"] if len(steps) > _MOST_NAMED else [])])
+    return some_of([shown(each) for each in steps], _MOST_NAMED)
 
 
 def add_treatment_with_recipe(tx: Transaction, treatment: Treatment, recipe: Recipe) -> Summary:
@@ -185,7 +185,7 @@ def _origin(recipe: Recipe) -> tuple[str, int]:
 
 
 def _counted(recipe: Recipe) -> str:
-    steps = "1 step" if len(recipe.steps) == 1 else f"{len(recipe.steps)} steps"
+    steps = counted(len(recipe.steps), "step")
     return f"{steps}, version {recipe.version} of the library" if recipe.version else steps
 
 

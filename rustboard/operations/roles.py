@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from rustboard.board.model import ROLES, Role
+from rustboard.board.model import Role
+from rustboard.operations.coupons import check_role
 from rustboard.operations.lookup import shown, the_treatment
 from rustboard.store.tables import COUPONS
 from rustboard.store.transaction import Transaction
@@ -25,8 +26,7 @@ def set_treatment_role(tx: Transaction, treatment_key: int | None, role: Role) -
         InputError: no such treatment or role, or it has no coupons.
     """
     title = "coupons without a treatment" if treatment_key is None else shown(the_treatment(tx, treatment_key).title)
-    if role not in ROLES:
-        raise InputError(f"A coupon's role is {' or '.join(ROLES)}.")
+    check_role(role)
     coupons = tx.find(COUPONS, treatment=treatment_key)
     if not coupons:
         raise InputError(f"There is no coupon yet for this: {title}. Give it some first.")

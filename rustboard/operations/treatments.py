@@ -15,13 +15,14 @@ from rustboard.store.tables import COUPONS, TREATMENTS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
-from rustboard.support.text import counted, many_lines, one_line
+from rustboard.support.text import counted, many_lines, one_line, some_of
 
 _AMOUNTS = {
     "coats": "The number of coats is",
     "cost_per_m2": "The cost per m² is",
     "minutes_per_m2": "The minutes per m² are",
 }
+_MOST_NAMED = 5
 _LINES = ("name", "family", "preparation", "finish", "protectant", "batch")
 
 
@@ -72,7 +73,7 @@ def remove_treatment(tx: Transaction, key: int) -> Summary:
     treatment = the_treatment(tx, key)
     users = tx.find(COUPONS, treatment=key)
     if users:
-        names = ", ".join([*(shown(each.id) for each in users[:5]), *(["…"] if len(users) > 5 else [])])
+        names = some_of([shown(each.id) for each in users], _MOST_NAMED)
         coupons = counted(len(users), "coupon")
         raise InputError(
             f"{shown(treatment.title)} is the treatment of {coupons} ({names}); choose another one there first."

@@ -12,7 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from rustboard.board.comparisons import comparisons_of
 from rustboard.board.drain import DrainBreak
 from rustboard.board.inspection_calendar import PlannedLook, day_number, planned_looks
-from rustboard.board.lot_changes import moved_since_drawn
+from rustboard.board.lot_changes import drawn_positions, moved_since_drawn
 from rustboard.board.model import Coupon
 from rustboard.board.position import Position
 from rustboard.board.question import Question
@@ -218,7 +218,7 @@ def _layout(writer: _Writer, record: BoardRecord) -> None:
     if not record.layouts and not record.lots:
         return
     layout, breaks = record.layout, breaks_of(record)
-    drawn = {each.coupon: each.position for each in record.lots.values()}
+    drawn = drawn_positions(record)
     writer.heading("Layout")
     writer.fact("Positions", method_words(layout))
     writer.fact("Lots", lots_words(record))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import datetime
 from typing import Final
 
 from rustboard.board.drain import DrainBreak, drain_breaks, drains, hung_coupons
@@ -69,8 +70,12 @@ def spread_words(question: Question) -> str:
 def written_words(question: Question, record: BoardRecord) -> str:
     """Return when a question was written down, and whether the exposure had begun by then."""
     late = written_after_start(question, record)
-    when = "at a time that is not noted" if question.written is None else f"{question.written:%Y-%m-%d %H:%M}"
+    when = _moment_words(question.written)
     return f"{when}, {'AFTER the exposure had begun' if late else 'before the exposure began'}"
+
+
+def _moment_words(moment: datetime | None) -> str:
+    return "at a time that is not noted" if moment is None else f"{moment:%Y-%m-%d %H:%M}"
 
 
 def question_lines(record: BoardRecord) -> Iterator[tuple[str, str]]:
@@ -125,7 +130,7 @@ def lots_words(record: BoardRecord) -> str:
     layout = record.layout
     if not record.lots or layout.seed is None:
         return "not drawn"
-    when = "at a time that is not noted" if layout.drawn_at is None else f"{layout.drawn_at:%Y-%m-%d %H:%M}"
+    when = _moment_words(layout.drawn_at)
     if not has_grid_of_lots(record):
         return f"drawn {when} with the number {layout.seed}, for other rows and columns than the board has now"
     return f"drawn {when} with the number {layout.seed}; the same number on the same plan gives the same lots"

@@ -55,6 +55,8 @@ def write_recipes(sheet: Worksheet, record: BoardRecord, page: PageStyle) -> Non
     rows: list[tuple[Value, ...]] = []
     for key, treatment in sorted(record.treatments.items()):
         recipe = record.recipe_of(key)
+        if not recipe.steps:
+            continue
         area = usual_area_mm2(record, key)
         for number, step in enumerate(recipe.steps, start=1):
             rows.append((treatment.id, treatment.name, number, *_cells(step, area), _version(recipe), step.note))

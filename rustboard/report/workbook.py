@@ -89,24 +89,21 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
     workbook.remove(workbook.worksheets[0])
     # Column widths count digits of this style's font; openpyxl has no other way to it.
     workbook._named_styles["Normal"].font = PLAIN.font  # type: ignore[attr-defined]
-    planned = was_planned(record)
-    titles = (SHEETS[0], PLAN, *SHEETS[1:]) if planned else SHEETS
-    sheets = {title: workbook.create_sheet(title) for title in titles}
+    sheets = {title: workbook.create_sheet(title) for title in _titles(record)}
     page = PageStyle(record.board.name, f"Made {made:%Y-%m-%d}", paper)
     sorted_coupons = groups(record)
     means = mean_grades(record, sorted_coupons)
     history = gather(record, sorted_coupons, means)
     write_cover(sheets["Cover"], record, sorted_coupons, page, generated=made, by=by)
-    if planned:
+    if PLAN in sheets:
         write_plan(sheets[PLAN], record, page, generated=made)
     write_board_map(sheets["Board map"], record, page)
     long_rows = {"Grades": write_grades(sheets["Grades"], record, page)}
     write_means(sheets["By inspection"], record, sorted_coupons, means, page)
     chart_texts = write_history(sheets["History"], history, page)
     write_treatments(sheets["Treatments"], record, page)
-    if has_recipes(record):
-        behind = workbook.index(sheets["Treatments"]) + 1
-        write_recipes(workbook.create_sheet(RECIPES, behind), record, page)
+    if RECIPES in sheets:
+        write_recipes(sheets[RECIPES], record, page)
     write_coupons(sheets["Coupons"], record, page)
     write_method(sheets["Method and cautions"], record, page)
     long_rows[CHART_DATA] = write_chart_data(sheets[CHART_DATA], history, page)
@@ -115,6 +112,12 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
     properties.creator = short(record.board.shop, _NAME_LIMIT)
     properties.created = properties.modified = made
     return packed(workbook, made, long_rows, chart_texts)
+
+
+def _titles(record: BoardRecord) -> list[str]:
+    """Return the sheets in order: those of every workbook, and those for what not every board has."""
+    behind = {"Cover": PLAN if was_planned(record) else "", "Treatments": RECIPES if has_recipes(record) else ""}
+    return [title for each in SHEETS for title in (each, behind.get(each, "")) if title]
 
 
 def _why(error: OSError, path: Path) -> str:

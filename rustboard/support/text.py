@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Sequence
 
 NAME_LIMIT = 1_000
 """Most characters kept of an id, a name or any other single line."""
@@ -73,3 +74,8 @@ def _starts_like_formula(text: str) -> bool:
 def counted(number: int, thing: str) -> str:
     """Return a number with its noun: ``1 coupon``, ``21 coupons``."""
     return f"{number} {thing}" if number == 1 else f"{number} {thing}s"
+
+
+def some_of(names: Sequence[str], most: int) -> str:
+    """Return the first names of many in a list: ``A, B, …``; all of them when there are at most ``most``."""
+    return ", ".join([*names[:most], *(["…"] if len(names) > most else [])])

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Final, Literal
 
 from rustboard.report.paper.paper_sizes import PAPERS, Paper
@@ -52,7 +51,7 @@ class PaperChoice:
     label_height_mm: float = 25.0
     label_treatments: bool = False
     marker_mm: float = 30.0
-    visits: int = field(default=1)
+    visits: int = 1
 
     @property
     def sheet_overlap_mm(self) -> float:
@@ -76,5 +75,5 @@ def check_paper_number(name: str, value: float) -> None:
         InputError: out of its range.
     """
     low, high, sentence = LIMITS[name]
-    if math.isnan(value) or not low <= value <= high:
+    if not low <= value <= high:  # not in range either: NaN
         raise InputError(sentence)

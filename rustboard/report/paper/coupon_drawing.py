@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 
 from rustboard.report.paper import sentences
 from rustboard.report.paper.hung import Hung
-from rustboard.report.paper.shapes import Area, Line, Polygon, Ring, Shape, Words
+from rustboard.report.paper.shapes import Area, Line, Polygon, Ring, Shape, Side, Words
 
 DRILL_REACH_MM: Final = 4.0
 """The drill cross reaches this far beyond the hole."""
@@ -94,13 +94,25 @@ def map_words(coupon: Hung, seen: Area, decimal_mark: str) -> list[Shape]:
     return stacked(lines, seen, 4.2)
 
 
-def stacked(lines: list[tuple[str, float, bool]], area: Area, most_mm: float) -> list[Shape]:
-    """Return lines under one another, from the top; each with its text, relative height, and whether it is bold."""
+def stacked(
+    lines: list[tuple[str, float, bool]],
+    area: Area,
+    most_mm: float,
+    *,
+    side: Side = "middle",
+    halfway: bool = False,
+) -> list[Shape]:
+    """Return lines under one another, from the top of the area or together halfway down it.
+
+    Each line with its text, relative height, and whether it is bold; one of height 1 is at most ``most_mm`` high.
+    """
     unit = min(most_mm, area.height / sum(share for _, share, _ in lines) / 1.25)
     shapes: list[Shape] = []
     top = area.top
+    if halfway:
+        top += (area.height - unit * 1.25 * sum(share for _, share, _ in lines)) / 2
     for text, share, bold in lines:
         high = unit * share * 1.25
-        shapes.append(Words(text, Area(area.left, top, area.width, high), unit * share, side="middle", bold=bold))
+        shapes.append(Words(text, Area(area.left, top, area.width, high), unit * share, side=side, bold=bold))
         top += high
     return shapes

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from rustboard.board.model import Coupon
@@ -11,7 +12,7 @@ from rustboard.report.paper import sentences
 from rustboard.report.paper.choice import PaperChoice
 from rustboard.report.paper.paper_sizes import Paper
 from rustboard.report.paper.shapes import FAINT, PALE, Area, Box, Line, Shape, Words
-from rustboard.report.paper.sheet import Sheet, room
+from rustboard.report.paper.sheet import Sheet, dealt, room
 from rustboard.scales.rust_grade import UPPER_LIMITS
 from rustboard.support.problems import InputError
 from rustboard.support.text import one_line
@@ -69,8 +70,7 @@ def grading_sheets(record: BoardRecord, choice: PaperChoice) -> list[Sheet]:
         raise InputError(sentences.NO_ROOM_TO_GRADE)
     coupons = [each for each in record.coupons_in_order() if each.position is not None]
     row_mm = _row_height(height, len(coupons))
-    most = int(height / row_mm + _ROUNDING)
-    pages = [coupons[start : start + most] for start in range(0, len(coupons), most)] or [[]]
+    pages = dealt(coupons, int(height / row_mm + _ROUNDING)) or [[]]
     return [_sheet(record, page, paper, _Table(groups, row_mm), choice) for page in pages]
 
 
@@ -100,7 +100,7 @@ def _group(left: float, width: float) -> _Group:
     return _Group(left, width, tuple(columns))
 
 
-def _sheet(record: BoardRecord, coupons: list[Coupon], paper: Paper, table: _Table, choice: PaperChoice) -> Sheet:
+def _sheet(record: BoardRecord, coupons: Sequence[Coupon], paper: Paper, table: _Table, choice: PaperChoice) -> Sheet:
     inside = room(paper, true_scale=False)
     body_top = inside.top + _BODY_MM
     title = f"{sentences.BOARD}: {one_line(record.board.name)}"

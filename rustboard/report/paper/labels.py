@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from rustboard.board.model import Coupon
 from rustboard.board.record import BoardRecord
 from rustboard.report.paper import sentences
 from rustboard.report.paper.choice import PaperChoice
+from rustboard.report.paper.coupon_drawing import stacked
 from rustboard.report.paper.label_code import label_text
 from rustboard.report.paper.paper_sizes import Paper
 from rustboard.report.paper.shapes import PALE, Area, Code, Line, Shape, Words
-from rustboard.report.paper.sheet import Sheet, room
+from rustboard.report.paper.sheet import Sheet, dealt, room
 from rustboard.support.problems import InputError
 from rustboard.support.text import one_line
 
 _RIM_MM: Final = 1.0
+_MOST_WORDS_MM: Final = 3.4
 _WIDEST_CODE: Final = 0.55
 """Of a label's width."""
 
@@ -42,13 +44,8 @@ def label_sheets(record: BoardRecord, choice: PaperChoice) -> list[Sheet]:
     """
     grid = _best_grid(choice)
     coupons = record.coupons_in_order()
-    pages = list(_dealt(coupons, grid.columns * grid.rows)) or [[]]
+    pages = dealt(coupons, grid.columns * grid.rows) or [[]]
     return [_sheet(record, page, grid, choice) for page in pages]
-
-
-def _dealt(coupons: list[Coupon], most: int) -> Iterator[list[Coupon]]:
-    for start in range(0, len(coupons), most):
-        yield coupons[start : start + most]
 
 
 def _best_grid(choice: PaperChoice) -> _Grid:
@@ -68,7 +65,7 @@ def _grid(paper: Paper, choice: PaperChoice) -> _Grid:
     return _Grid(paper, columns, rows, inside.left + spare / 2, inside.top)
 
 
-def _sheet(record: BoardRecord, coupons: list[Coupon], grid: _Grid, choice: PaperChoice) -> Sheet:
+def _sheet(record: BoardRecord, coupons: Sequence[Coupon], grid: _Grid, choice: PaperChoice) -> Sheet:
     wide, high = choice.label_width_mm, choice.label_height_mm
     shapes = _cut_lines(grid, len(coupons), wide, high)
     for number, coupon in enumerate(coupons):
@@ -104,20 +101,9 @@ def _label(record: BoardRecord, coupon: Coupon, area: Area, *, named: bool) -> l
     left = square.right
     words = Area(left, area.top + _RIM_MM, area.right - _RIM_MM - left, area.height - 2 * _RIM_MM)
     treatment = record.treatment_of(coupon) if named else None
-    lines = [(coupon.id, 2.0, True)]
+    lines = [(one_line(coupon.id), 2.0, True)]
     if coupon.position is not None:
         lines.append((coupon.position.label, 1.6, True))
-    lines += [(each, 1.0, False) for each in (treatment.title if treatment else "", record.board.name) if each]
-    return [code, *_stack(lines, words)]
-
-
-def _stack(lines: list[tuple[str, float, bool]], area: Area) -> list[Shape]:
-    """Return lines under one another, together halfway down the area; with text, relative height, bold or not."""
-    unit = min(3.4, area.height / sum(share for _, share, _ in lines) / 1.25)
-    top = area.top + (area.height - unit * 1.25 * sum(share for _, share, _ in lines)) / 2
-    shapes: list[Shape] = []
-    for text, share, bold in lines:
-        high = unit * share * 1.25
-        shapes.append(Words(one_line(text), Area(area.left, top, area.width, high), unit * share, bold=bold))
-        top += high
-    return shapes
+    names = (treatment.title if treatment else "", record.board.name)
+    lines += [(one_line(each), 1.0, False) for each in names if each]
+    return [code, *stacked(lines, words, _MOST_WORDS_MM, side="left", halfway=True)]

@@ -10,7 +10,7 @@ from rustboard.report.paper import sentences
 from rustboard.report.paper.choice import PaperChoice
 from rustboard.report.paper.paper_sizes import Paper
 from rustboard.report.paper.shapes import PALE, Area, Box, Cells, Line, Polygon, Shape, Words
-from rustboard.report.paper.sheet import Sheet, room, scale_bar, upright_scale_bar
+from rustboard.report.paper.sheet import Sheet, dealt, room, scale_bar, upright_scale_bar
 from rustboard.scales.marker_patterns import MARKER_PATTERNS
 from rustboard.support.problems import InputError
 
@@ -58,9 +58,9 @@ def marker_sheets(record: BoardRecord, choice: PaperChoice) -> list[Sheet]:
         raise InputError(sentences.marker_does_not_fit(largest, choice.paper.name))
     area = _plates_room(paper)
     sheets = []
-    for start in range(0, len(plates), columns * rows):
+    for page in dealt(plates, columns * rows):
         shapes = _bars(paper)
-        for number, plate in enumerate(plates[start : start + columns * rows]):
+        for number, plate in enumerate(page):
             row, column = divmod(number, columns)
             shapes += _plate(plate, area.left + column * (wide + _APART_MM), area.top + row * (high + _APART_MM))
         sheets.append(Sheet(paper, sentences.MARKERS, tuple(shapes), true_scale=True))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypeVar
 
 from rustboard.report.paper import sentences
 from rustboard.report.paper.paper_sizes import Paper
@@ -16,6 +16,8 @@ SCALE_STRIP_MM: Final = 9.0
 SCALE_BAR_MM: Final = 50.0
 _TICK_MM: Final = 10.0
 _GAP_MM: Final = 2.0
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +33,11 @@ class Sheet:
     title: str
     shapes: tuple[Shape, ...]
     true_scale: bool = False
+
+
+def dealt(items: Sequence[T], most: int) -> list[Sequence[T]]:
+    """Return the items page by page, at most so many on one."""
+    return [items[start : start + most] for start in range(0, len(items), most)]
 
 
 def room(paper: Paper, *, true_scale: bool) -> Area:

@@ -12,7 +12,7 @@ from rustboard.findings.spread import ASSUMED_SD, LEAST_DEGREES, ROUNDING_SD, Sp
 from rustboard.session.earlier_spread import earlier_spread
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
-from rustboard.support.text import printable
+from rustboard.support.text import printable, some_of
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.wording import number
 
@@ -89,7 +89,7 @@ class EarlierBoards(QObject):
 
 def spread_words(spread: Spread) -> str:
     """Return a measured spread with the boards it comes from: ``0.8 grades, from 2 boards (Wall, Porch)``."""
-    names = printable(", ".join([*spread.boards[:_MOST_NAMED], *(["…"] if len(spread.boards) > _MOST_NAMED else [])]))
+    names = printable(some_of(spread.boards, _MOST_NAMED))
     sd = number(spread.sd, 2)
     amount = _say("1 grade") if sd == "1" else _say("{0} grades").format(sd)
     if spread.sd == ROUNDING_SD:

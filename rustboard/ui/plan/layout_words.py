@@ -12,7 +12,7 @@ from rustboard.board.position import row_letters
 from rustboard.board.record import BoardRecord
 from rustboard.board.row_balance import uneven_rows
 from rustboard.support.clock import wall_clock
-from rustboard.support.text import printable
+from rustboard.support.text import printable, some_of
 from rustboard.ui.wording import date_time
 
 _MOST_NAMED = 6
@@ -134,5 +134,4 @@ def _name(record: BoardRecord, treatment_key: int | None) -> str:
 
 
 def _listed(texts: list[str]) -> str:
-    more = ["…"] if len(texts) > _MOST_NAMED else []
-    return ", ".join([*texts[:_MOST_NAMED], *more])
+    return some_of(texts, _MOST_NAMED)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QCoreApplication
 
 from rustboard.board.drain import drain_breaks, hung_coupons
+from rustboard.board.lot_changes import drawn_positions
 from rustboard.board.position import Position
 from rustboard.board.record import BoardRecord
 from rustboard.support.text import printable
@@ -37,7 +38,7 @@ class PlanTile:
 def map_tiles(record: BoardRecord) -> dict[Place, PlanTile]:
     """Return every coupon by the place where it is shown; those off the board stand in the tray."""
     below, above = _drips(record)
-    drawn = {each.coupon: each.position for each in record.lots.values()}
+    drawn = drawn_positions(record)
     tiles: dict[Place, PlanTile] = {}
     spot = 0
     for coupon in record.coupons_in_order():

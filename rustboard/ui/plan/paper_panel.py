@@ -14,6 +14,7 @@ from rustboard.operations.boards import edit_board
 from rustboard.operations.layouts import place_markers, remove_markers, set_layout, set_out_coupons
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
+from rustboard.support.text import some_of
 from rustboard.ui.doing import Do
 from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.form import ProblemLine, WrongFieldError
@@ -158,7 +159,7 @@ class PaperPanel(QWidget):
         covered = [each.id for each in coupons if on_a_marker(each.outline_mm, record.markers)]
         if not covered:
             return ""
-        names = ", ".join(covered[:_MOST_NAMED]) + (", …" if len(covered) > _MOST_NAMED else "")
+        names = some_of(covered, _MOST_NAMED)
         if record.photos:
             return self.tr("Markers, with the white around them, would lie over coupons: {0}.").format(names)
         return self.tr(
