@@ -104,7 +104,7 @@ def create_from_plan(
     with fresh_folder(folder) as part, _named(part, folder):
         create_board(part, BoardRow(plan.board, plan.markers))
         named = tuple(labels)
-        if plan.coupons or plan.treatments or named:
+        if named or plan != Plan(plan.board, markers=plan.markers):  # nothing to set up, nothing to undo
             with closing(Session(part, who=who, clock=clock)) as session:
                 session.do(set_up_board, plan, named)
             remove_traces(part)

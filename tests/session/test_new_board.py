@@ -15,8 +15,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shelf_boards import add_picture, clock, make_board, plan
 
+from rustboard.board.inspection_days import InspectionDays
+from rustboard.board.layout import Layout
 from rustboard.board.model import Plan, PlannedCoupon
 from rustboard.board.position import Position
+from rustboard.board.question import Question
 from rustboard.board.record import BoardRecord
 from rustboard.operations.boards import label_axis
 from rustboard.operations.coupons import take_off
@@ -61,6 +64,19 @@ def test_an_empty_plan_makes_an_empty_board(tmp_path: Path) -> None:
     create_from_plan(tmp_path / "a", Plan(plan("empty").board), clock=clock)
     assert look_at_board(tmp_path / "a").coupons == {}
     assert names_in(tmp_path / "a") == ["board.rustboard"]
+
+
+def test_a_plan_without_coupons_keeps_its_question_layout_and_calendar(tmp_path: Path) -> None:
+    question, layout, calendar = Question(words="Which wax?"), Layout("complete"), InspectionDays((0, 1, 2))
+    for name, planned in (
+        ("question", Plan(plan("a").board, questions=(question,))),
+        ("layout", Plan(plan("a").board, layout=layout)),
+        ("calendar", Plan(plan("a").board, calendar=calendar)),
+    ):
+        create_from_plan(tmp_path / name, planned, clock=clock)
+    assert look_at_board(tmp_path / "question").question.words == "Which wax?"
+    assert look_at_board(tmp_path / "layout").layout.method == "complete"
+    assert look_at_board(tmp_path / "calendar").calendar.days == (0, 1, 2)
 
 
 def wrong_coupon(good: Plan) -> Plan:
