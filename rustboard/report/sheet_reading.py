@@ -63,7 +63,6 @@ _WHOLE_UP_TO: Final = 1e15
 class _Sheet:
     """The filled rows of one sheet by number, and sentences about single cells by row number and place."""
 
-    title: str
     rows: dict[int, list[str]] = field(default_factory=dict)
     faults: dict[tuple[int, int], str] = field(default_factory=dict)
 
@@ -220,7 +219,7 @@ def _cells(worksheet: Any, budget: _Budget, problems: ProblemList) -> Iterator[t
 
 
 def _read_rows(worksheet: Any, budget: _Budget, problems: ProblemList) -> _Sheet:
-    sheet = _Sheet(str(worksheet.title))
+    sheet = _Sheet()
     for number, row in _cells(worksheet, budget, problems):
         texts = [_text(cell.value) for cell in row]
         while texts and not texts[-1].strip():

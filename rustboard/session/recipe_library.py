@@ -12,7 +12,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
-from rustboard.board.library_recipe import MOST_RECIPES, MOST_VERSIONS, LibraryRecipe, LibraryVersion
+from rustboard.board.library_recipe import MOST_VERSIONS, LibraryRecipe, LibraryVersion
 from rustboard.board.model import Treatment
 from rustboard.board.recipe import Recipe, RecipeStep
 from rustboard.operations.recipes import checked_steps
@@ -82,8 +82,6 @@ class RecipeLibrary:
         )
 
         def add(recipes: Recipes) -> Recipes:
-            if len(recipes) >= MOST_RECIPES:
-                raise InputError(f"The library holds at most {MOST_RECIPES:,} recipes.")
             return (*recipes, recipe)
 
         self._heard(change_library(self._path, add))

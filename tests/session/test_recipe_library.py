@@ -11,8 +11,8 @@ import pytest
 from rustboard.board.library_recipe import MOST_VERSIONS, LibraryRecipe, LibraryVersion
 from rustboard.board.model import Treatment
 from rustboard.board.recipe import Recipe, RecipeStep
-from rustboard.session import recipe_library
 from rustboard.session.recipe_library import RecipeLibrary, as_treatment, newer_version
+from rustboard.store import recipe_library
 from rustboard.store.recipe_library import change_library
 from rustboard.support import paths
 from rustboard.support.problems import InputError

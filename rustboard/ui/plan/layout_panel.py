@@ -29,7 +29,7 @@ from rustboard.ui.doing import Do
 from rustboard.ui.forms.form import ProblemLine, WheelGuard, choice_field, line_field, text_of
 from rustboard.ui.forms.labels import add_labelled, panel_form, words_label
 from rustboard.ui.plan.layout_choices import COLUMN_WORDS, DRAIN_CHOICES, METHOD_CHOICES
-from rustboard.ui.plan.layout_words import caution_lines, state_lines
+from rustboard.ui.plan.layout_words import layout_lines
 
 _FLAT_OR_UNKNOWN: Final = -1
 
@@ -135,10 +135,10 @@ class LayoutPanel(QWidget):
         self._care_words.setText(_say(DRAIN_CHOICES[self._care.currentIndex()].words))
         for each in (self._free_rows, self._free_label):
             each.setVisible(layout.drain == "spacing")
-        cautions = caution_lines(record)
+        state, cautions = layout_lines(record)
         self._caution_words.setText("\n".join(f"• {each}" for each in cautions))
         self._caution.setVisible(bool(cautions))
-        self._state.setText("\n\n".join(state_lines(record)))
+        self._state.setText("\n\n".join(state))
         self._enable()
 
     def _enable(self) -> None:

@@ -22,26 +22,20 @@ def _say(text: str) -> str:
     return QCoreApplication.translate("layout", text)
 
 
-def state_lines(record: BoardRecord) -> list[str]:
-    """Return how things stand: room, lots, and the rules that are kept."""
+def layout_lines(record: BoardRecord) -> tuple[list[str], list[str]]:
+    """Return how things stand, and what to be warned of.
+
+    First room, lots, and the rules that are kept; then what the lots could not keep, and the rules that are broken as
+    the board hangs.
+    """
     if not record.coupons:
-        return [_say("No coupons yet: choose treatments and how many coupons each gets first.")]
+        return [_say("No coupons yet: choose treatments and how many coupons each gets first.")], []
     hung = hung_coupons(record)
-    kept = [each for each, broken in _rules(record, hung) if not broken]
-    return [each for each in (_room(record, hung), _lots(record), _moved(record), *kept) if each]
-
-
-def caution_lines(record: BoardRecord) -> list[str]:
-    """Return what of the rules is broken as the board hangs, and what the lots could not keep."""
-    hung = hung_coupons(record)
-    if not hung:
-        return []
-    broken = [each for each, is_broken in _rules(record, hung) if is_broken and each]
-    return [*notes_on_lots(record), *broken]
-
-
-def _rules(record: BoardRecord, hung: list[Hung]) -> list[tuple[str, bool]]:
-    return [_drips(record, hung), _rows(record, hung), _edges(record, hung)] if hung else []
+    rules = [_drips(record, hung), _rows(record, hung), _edges(record, hung)] if hung else []
+    kept = [each for each, broken in rules if not broken]
+    state = [each for each in (_room(record, hung), _lots(record), _moved(record), *kept) if each]
+    cautions = [*notes_on_lots(record), *(each for each, broken in rules if broken and each)] if hung else []
+    return state, cautions
 
 
 def _room(record: BoardRecord, hung: list[Hung]) -> str:

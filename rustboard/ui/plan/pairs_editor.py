@@ -20,6 +20,7 @@ from rustboard.board.model import Treatment
 from rustboard.support.text import printable
 from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.form import WheelGuard, choice_field
+from rustboard.ui.forms.labels import words_label
 
 Pairs = tuple[tuple[str, str], ...]
 _LINES_SEEN = 5
@@ -42,7 +43,7 @@ class PairsEditor(QWidget):
         self._one, self._other = choice_field(), choice_field()
         self._add = QPushButton(self.tr("A&dd pair"))
         self._remove = QPushButton(self.tr("&Take pair out"))
-        self._empty = QLabel(self.tr("No pair is chosen yet; choose two treatments and add them."))
+        self._empty = words_label(self.tr("No pair is chosen yet; choose two treatments and add them."), muted=True)
         self._build(wheel)
         self._wire()
 
@@ -54,8 +55,6 @@ class PairsEditor(QWidget):
         self._list.setFixedHeight(self._list.fontMetrics().lineSpacing() * _LINES_SEEN + 16)
         self._one.setAccessibleName(self.tr("First treatment of a pair"))
         self._other.setAccessibleName(self.tr("Second treatment of a pair"))
-        self._empty.setWordWrap(True)
-        self._empty.setProperty("muted", True)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._empty)

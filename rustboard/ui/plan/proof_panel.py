@@ -57,6 +57,7 @@ class ProofPanel(QWidget):
         self._timer.setSingleShot(True)
         self._timer.setInterval(_PAUSE_MS)
         self._request: ProofRequest | None = None
+        self._counted: ProofTable | None = None
         self._waiting = False
         self._job: Progress | None = None
         self._empty, self._spread, self._more, self._reading = (words_label(narrow=True) for _ in range(4))
@@ -136,7 +137,8 @@ class ProofPanel(QWidget):
         self._request = request
         self._waiting = bool(request.comparisons) and self._waits_for_spread()
         self._problem.say("")
-        self._show_table(quick_proof(request), working=bool(request.comparisons))
+        self._counted = quick_proof(request)
+        self._show_table(self._counted, working=bool(request.comparisons))
         if request.comparisons and not self._waiting:
             self._simulate()
         else:
@@ -238,8 +240,8 @@ class ProofPanel(QWidget):
         self._end_work()
         self._again.show()
         self._again.setFocus()
-        if self._request is not None:
-            self._show_table(quick_proof(self._request), working=False)
+        if self._counted is not None:
+            self._show_table(self._counted, working=False)
 
     def cancel(self) -> None:
         """Stop what is worked out; the board is left."""

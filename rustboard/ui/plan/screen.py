@@ -6,13 +6,12 @@ from collections.abc import Callable, Mapping
 from typing import Final, Protocol, runtime_checkable
 
 from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication, QRectF, Qt, Signal, Slot
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractSpinBox,
     QButtonGroup,
     QFrame,
     QHBoxLayout,
-    QLabel,
     QLineEdit,
     QPlainTextEdit,
     QPushButton,
@@ -28,7 +27,8 @@ from rustboard.operations.coupons import move_coupon, take_off
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.ui.doing import Do
-from rustboard.ui.flow_layout import FlowLayout
+from rustboard.ui.flow_layout import flowing
+from rustboard.ui.forms.labels import words_label
 from rustboard.ui.grid.fitting_scroll import FittingScroll
 from rustboard.ui.plan.plan_map import PlanMap
 from rustboard.ui.theme import Scheme
@@ -102,7 +102,7 @@ class PlanScreen(QWidget):
         self._stale: set[str] = set()
         self._buttons: dict[str, QPushButton] = {}
         self._group = QButtonGroup(self)
-        self._looked_at = QLabel()
+        self._looked_at = words_label(muted=True)
         self._scroll = FittingScroll()
         self._back = QPushButton(self.tr("Bac&k to the board"))
         self._map_side = self._built_map_side()
@@ -116,9 +116,6 @@ class PlanScreen(QWidget):
 
     def _built_map_side(self) -> QWidget:
         side = QWidget()
-        self._looked_at.setProperty("muted", True)
-        self._looked_at.setTextFormat(Qt.TextFormat.PlainText)
-        self._looked_at.setWordWrap(True)
         self._scroll.setFrameShape(QFrame.Shape.NoFrame)
         self._scroll.setWidget(self.map)
         self._scroll.setAlignment(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
@@ -133,20 +130,17 @@ class PlanScreen(QWidget):
         return side
 
     def _build(self) -> None:
-        steps = QWidget()
-        line = FlowLayout(steps, spacing=4)
         for name, text in STEPS:
             button = QPushButton(QCoreApplication.translate("plan", text))
             button.setCheckable(True)
             button.setObjectName(name)
             self._buttons[name] = button
             self._group.addButton(button)
-            line.addWidget(button)
-        self._buttons["map"].hide()
         side = QWidget()
         inside = QVBoxLayout(side)
         inside.setContentsMargins(4, 2, 4, 2)
-        inside.addWidget(steps)
+        inside.addWidget(flowing(*self._buttons.values()))
+        self._buttons["map"].hide()
         inside.addWidget(self._stack, 1)
         self._split.setChildrenCollapsible(False)
         self._split.addWidget(self._map_side)
@@ -242,9 +236,9 @@ class PlanScreen(QWidget):
             else:
                 self._stale.add(name)
 
-    def showEvent(self, event: object) -> None:
+    def showEvent(self, event: QShowEvent) -> None:
         """Show what changed while the screen was away."""
-        super().showEvent(event)  # type: ignore[arg-type]
+        super().showEvent(event)
         if self.step() in self._stale:
             self._refresh(self.step())
 
