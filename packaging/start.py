@@ -36,7 +36,7 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(dest="do", metavar="COMMAND")
     demo = commands.add_parser("demo", help="write the demo boards, open the first (the default)")
     demo.add_argument("folder", nargs="?", default="rustboard-demo", help="where to; default: rustboard-demo")
-    demo.add_argument("--no-window", action="store_true", help="only write the boards, the workbook and the pictures")
+    demo.add_argument("--no-window", action="store_true", help="only write the boards, workbooks, pictures and pages")
     run = commands.add_parser("run", help="open the window on the shelf, or on BOARD")
     run.add_argument("board", nargs="?", help="a board's folder")
     commands.add_parser("test", help="run all tests; what follows is handed to pytest")
@@ -74,7 +74,7 @@ def command_line(chosen: argparse.Namespace, environment: Environment, variables
     if window and not chosen.no_window:
         return [environment.program("rustboard"), "demo", chosen.folder]
     if not window:
-        say("There is no display here: the demo is written as boards, a workbook and pictures of the window.")
+        say("There is no display here: the demo is written as boards, workbooks, pictures of the window and pages.")
     variables["QT_QPA_PLATFORM"] = "offscreen"
     return [environment.program("rustboard"), "demo", chosen.folder, "--no-window"]
 

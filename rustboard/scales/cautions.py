@@ -149,6 +149,7 @@ _RULES: Final = (
         ),
     ),
     _Rule(
+        # US EPA, final rules of 9 December 2024, as state authorities summarise them.
         "The United States banned trichloroethylene (TCE), and perchloroethylene (PCE) for consumers, in December "
         "2024, and other places have bans of their own. Dates may have changed since: check before you buy or use it",
         _words(r"brake clean|chlorinated|trichlor|perchlor|tetrachloroeth|\bTCE\b|\bPCE\b|\btrike\b|\bperc\b"),

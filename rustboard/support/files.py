@@ -103,7 +103,7 @@ def read_bounded(path: Path, most_bytes: int) -> bytes:
     return data
 
 
-# Windows keeps these for devices, whatever the ending and the case (Microsoft's rules for file names, from memory).
+# Windows keeps these for devices, whatever the ending and the case (Windows' rules for file names, from memory).
 _DEVICES = re.compile(r"(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])\s*(\..*)?", re.IGNORECASE)
 
 

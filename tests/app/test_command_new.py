@@ -194,6 +194,7 @@ def test_five_thousand_coupons_are_too_many_and_nothing_is_made(
         ("plan.csv", b"name,place\nC01,A1\n"),
         ("plan.csv", b"\x00\x01\x02"),
         ("plan.xlsx", b"coupon,position\nC01,A1\n"),
+        # How zip files begin, and the compound files of old and of locked workbooks (from memory).
         ("plan.xlsx", b"PK\x03\x04" + bytes(500)),
         ("plan.xls", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(500)),
     ],

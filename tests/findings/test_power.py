@@ -30,7 +30,7 @@ def ready(cells, blocks=None, compared=None):
 
 
 def agrees(simulated, exact):
-    """Within 4 standard errors of a share of so many simulated boards: by luck missed 6 times in 100,000."""
+    """Within 4 standard errors of a share of so many simulated boards: by luck missed 6 times in 100,000 (normal)."""
     return abs(simulated - exact) < 4 * np.sqrt(exact * (1 - exact) / DRAWS)
 
 

@@ -122,7 +122,7 @@ def test_a_grade_that_was_withdrawn_may_be_added_from_the_file_again(session):
     assert [each.state for each in session.gradings(1, 1)] == ["withdrawn", "current"]
 
 
-# The limits of the grades: ASTM D610 (facts.md).
+# The limits of the grades: ASTM D610, table 1.
 @pytest.mark.parametrize(("grade", "percent", "sentence"), [
     (10, 80, "80 % rusted is not grade 10, which is up to 0.01 %, but grade 0; mend one of them."),
     (1, 0, "0 % rusted is not grade 1, which is 33 to 50 %, but grade 10; mend one of them."),

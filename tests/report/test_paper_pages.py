@@ -21,7 +21,7 @@ from rustboard.report.paper.shapes import Area, Box, Cells, Code, Line, Page, Ri
 from rustboard.scales.marker_patterns import MARKER_PATTERNS
 from rustboard.support.problems import InputError
 
-LEAST_MARGIN_MM = 5.0
+LEAST_MARGIN_MM = 5.0  # many printers cannot reach the last 4 to 6 mm (common practice, no source)
 
 numbers = {name: st.floats(low, high) for name, (low, high, _) in LIMITS.items() if name != "visits"}
 
@@ -207,6 +207,7 @@ def test_there_is_room_to_write_by_hand(paper, visits):
     pages = compose(paper_board(rows=6, columns=8), choice("grading", paper=paper, visits=visits))
     boxes = [each.area for page in pages for each in page.shapes if isinstance(each, Box) and each.area.height > 8]
     assert len(boxes) == 48 * 4 * visits
+    # 12 x 8 mm for a hand that writes outdoors (own choice, no source).
     assert min(area.width for area in boxes) >= 12
     assert min(area.height for area in boxes) >= 8
 
@@ -227,7 +228,7 @@ def test_rows_are_a_little_lower_where_that_saves_a_page(paper):
 
 def test_the_limits_on_the_sheet_are_those_of_the_scale():
     (page,) = compose(paper_board(), choice("grading", decimal_mark=","))
-    # ASTM D610's upper limits, grade 10 first (facts, section 1).
+    # The upper limits of ASTM D610, table 1, grade 10 first.
     limits = ["to 0,01", "to 0,03", "to 0,1", "to 0,3", "to 1", "to 3", "to 10", "to 16", "to 33", "to 50", "over 50"]
     assert [text for text in texts(page) if text.startswith(("to ", "over "))] == limits
 
@@ -236,6 +237,7 @@ def test_the_limits_on_the_sheet_are_those_of_the_scale():
 
 
 def test_the_usual_paper_of_a_country():
+    # Offices use Letter in the United States, Canada and Mexico, A4 nearly everywhere else (from memory).
     assert [usual_paper(each) for each in ("US", "CA", "MX", "DE", "GB", "")] == ["Letter"] * 3 + ["A4"] * 3
 
 

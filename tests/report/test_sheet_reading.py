@@ -117,6 +117,7 @@ NO_WORKBOOK = "p.xlsx: This is not an .xlsx workbook, or a damaged one; save it 
 @pytest.mark.parametrize(("data", "sentence"), [
     (b"", NO_WORKBOOK),
     (b"coupon,position\nC1,A1\n", NO_WORKBOOK),
+    # How zip files begin, and the compound files of old and of locked workbooks (from memory).
     (b"PK\x03\x04" + bytes(3000), NO_WORKBOOK),
     (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(3000),
      "p.xlsx: This is an old workbook (.xls) or one locked with a password; save it as .xlsx without a password."),
@@ -208,6 +209,7 @@ def test_entities_that_grow_are_refused_in_every_part_and_encoding(name, encodin
 
 
 def test_a_sheet_that_claims_to_be_huge_is_read_by_what_it_holds():
+    # XFD1048576 is the last cell that a sheet of this format can have (from memory).
     data = bare_workbook(HEADER + text_row(2, "C1", "A1"), before='<dimension ref="A1:XFD1048576"/>')
     assert [each.id for each in read(data)[0].coupons] == ["C1"]
 

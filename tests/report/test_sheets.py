@@ -240,7 +240,7 @@ def test_the_method_lists_the_limits_and_the_edge_margin() -> None:
 
 def test_the_method_warns_of_small_coupons_without_outlines_too() -> None:
     said = " ".join(texts(opened(BoardBuilder().record)["Method and cautions"]))
-    # 50 x 100 mm: 0.5 mm², one spot of 0.80 mm (facts computed for the project).
+    # 50 x 100 mm: 0.5 mm², one spot of 0.80 mm (0.01 % of 5,000 mm², worked out here).
     assert "0.5 mm² on 50 x 100 mm, a single spot 0.8 mm across" in said
     assert "No edge margin is set" in said
 

@@ -1,4 +1,7 @@
-"""Which steps and words call for which reminder. Numbers are those of the project's list of safety lines."""
+"""Which steps and words call for which reminder.
+
+What the products are called and what is in them: trade and common names, from memory.
+"""
 
 from __future__ import annotations
 

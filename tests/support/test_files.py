@@ -48,7 +48,7 @@ def test_a_caller_with_words_of_its_own_gets_the_disks_error_and_the_old_file_st
         replace_file(tmp_path / "no such folder" / "file", b"x")
 
 
-# Microsoft's rules for file names, from memory.
+# Windows' rules for file names, from memory.
 @pytest.mark.parametrize(("name", "is_one"), [
     ("con", True), ("NUL", True), ("com1.rustboard", True), ("LPT¹", True), ("aux .jpg", True),
     ("console", False), ("com", False), ("a.con", False), ("com10", False),

@@ -120,7 +120,7 @@ def test_the_keys_say_their_percent():
         "0.01–0.03 %",
         "0.1–0.3 %",
         "> 50 %",
-    ]  # ASTM D610, table 1; see facts.md section 1
+    ]  # ASTM D610, table 1
 
 
 # ---- on this coupon

@@ -49,6 +49,7 @@ def page_sizes_mm(pdf: Path) -> list[tuple[float, float]]:
     lines = [
         line.split("size:")[1].split() for line in said.splitlines() if line.startswith("Page") and "size:" in line
     ]
+    # PDF counts 72 units to an inch (ISO 32000, from memory).
     return [(float(words[0]) / 72 * 25.4, float(words[2]) / 72 * 25.4) for words in lines]
 
 

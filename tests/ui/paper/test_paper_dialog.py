@@ -127,6 +127,7 @@ def test_treatments_are_named_only_where_the_user_ticks_it(shown):
     ],
 )
 def test_the_paper_is_that_of_the_users_country(users_locale, shown, locale, paper):
+    # Letter in the United States, Canada and Mexico, 11 in high; A4, 297 mm (ISO 216), elsewhere (from memory).
     users_locale(QLocale(locale))
     assert paper_of_locale() == paper
     assert {page.height_mm for page in shown().pages()} & {279.4 if paper == "Letter" else 297.0}
@@ -138,7 +139,7 @@ def test_a_chosen_paper_is_remembered_and_an_unchanged_one_is_not(shown):
     combo = dialog.options.findChild(QComboBox)
     combo.setCurrentIndex(combo.findData("Legal"))
     assert dialog.paper_chosen == "Legal"
-    assert dialog.pages()[-1].height_mm == 355.6
+    assert dialog.pages()[-1].height_mm == 355.6  # 14 in (from memory)
 
 
 def test_a_number_that_cannot_be_is_told_and_nothing_can_be_saved_meanwhile(shown):

@@ -154,6 +154,7 @@ def test_an_own_assumption_takes_the_place_of_earlier_boards(
 
 @pytest.mark.parametrize(("grades", "said", "assumed"), [
     ((6, 6, 6, 7, 8, 8, 8), "1 grade, from 1 board (Porch)", 1.0),
+    # 0.29 is the square root of 1/12: the spread of a value evenly spread over one grade (textbook).
     ((7, 7, 7, 7, 7, 7), "0.29 grades, the least that whole grades can show, from 1 board (Porch)", 0.3),
     ((7, 7), "Your earlier boards have too few coupons treated alike to tell the spread: 1 beyond the first of each "
      "treatment, where it takes 5. So 1 grade is assumed.", 1.0),
