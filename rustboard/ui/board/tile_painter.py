@@ -18,6 +18,7 @@ from PySide6.QtGui import (
 
 from rustboard.board.grade import written
 from rustboard.ui.board.tile_view import TileView
+from rustboard.ui.grid.short_lines import short_line, short_lines
 from rustboard.ui.outline import outline_path
 from rustboard.ui.theme import Scheme, grade_colour, grade_ink
 from rustboard.ui.wording import day_text
@@ -184,37 +185,16 @@ def _paint_text(painter: QPainter, area: QRectF, view: TileView, scheme: Scheme,
     room = area.width() - mark_width
     if room < area.width() * 0.45 and metrics.horizontalAdvance(view.id[:200]) > room:
         mark, room = "", area.width()
-    painter.drawText(QRectF(first.left(), first.top(), room, first.height()), left, _short(view.id, metrics, room))
+    painter.drawText(
+        QRectF(first.left(), first.top(), room, first.height()), left, short_line(view.id, metrics, room)
+    )
     painter.setFont(font)
     painter.setPen(QColor(scheme.muted))
     if mark:
         painter.drawText(first, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, mark)
-    for text in _lines(view.treatment, QFontMetricsF(font), area.width(), lines - 1):
+    for text in short_lines(view.treatment, QFontMetricsF(font), area.width(), lines - 1):
         painter.drawText(second, left, text)
         second.translate(0, second.height())
-
-
-def _lines(text: str, metrics: QFontMetricsF, width: float, most: int) -> list[str]:
-    """Return a text broken at blanks into at most so many lines, the last one cut short."""
-    words, lines = text[:200].split(), [""]
-    while words and len(lines) <= most:
-        longer = f"{lines[-1]} {words[0]}".strip()
-        if lines[-1] and metrics.horizontalAdvance(longer) > width:
-            if len(lines) == most:
-                break
-            lines.append("")
-            continue
-        lines[-1] = longer
-        del words[0]
-    return [
-        *(_short(each, metrics, width) for each in lines[:-1]),
-        _short(" ".join([lines[-1], *words]), metrics, width),
-    ]
-
-
-def _short(text: str, metrics: QFontMetricsF, width: float) -> str:
-    # Eliding a text of hundreds of characters letter by letter is slow; no tile shows more than this.
-    return metrics.elidedText(text[:200], Qt.TextElideMode.ElideRight, width)
 
 
 def _paint_chip(painter: QPainter, chip: QRectF, view: TileView, scheme: Scheme, font: QFont) -> None:

@@ -11,6 +11,7 @@ from rustboard.board.position import Position, row_letters
 from rustboard.support.text import printable
 from rustboard.ui.grid.carry import Carry
 from rustboard.ui.grid.geometry import BoardGeometry, Place
+from rustboard.ui.grid.short_lines import short_line, short_lines
 from rustboard.ui.plan.map_content import PlanTile
 from rustboard.ui.theme import Scheme
 
@@ -100,7 +101,7 @@ class MapPainter:
         text = printable(" ".join(filter(None, (short, title))))
         bottom = room.bottom() - (self._line if last else 0)
         lines = max(1, min(_MOST_TITLE_LINES, int((bottom - top + 2) // self._line)))
-        for line in _broken(text, QFontMetricsF(self.font), room.width(), lines):
+        for line in short_lines(text, QFontMetricsF(self.font), room.width(), lines):
             top = self._line_of(painter, room, top, line, self.font, self.scheme.text)
         if last:
             self._line_of(painter, room, top, *last)
@@ -119,7 +120,7 @@ class MapPainter:
             return top
         painter.setFont(font)
         painter.setPen(QColor(colour))
-        shown = QFontMetricsF(font).elidedText(text, Qt.TextElideMode.ElideRight, room.width())
+        shown = short_line(text, QFontMetricsF(font), room.width())
         painter.drawText(QRectF(room.left(), top, room.width(), self._line), Qt.AlignmentFlag.AlignVCenter, shown)
         return top + self._line
 
@@ -159,15 +160,3 @@ class MapPainter:
 
 def _outline_style(tile: PlanTile) -> Qt.PenStyle:
     return Qt.PenStyle.DashLine if tile.control else Qt.PenStyle.SolidLine
-
-
-def _broken(text: str, metrics: QFontMetricsF, width: float, most: int) -> list[str]:
-    """Return a text in lines at its blanks; what does not fit in the last line stays in it, to be cut short."""
-    lines: list[str] = []
-    for word in text.split():
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and (metrics.horizontalAdvance(longer) <= width or len(lines) == most):
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    return lines
