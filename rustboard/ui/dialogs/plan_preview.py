@@ -6,10 +6,9 @@ from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import QItemSelectionModel, QSize, Qt, Slot
-from PySide6.QtGui import QIcon, QShowEvent
+from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QDialog,
     QDialogButtonBox,
     QHBoxLayout,
     QHeaderView,
@@ -28,6 +27,7 @@ from rustboard.support.problems import Problem
 from rustboard.support.text import counted, one_line
 from rustboard.ui.dialogs.plan_sketch import PlanSketch
 from rustboard.ui.dialogs.plan_table import LEFT_OUT_SIGN, MENDED_SIGN, PlanTableModel
+from rustboard.ui.forms.fitting_dialog import FittingDialog
 from rustboard.ui.forms.form import ProblemLine, line_field, text_of
 from rustboard.ui.theme import Scheme
 
@@ -35,7 +35,7 @@ _WIDEST_COLUMN_IN_LETTERS: Final = 24
 _ROWS_MEASURED: Final = 60
 
 
-class PlanPreviewDialog(QDialog):
+class PlanPreviewDialog(FittingDialog):
     """What a plan file holds, what of it cannot be used, and the board that the rest makes; it asks for its name.
 
     Attributes:
@@ -213,17 +213,10 @@ class PlanPreviewDialog(QDialog):
 
     # ---- size
 
-    def showEvent(self, event: QShowEvent) -> None:
-        """Take the size that fits; left to itself a dialog takes two thirds of a small screen at most."""
-        if not self.testAttribute(Qt.WidgetAttribute.WA_Resized):
-            self.resize(self.sizeHint())
-        super().showEvent(event)
-
     def sizeHint(self) -> QSize:
         """Return a size for reading, as far as the screen has room."""
         metrics = self.fontMetrics()
-        room = self.screen().availableGeometry().size() - QSize(16, 48)
-        return QSize(metrics.averageCharWidth() * 150, metrics.height() * 32).boundedTo(room)
+        return QSize(metrics.averageCharWidth() * 150, metrics.height() * 32).boundedTo(self._room())
 
     def minimumSizeHint(self) -> QSize:
         """Return a size in which a few rows are still seen."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TypeVar
 
-from PySide6.QtCore import QSize, Qt, Slot
+from PySide6.QtCore import Qt, Slot
 from PySide6.QtWidgets import QComboBox, QFrame, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from rustboard.board.cells import identity
@@ -112,23 +112,13 @@ class TreatmentDialog(FormDialog):
         lines = [line for line, _ in safety_lines([self._worded()], recipes)]
         self._care_text.setText("\n".join([*(f"• {each}" for each in lines), NOT_COMPLETE]))
         self._care.setVisible(bool(lines))
-        if self.isVisible():
-            self.resize(self.width(), max(self.height(), self.sizeHint().height()))
+        self._grow()
 
-    def sizeHint(self) -> QSize:
-        """Return a size in which the reminders are as high as their lines, as far as the screen has room."""
-        hint = super().sizeHint()
-        margins = self._column.contentsMargins()
-        width = max(hint.width(), self.width() if self.isVisible() else 0) - margins.left() - margins.right()
-        width -= self._scroll.verticalScrollBar().sizeHint().width()
-        gap = self._column.spacing()
-        height = (
-            self._form.heightForWidth(width) if self._form.hasHeightForWidth() else self._inside.sizeHint().height()
-        )
-        height += self._buttons.sizeHint().height() + gap + margins.top() + margins.bottom() + 4
-        if not self.problem.isHidden():
-            height += self.problem.sizeHint().height() + gap
-        return QSize(hint.width(), height).boundedTo(self._room())
+    def _fields_height(self, width: int) -> int:
+        """Let the reminders be as high as their lines."""
+        if not self._form.hasHeightForWidth():
+            return super()._fields_height(width)
+        return self._form.heightForWidth(width - self._scroll.verticalScrollBar().sizeHint().width())
 
     def _worded(self) -> Treatment:
         name, family, preparation, finish, protectant = map(text_of, self._words())

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QAbstractSpinBox,
     QComboBox,
     QCompleter,
-    QDialog,
     QDialogButtonBox,
     QFormLayout,
     QFrame,
@@ -26,6 +25,7 @@ from PySide6.QtWidgets import (
 
 from rustboard.support.problems import InputError
 from rustboard.support.text import NAME_LIMIT, one_line
+from rustboard.ui.forms.fitting_dialog import FittingDialog
 from rustboard.ui.forms.labels import add_labelled
 
 _WIDTH_IN_LETTERS = 62
@@ -82,7 +82,7 @@ class ProblemLine(QFrame):
         self.setVisible(bool(sentence))
 
 
-class FormDialog(QDialog):
+class FormDialog(FittingDialog):
     """Fields under one another; OK reads them and closes only when they are right.
 
     Attributes:
@@ -173,8 +173,10 @@ class FormDialog(QDialog):
 
     def _complain(self, sentence: str) -> None:
         self.problem.say(sentence)
+        self._grow()  # the sentence takes no room from the fields while the screen has more
+
+    def _grow(self) -> None:
         if self.isVisible():
-            # The sentence takes no room from the fields while the screen has more.
             self.resize(self.width(), max(self.height(), self.sizeHint().height()))
 
     def _go_to(self, field: QWidget) -> None:
@@ -185,13 +187,19 @@ class FormDialog(QDialog):
 
     def sizeHint(self) -> QSize:
         """Return a size that shows all fields, or as much as the screen has room for."""
-        margins = self._column.contentsMargins()
-        inside = self._inside.sizeHint()
-        height = inside.height() + self._buttons.sizeHint().height() + self._column.spacing()
+        margins, room = self._column.contentsMargins(), self._room()
+        beside = margins.left() + margins.right()
+        width = max(self._inside.sizeHint().width() + beside, self._letters(_WIDTH_IN_LETTERS)) + 4
+        width = min(width, room.width())
+        seen = max(width, self.width() if self.isVisible() else 0)
+        height = self._fields_height(seen - beside) + self._buttons.sizeHint().height() + self._column.spacing()
         if not self.problem.isHidden():
             height += self.problem.sizeHint().height() + self._column.spacing()
-        width = max(inside.width() + margins.left() + margins.right(), self._letters(_WIDTH_IN_LETTERS))
-        return QSize(width + 4, height + margins.top() + margins.bottom() + 4).boundedTo(self._room())
+        return QSize(width, height + margins.top() + margins.bottom() + 4).boundedTo(room)
+
+    def _fields_height(self, width: int) -> int:
+        """Return how high the fields are where they and their scroll bar have this width."""
+        return self._inside.sizeHint().height()
 
     def minimumSizeHint(self) -> QSize:
         """Return a size in which two or three fields are still seen."""
@@ -199,18 +207,12 @@ class FormDialog(QDialog):
         return QSize(width, self.fontMetrics().height() * 9).boundedTo(self._room())
 
     def showEvent(self, event: QShowEvent) -> None:
-        """Take the size that fits; left to itself a dialog takes two thirds of a small screen at most."""
+        """Take the size that fits, and let it not be made too small."""
         self.setMinimumSize(self.minimumSizeHint())
-        if not self.testAttribute(Qt.WidgetAttribute.WA_Resized):
-            self.resize(self.sizeHint())
         super().showEvent(event)
 
     def _letters(self, count: int) -> int:
         return self.fontMetrics().averageCharWidth() * count
-
-    def _room(self) -> QSize:
-        # Frame and title bar of a window take some of the screen.
-        return self.screen().availableGeometry().size() - QSize(16, 48)
 
 
 class WheelGuard(QObject):

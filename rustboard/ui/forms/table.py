@@ -7,10 +7,9 @@ from collections.abc import Sequence
 from typing import Final
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QIcon, QShowEvent
+from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QDialog,
     QDialogButtonBox,
     QHeaderView,
     QTableWidget,
@@ -20,12 +19,13 @@ from PySide6.QtWidgets import (
 )
 
 from rustboard.support.text import printable
+from rustboard.ui.forms.fitting_dialog import FittingDialog
 
 _SHOWN: Final = 500
 _WIDEST_COLUMN_IN_LETTERS: Final = 22
 
 
-class TableDialog(QDialog):
+class TableDialog(FittingDialog):
     """A table with a Close button.
 
     Attributes:
@@ -92,18 +92,11 @@ class TableDialog(QDialog):
             header.resizeSection(place, min(widest, header.sectionSize(place) + 12))
         header.setSectionResizeMode(self._wide, QHeaderView.ResizeMode.Stretch)
 
-    def showEvent(self, event: QShowEvent) -> None:
-        """Take the size that fits; left to itself a dialog takes two thirds of a small screen at most."""
-        if not self.testAttribute(Qt.WidgetAttribute.WA_Resized):
-            self.resize(self.sizeHint())
-        super().showEvent(event)
-
     def sizeHint(self) -> QSize:
         """Return a size for reading, as far as the screen has room."""
         letters = self.fontMetrics().averageCharWidth()
         lines = min(18, max(6, self.table.rowCount())) + 5
-        room = self.screen().availableGeometry().size() - QSize(16, 48)
-        return QSize(letters * 92, round(self.fontMetrics().height() * 1.9 * lines)).boundedTo(room)
+        return QSize(letters * 92, round(self.fontMetrics().height() * 1.9 * lines)).boundedTo(self._room())
 
     def minimumSizeHint(self) -> QSize:
         """Return a size in which a few rows are still seen."""

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections import Counter
 
 from PySide6.QtCore import QLocale, QSize, Qt, Signal, Slot
-from PySide6.QtGui import QIcon, QShowEvent
+from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import (
-    QDialog,
     QDialogButtonBox,
     QFrame,
     QHBoxLayout,
@@ -26,6 +25,7 @@ from rustboard.report.paper.shapes import Page
 from rustboard.support.clock import Clock, wall_clock
 from rustboard.support.problems import InputError
 from rustboard.support.text import one_line
+from rustboard.ui.forms.fitting_dialog import FittingDialog
 from rustboard.ui.forms.form import ProblemLine, WrongFieldError
 from rustboard.ui.paper.options import PaperOptions
 from rustboard.ui.paper.preview import PagePreview
@@ -36,7 +36,7 @@ _OPTIONS_IN_LETTERS = 38
 _HEIGHT_IN_LINES = 44
 
 
-class PaperDialog(QDialog):
+class PaperDialog(FittingDialog):
     """Choices on the left, pages on the right.
 
     Signals:
@@ -150,17 +150,11 @@ class PaperDialog(QDialog):
         for each in (self._save, self._print):
             each.setEnabled(bool(self._pages))
 
-    def showEvent(self, event: QShowEvent) -> None:
-        """Take the size that fits; left to itself a dialog takes two thirds of a small screen at most."""
-        if not self.testAttribute(Qt.WidgetAttribute.WA_Resized):
-            self.resize(self.sizeHint())
-        super().showEvent(event)
-
     def sizeHint(self) -> QSize:
         """Return a size in which a page can be read, or what the screen has room for."""
         letters = self.fontMetrics()
         wanted = QSize(letters.averageCharWidth() * _WIDTH_IN_LETTERS, letters.lineSpacing() * _HEIGHT_IN_LINES)
-        return wanted.boundedTo(self.screen().availableGeometry().size() - QSize(16, 48))
+        return wanted.boundedTo(self._room())
 
 
 def paper_of_locale() -> str:
