@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from math import floor, log10
 from typing import Final
 
@@ -11,6 +11,7 @@ from PySide6.QtCore import QCoreApplication
 from rustboard.board.recipe import RecipeStep
 from rustboard.board.recipe_cost import RecipeCost
 from rustboard.board.recipe_words import KIND_WORDS, UNIT_WORDS
+from rustboard.scales.cautions import NOT_COMPLETE
 from rustboard.support.text import printable
 from rustboard.ui.wording import number
 
@@ -45,13 +46,24 @@ def care_summary(count: int) -> str:
     return words.format(count)
 
 
-def step_title(step: RecipeStep) -> str:
+def care_lines(reminders: Sequence[str]) -> list[str]:
+    """Return safety reminders as lines, the last of them saying that they are not complete; none for none."""
+    return [*(f"• {each}" for each in reminders), NOT_COMPLETE] if reminders else []
+
+
+def step_lines(number: int, step: RecipeStep) -> str:
+    """Return a step with its number, and under it, where they are given, its amounts."""
+    amounts = _step_amounts(step)
+    return f"{number}  {_step_title(step)}" + (f"\n     {amounts}" if amounts else "")
+
+
+def _step_title(step: RecipeStep) -> str:
     """Return what a step is in a few words: ``coat · beeswax``."""
     words = say(KIND_WORDS[step.kind])
     return f"{words} · {printable(step.product)}" if step.product else words
 
 
-def step_amounts(step: RecipeStep) -> str:
+def _step_amounts(step: RecipeStep) -> str:
     """Return how much and how long in a few words, or an empty text: ``4 g a coupon · 6 min``."""
     parts = []
     if step.quantity is not None:

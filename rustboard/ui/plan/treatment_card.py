@@ -17,11 +17,10 @@ from PySide6.QtWidgets import (
 )
 
 from rustboard.operations.layouts import MOST_REPLICATES
-from rustboard.scales.cautions import NOT_COMPLETE
 from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.form import WheelGuard
 from rustboard.ui.forms.labels import words_label
-from rustboard.ui.recipe_wording import care_summary
+from rustboard.ui.recipe_wording import care_lines, care_summary
 from rustboard.ui.wording import tool_tip
 
 _BAND_PX = 7
@@ -144,7 +143,7 @@ class TreatmentCard(QFrame):
 
     def _show_care(self, content: CardContent) -> None:
         summary = care_summary(len(content.care))
-        reminders = [*(f"• {each}" for each in content.care), NOT_COMPLETE] if content.care else []
+        reminders = care_lines(content.care)
         self._care.setText(summary)
         self._care.setToolTip("".join(map(tool_tip, reminders)))
         self._care.setAccessibleName("\n".join([summary, *reminders]))

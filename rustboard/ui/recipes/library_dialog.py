@@ -20,16 +20,15 @@ from PySide6.QtWidgets import (
 )
 
 from rustboard.board.library_recipe import LibraryRecipe, LibraryVersion
-from rustboard.board.model import Treatment
 from rustboard.board.recipe import Recipe
-from rustboard.scales.cautions import NOT_COMPLETE, safety_lines
-from rustboard.session.recipe_library import RecipeLibrary
+from rustboard.scales.cautions import safety_lines
+from rustboard.session.recipe_library import RecipeLibrary, as_treatment
 from rustboard.support.problems import InputError
 from rustboard.support.text import printable
 from rustboard.ui.forms.form import ProblemLine, choice_field, line_field, text_of
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.forms.table import TableDialog
-from rustboard.ui.recipe_wording import step_amounts, step_title
+from rustboard.ui.recipe_wording import care_lines, step_lines
 from rustboard.ui.recipes.words_frame import WordsFrame
 from rustboard.ui.wording import date_only
 
@@ -143,7 +142,7 @@ class LibraryDialog(TableDialog):
     def _show_found(self) -> None:
         chosen = self.recipe()
         words = text_of(self._search).casefold().split()
-        self._shown = [each for each in self._all if all(word in _words(each) for word in words)]
+        self._shown = [each for each in self._all if _mentions(each, words)]
         self.show_rows([self._row(each) for each in self._shown])
         ids = [each.id for each in self._shown]
         if ids:
@@ -175,10 +174,7 @@ class LibraryDialog(TableDialog):
         if version is None:
             self._steps.setText("" if self._all else self._nothing())
             return
-        lines = []
-        for number, step in enumerate(version.steps, start=1):
-            amounts = step_amounts(step)
-            lines.append(f"{number}  {step_title(step)}" + (f"\n     {amounts}" if amounts else ""))
+        lines = [step_lines(number, step) for number, step in enumerate(version.steps, start=1)]
         self._steps.setText(printable("\n".join(lines), lines=True))
 
     def _nothing(self) -> str:
@@ -189,10 +185,9 @@ class LibraryDialog(TableDialog):
 
     def sizeHint(self) -> QSize:
         """Return room for the list and the steps beside it, as far as the screen has it."""
-        room = self.screen().availableGeometry().size() - QSize(16, 48)
         wide = self.fontMetrics().averageCharWidth() * _WIDTH_IN_LETTERS
         tall = max(super().sizeHint().height(), self.fontMetrics().lineSpacing() * _HEIGHT_IN_LINES)
-        return QSize(wide, tall).boundedTo(room)
+        return QSize(wide, tall).boundedTo(self._room())
 
     # ---- what the user does
 
@@ -219,13 +214,15 @@ class LibraryDialog(TableDialog):
         self.reload()
 
 
-def _words(recipe: LibraryRecipe) -> str:
+def _mentions(recipe: LibraryRecipe, words: Sequence[str]) -> bool:
+    """Return whether every word, in small letters, is in what a recipe says."""
     steps = [text for each in recipe.newest.steps for text in (each.product, each.note)]
     texts = (recipe.name, recipe.family, recipe.preparation, recipe.finish, recipe.protectant, *steps)
-    return "\n".join(texts).casefold()
+    said = "\n".join(texts).casefold()
+    return all(word in said for word in words)
 
 
 def _care_lines(recipe: LibraryRecipe, version: LibraryVersion) -> list[str]:
-    words = (recipe.name, recipe.family, recipe.preparation, recipe.finish, recipe.protectant)
-    lines = safety_lines([Treatment("", *words)], {0: Recipe(version.steps)})
-    return [*(f"• {line}" for line, _ in lines), NOT_COMPLETE] if lines else []
+    treatment = as_treatment(recipe, "")
+    lines = safety_lines([treatment], {treatment.key: Recipe(version.steps)})
+    return care_lines([line for line, _ in lines])

@@ -66,8 +66,8 @@ class RecipeDialog(FormDialog):
         self._keep_new = self._menu.addAction(self.tr("As a recipe of its own"))
         self._build()
         self._wire()
-        self._editor.show_steps(self._origin.steps)
         self._look_into_library()
+        self._editor.show_steps(self._origin.steps)
 
     def _build(self) -> None:
         for each in (self._take, self._keep):
@@ -164,7 +164,6 @@ class RecipeDialog(FormDialog):
             self.problem.say(error.problem.sentence())
         else:
             self.problem.say(self._library.problem)
-        self._refresh()
 
     def _show_library(self, steps: tuple[RecipeStep, ...]) -> None:
         kept, recipe = self._kept, self._as_recipe(steps)
@@ -194,8 +193,8 @@ class RecipeDialog(FormDialog):
     def take(self, recipe: Recipe) -> None:
         """Put steps of the library in place of those shown."""
         self._origin = recipe
-        self._editor.show_steps(recipe.steps)
         self._look_into_library()
+        self._editor.show_steps(recipe.steps)
 
     @Slot()
     def _take_newest(self) -> None:

@@ -9,7 +9,7 @@ from PySide6.QtGui import QDropEvent, QKeyEvent
 from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, QWidget
 
 from rustboard.board.recipe import RecipeStep
-from rustboard.ui.recipe_wording import step_amounts, step_title
+from rustboard.ui.recipe_wording import step_lines
 
 _LEAST_LINES = 5
 _MOST_LINES = 14
@@ -56,7 +56,7 @@ class StepList(QListWidget):
         self._filling = True
         self.clear()
         for number, step in enumerate(steps, start=1):
-            self.addItem(QListWidgetItem(_line(number, step)))
+            self.addItem(QListWidgetItem(step_lines(number, step)))
         self.setCurrentRow(current)
         self._filling = False
         self.updateGeometry()
@@ -65,7 +65,7 @@ class StepList(QListWidget):
         """Show one step anew."""
         item = self.item(row)
         if item is not None:
-            item.setText(_line(row + 1, step))
+            item.setText(step_lines(row + 1, step))
 
     def dropEvent(self, event: QDropEvent) -> None:
         """Tell where a step was dropped; whoever holds the steps moves it."""
@@ -107,8 +107,3 @@ class StepList(QListWidget):
 
     def _lines(self, count: int) -> int:
         return round(self.fontMetrics().lineSpacing() * 1.35 * count) + 2 * self.frameWidth()
-
-
-def _line(number: int, step: RecipeStep) -> str:
-    amounts = step_amounts(step)
-    return f"{number}  {step_title(step)}" + (f"\n     {amounts}" if amounts else "")

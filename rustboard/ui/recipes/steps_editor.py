@@ -126,11 +126,13 @@ class StepsEditor(QWidget):
             WrongFieldError: a number of some step is wrong; that step is then shown.
         """
         before, read = self._row, []
-        for row in range(len(self._drafts)):
-            self._choose(row)
+        for row, draft in enumerate(self._drafts):
+            # Not chosen: everything that follows the chosen step would be worked out anew for each of them.
+            self._fields.show_draft(draft)
             try:
                 read.append(self._fields.read())
             except WrongFieldError as error:
+                self._choose(row)
                 self._list.setCurrentRow(row)
                 raise WrongFieldError(self.tr("Step {0}: {1}").format(row + 1, error.sentence), error.field) from None
         self._choose(before)
