@@ -21,9 +21,18 @@ def shown_number(value: float | None) -> str:
     return repr(float(value)).removesuffix(".0").replace(".", QLocale().decimalPoint())
 
 
-def number_field(value: float | None, *, hint: str = "") -> QLineEdit:
-    """Return a field for one number; empty means not given."""
-    return line_field(shown_number(value), hint=hint, limit=40)
+def number_field(value: float | None, *, hint: str = "", letters: int | None = None) -> QLineEdit:
+    """Return a field for one number; empty means not given.
+
+    Args:
+        value: what is in it at first.
+        hint: shown while it is empty.
+        letters: how many it has room for at least; None = as many as any field for one line.
+    """
+    field = line_field(shown_number(value), hint=hint, limit=40)
+    if letters is not None:
+        field.setMinimumWidth(field.fontMetrics().averageCharWidth() * letters)
+    return field
 
 
 def number_in(field: QLineEdit) -> float | None:

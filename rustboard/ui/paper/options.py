@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from PySide6.QtCore import QLocale, Signal, Slot
+from PySide6.QtCore import QLocale, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QFormLayout,
@@ -153,16 +153,11 @@ class PaperOptions(QWidget):
         for tick in (self._map_treatments, self._label_treatments):
             tick.toggled.connect(self.changed)
         for field in (self._hole, self._overlap, self._label_width, self._label_height, self._marker):
-            field.editingFinished.connect(self._edited)
-
-    @Slot()
-    def _edited(self) -> None:
-        self.changed.emit()
+            field.editingFinished.connect(self.changed)
 
 
 def _number(value: float, name: str) -> QLineEdit:
-    field = number_field(value)
-    field.setMinimumWidth(field.fontMetrics().averageCharWidth() * _FIELD_IN_LETTERS)
+    field = number_field(value, letters=_FIELD_IN_LETTERS)
     field.setAccessibleName(name)
     return field
 

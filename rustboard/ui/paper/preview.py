@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from typing import Final
 
 from PySide6.QtCore import QEvent, QSize, Qt, Signal, Slot
-from PySide6.QtGui import QImage, QKeyEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
-from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtGui import QImage, QKeyEvent, QPainter, QPaintEvent, QWheelEvent
+from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from rustboard.report.paper.shapes import Page
 from rustboard.ui.flow_layout import flowing
+from rustboard.ui.grid.fitting_scroll import FittingScroll
 from rustboard.ui.paper.renderer import page_picture
 from rustboard.ui.theme import MM_PER_INCH
 
@@ -20,13 +21,7 @@ _WHEEL_STEP: Final = 120
 
 
 class PagePreview(QWidget):
-    """Shows pages.
-
-    Signals:
-        page_changed(int): another page came into view; 0 is the first.
-    """
-
-    page_changed = Signal(int)
+    """Shows pages."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Start without pages."""
@@ -70,7 +65,7 @@ class PagePreview(QWidget):
         self._fit.clicked.connect(self.fit)
         self._true.clicked.connect(self.true_size)
         self._scroll.turned.connect(self.turn)
-        self._scroll.resized.connect(self._resized)
+        self._scroll.room_changed.connect(self._resized)
 
     def show_pages(self, pages: Sequence[Page]) -> None:
         """Show other pages; the number of the page in view stays where it can."""
@@ -88,7 +83,6 @@ class PagePreview(QWidget):
         if number != self._number:
             self._number = number
             self._show()
-            self.page_changed.emit(number)
 
     @Slot()
     def go_back(self) -> None:
@@ -170,16 +164,14 @@ class _Picture(QWidget):
         painter.drawRect(_RIM_PX - 1, _RIM_PX - 1, size.width() + 1, size.height() + 1)
 
 
-class _PageScroll(QScrollArea):
+class _PageScroll(FittingScroll):
     """Scrolls within a page; at its ends the wheel, and always Page Up and Page Down, turn to another one.
 
     Signals:
         turned(int): so many pages on.
-        resized(): there is more or less room.
     """
 
     turned = Signal(int)
-    resized = Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -191,11 +183,6 @@ class _PageScroll(QScrollArea):
     def sizeHint(self) -> QSize:
         """Ask for little: it takes what the options beside it leave."""
         return self.minimumSizeHint()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Tell of it."""
-        super().resizeEvent(event)
-        self.resized.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Turn pages."""
@@ -230,4 +217,4 @@ class _PageScroll(QScrollArea):
         """Follow the screen's fineness."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.DevicePixelRatioChange:
-            self.resized.emit()
+            self.room_changed.emit()

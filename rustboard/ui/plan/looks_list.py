@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Final
 
-from PySide6.QtCore import QCoreApplication, Qt, Signal, Slot
+from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QAbstractItemView, QListWidget, QPushButton, QSpinBox, QVBoxLayout, QWidget
 
@@ -14,15 +14,11 @@ from rustboard.board.inspection_calendar import NextLook, PlannedLook
 from rustboard.board.inspection_days import LONGEST_DAYS
 from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.form import WheelGuard
+from rustboard.ui.look_words import say
 from rustboard.ui.wording import date_only
 
 _LEAST_ROWS: Final = 3
 _MOST_ROWS: Final = 9
-
-
-def say(text: str) -> str:
-    """Return a text of this module's kind in the user's language."""
-    return QCoreApplication.translate("looks", text)
 
 
 def look_text(look: PlannedLook, coming: NextLook | None, now: datetime) -> str:

@@ -13,7 +13,7 @@ from rustboard.board.recipe import PERS, STEP_KINDS, UNITS, RecipeStep
 from rustboard.board.recipe_words import KIND_WORDS, UNIT_WORDS
 from rustboard.operations.recipes import check_step_number
 from rustboard.support.text import many_lines
-from rustboard.ui.forms.form import WheelGuard, blamed_on, choice_field, known_field, line_field, note_field, text_of
+from rustboard.ui.forms.form import WheelGuard, blamed_on, choice_field, known_field, note_field, text_of
 from rustboard.ui.forms.numbers import number_field, number_in, shown_number
 from rustboard.ui.recipe_wording import say
 from rustboard.ui.recipes.step_draft import StepDraft
@@ -187,9 +187,7 @@ def _units() -> QComboBox:
 
 
 def _short() -> QLineEdit:
-    field = line_field(limit=40)
-    field.setMinimumWidth(field.fontMetrics().averageCharWidth() * _NUMBER_IN_LETTERS)
-    return field
+    return number_field(None, letters=_NUMBER_IN_LETTERS)
 
 
 def _add_row(form: QFormLayout, text: str, fields: Sequence[QWidget]) -> None:
