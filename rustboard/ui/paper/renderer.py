@@ -54,11 +54,7 @@ def pdf_of(pages: Sequence[Page], title: str) -> bytes:
     writer.setCreator("Rustboard")
     writer.setPageLayout(page_layout(pages[0]))
     painter = QPainter(writer)
-    for number, page in enumerate(pages):
-        if number:
-            writer.setPageLayout(page_layout(page))
-            writer.newPage()
-        draw_page(painter, page, PDF_DPI / MM_PER_INCH)
+    _draw_pages(painter, writer, pages)  # a buffer in memory takes all pages
     painter.end()
     buffer.close()
     return bytes(content.data())
@@ -74,14 +70,19 @@ def print_pages(pages: Sequence[Page], printer: QPrinter, first: int = 0, last: 
     painter = QPainter()
     if not painter.begin(printer):
         return False
-    for number, page in enumerate(chosen):
+    taken = _draw_pages(painter, printer, chosen)
+    return painter.end() and taken
+
+
+def _draw_pages(painter: QPainter, device: QPdfWriter | QPrinter, pages: Sequence[Page]) -> bool:
+    """Draw pages, the first on the paper already set; return whether the device took them all."""
+    for number, page in enumerate(pages):
         if number:
-            printer.setPageLayout(page_layout(page))
-            if not printer.newPage():
-                painter.end()
+            device.setPageLayout(page_layout(page))
+            if not device.newPage():
                 return False
-        draw_page(painter, page, printer.resolution() / MM_PER_INCH)
-    return painter.end()
+        draw_page(painter, page, device.resolution() / MM_PER_INCH)
+    return True
 
 
 def page_layout(page: Page) -> QPageLayout:
