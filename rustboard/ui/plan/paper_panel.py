@@ -39,10 +39,10 @@ class PaperPanel(QWidget):
         """Show a session's sizes."""
         super().__init__(parent)
         self._session, self._do = session, do
-        self._board_width, self._board_height = _number(), _number()
-        self._coupon_width, self._coupon_height = _number(), _number()
-        self._hole = _number()
-        self._marker = _number()
+        fields = [number_field(None, letters=_FIELD_IN_LETTERS) for _ in range(6)]
+        self._board_width, self._board_height, self._coupon_width, self._coupon_height, self._hole, self._marker = (
+            fields
+        )
         self._set_out = QPushButton(self.tr("Set &out the coupons"))
         self._set_out_words = words_label(muted=True)
         self._place = QPushButton(self.tr("P&lace four markers"))
@@ -240,12 +240,6 @@ class PaperPanel(QWidget):
             return None
         self._problem.say("")
         return values
-
-
-def _number() -> QLineEdit:
-    field = number_field(None)
-    field.setMinimumWidth(field.fontMetrics().averageCharWidth() * _FIELD_IN_LETTERS)
-    return field
 
 
 def _show(field: QLineEdit, value: float | None) -> None:
