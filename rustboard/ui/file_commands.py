@@ -44,12 +44,10 @@ class FileCommands(PageCommands):
 
     Signals:
         working(str): what goes on beside the window.
-        failed(str): a sentence to stay until read.
         made(): a new board was made by description alone and is open; it wants a plan.
     """
 
     working = Signal(str)
-    failed = Signal(str)
     made = Signal()
 
     def __init__(
@@ -66,15 +64,6 @@ class FileCommands(PageCommands):
         if self.job is not None:
             self.job.cancel()
             self.told.emit(self.tr("Stopped; nothing was left half done."))
-
-    def attempt(self, work: Callable[[], object]) -> bool:
-        """Run something that the disk or the user's files may refuse; a refusal is shown. Return whether it went."""
-        try:
-            work()
-        except InputError as error:
-            self.failed.emit(str(error))
-            return False
-        return True
 
     # ---- opening and making
 
@@ -97,8 +86,8 @@ class FileCommands(PageCommands):
         from rustboard.ui.dialogs.board import BoardDialog
 
         dialog = BoardDialog(None, self._window, new=True)
-        if self._asker.dialog(dialog):
-            self._make(Plan(dialog.board()), then=self.made.emit)
+        if self._asker.dialog(dialog) and self._make(Plan(dialog.board())):
+            self.made.emit()
 
     @Slot()
     def from_plan(self) -> None:
@@ -113,7 +102,7 @@ class FileCommands(PageCommands):
         try:
             preview = preview_plan(path)
         except InputError as error:
-            self.failed.emit(str(error))
+            self._refuse(error)
             return
         board = preview.plan.board
         named = replace(preview.plan, board=replace(board, name=free_name(self._settings.boards_path(), board.name)))
@@ -121,14 +110,15 @@ class FileCommands(PageCommands):
         if self._asker.dialog(dialog):
             self._make(dialog.plan())
 
-    def _make(self, plan: Plan, then: Callable[[], None] | None = None) -> None:
+    def _make(self, plan: Plan) -> bool:
+        """Make a board in the boards folder and open it; return whether the disk let it."""
         from rustboard.session.new_board import create_from_plan, free_folder
 
         folder = free_folder(self._settings.boards_path(), plan.board.name)
-        if self.attempt(lambda: create_from_plan(folder, plan, who=self._settings.grader or login_name())):
+        made = self.attempt(lambda: create_from_plan(folder, plan, who=self._settings.grader or login_name()))
+        if made:
             self._open(folder, new_window=False)
-            if then is not None:
-                then()
+        return made
 
     @Slot()
     def save_plan(self) -> None:
@@ -139,11 +129,8 @@ class FileCommands(PageCommands):
             return
         session = self.page.session
         start = session.folder.parent / f"{session.folder.name} plan.json"
-        path = self._asker.save_file(self.tr("Save the plan"), start, self.tr("Plans (*.json)"))
-        if path is None:
-            return
-        path = path if path.suffix.lower() == ".json" else path.with_name(f"{path.name}.json")
-        if self.attempt(lambda: save_plan(session.record, path)):
+        path = self._ask_save(self.tr("Save the plan"), start, self.tr("Plans (*.json)"), ".json")
+        if path is not None and self.attempt(lambda: save_plan(session.record, path)):
             self.told.emit(self.tr("Saved the plan as {0}").format(str(path)))
 
     def make_like(self, source: Path) -> None:
@@ -183,7 +170,7 @@ class FileCommands(PageCommands):
         copying = partial(copy_board, who=self._settings.grader or login_name())
         self.working.emit(self.tr("Copying…"))
         self.job = self._bridge.start(
-            ("copy", folder), copying, source, folder, name, done=done, failed=self._job_failed, told=told, owner=self
+            ("copy", folder), copying, source, folder, name, done=done, failed=self._refuse, told=told, owner=self
         )
 
     @Slot()
@@ -215,7 +202,7 @@ class FileCommands(PageCommands):
         try:
             typed, problems = read_grades_csv(read_bounded(path, MOST_BYTES), path.name)
         except InputError as error:
-            self.failed.emit(str(error))
+            self._refuse(error)
             return
         matched, unmatched = match_typed_grades(self.page.session.record, typed, path.name)
         if matched and self._do(add_typed_grades, matched) is None:
@@ -246,10 +233,9 @@ class FileCommands(PageCommands):
             return
         session = self.page.session
         start = session.folder / f"{session.folder.name}.xlsx"
-        path = self._asker.save_file(self.tr("Write the workbook"), start, self.tr("Workbooks (*.xlsx)"))
+        path = self._ask_save(self.tr("Write the workbook"), start, self.tr("Workbooks (*.xlsx)"), ".xlsx")
         if path is None:
             return
-        path = path if path.suffix.lower() == ".xlsx" else path.with_name(f"{path.name}.xlsx")
         self.working.emit(self.tr("Writing the workbook…"))
         who = self._settings.grader
         self.job = self._bridge.start(
@@ -260,14 +246,11 @@ class FileCommands(PageCommands):
             wall_clock(),
             who,
             done=self._report_done,
-            failed=self._job_failed,
+            failed=self._refuse,
         )
 
     def _report_done(self, path: Path) -> None:
         self.told.emit(self.tr("Wrote {0}").format(str(path)))
-
-    def _job_failed(self, error: InputError) -> None:
-        self.failed.emit(str(error))
 
     @Slot()
     def audit(self) -> None:
@@ -301,7 +284,7 @@ class FileCommands(PageCommands):
         try:
             changes = session.undo() if undo else session.redo()
         except InputError as error:
-            self.failed.emit(str(error))
+            self._refuse(error)
             return
         if changes is None:
             return

@@ -95,9 +95,8 @@ class MainWindow(QMainWindow):
         self.files = FileCommands(self, self.asker, self.do, windows.settings, self.bridge, self._open)
         self.view = ViewCommands(self, self.asker, self.do, windows)
         self.plan = PlanCommands(
-            self, self.asker, self.do, windows.settings, self.bridge, self._stack, self.treatments
+            self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack, self.treatments
         )
-        self.plan.set_scheme(self.scheme)
         self.help = HelpCommands(self, self.asker)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
         self.actions_by_id = ActionSet(self, handlers_of(self), first=self.plan.finish_typing)
@@ -121,13 +120,12 @@ class MainWindow(QMainWindow):
     def _wire(self) -> None:
         for each in (self.coupons, self.treatments, self.board, self.files, self.plan):
             each.told.connect(self._tell)
-        self.plan.failed.connect(self.message.show_error)
+            each.failed.connect(self.message.show_error)
         self.plan.changed.connect(self._update_state)
         self.files.made.connect(self.plan.show_plan)
         self.view.changed.connect(self._update_state)
         self.files.working.connect(self.message.show_work)
         self.message.stop_asked.connect(self.files.stop_job)
-        self.files.failed.connect(self.message.show_error)
         self.shelf.demo_asked.connect(self._make_demo)
         self.message.undo_asked.connect(self.files.undo)
         self._alive.timeout.connect(self._keep_alive)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal, Slot
+from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QWidget
 
 from rustboard.support.files import write_whole
@@ -23,13 +22,7 @@ if TYPE_CHECKING:
 
 
 class PaperCommands(PageCommands):
-    """Commands about maps, labels, markers and grading sheets of the page in the window.
-
-    Signals:
-        failed(str): a sentence to stay until read; the dialog in which it happened shows it as well.
-    """
-
-    failed = Signal(str)
+    """Commands about maps, labels, markers and grading sheets of the page in the window."""
 
     def __init__(self, window: QWidget, asker: Asker, do: Do, settings: Settings) -> None:
         """Start without a page; ``settings`` remember the size of paper."""
@@ -49,7 +42,7 @@ class PaperCommands(PageCommands):
         self._dialog = dialog
         self._asker.dialog(dialog)
         self._dialog = None
-        if dialog.paper_chosen and dialog.paper_chosen != self._settings.paper:
+        if dialog.paper_chosen:
             self._settings.paper = dialog.paper_chosen
             # Only a convenience for the next time: a disk that refuses is no reason to interrupt.
             with contextlib.suppress(InputError):
@@ -67,11 +60,8 @@ class PaperCommands(PageCommands):
             return
         title = page.session.record.board.name
         start = page.session.folder / f"{page.session.folder.name}.pdf"
-        path = self._asker.save_file(self.tr("Save as PDF"), start, self.tr("PDF files (*.pdf)"))
-        if path is None:
-            return
-        path = path if path.suffix.lower() == ".pdf" else path.with_name(f"{path.name}.pdf")
-        if self._attempt(lambda: self._write(path, dialog, title)):
+        path = self._ask_save(self.tr("Save as PDF"), start, self.tr("PDF files (*.pdf)"), ".pdf")
+        if path is not None and self.attempt(lambda: self._write(path, dialog, title)):
             self._say(dialog, self.tr("Wrote {0}").format(one_line(str(path))))
 
     def _write(self, path: Path, dialog: PaperDialog, title: str) -> None:
@@ -91,7 +81,7 @@ class PaperCommands(PageCommands):
         if dialog is None or page is None:
             return
         title = one_line(page.session.record.board.name)
-        self._attempt(lambda: self._printed(ask_and_print(dialog.pages(), title, self._asker, dialog)))
+        self.attempt(lambda: self._printed(ask_and_print(dialog.pages(), title, self._asker, dialog)))
 
     def _printed(self, sent: bool) -> None:
         if sent and self._dialog is not None:
@@ -99,15 +89,11 @@ class PaperCommands(PageCommands):
                 self._dialog, self.tr("Sent to the printer. Measure the scale bar on the paper before you drill.")
             )
 
-    def _attempt(self, work: Callable[[], object]) -> bool:
-        try:
-            work()
-        except InputError as error:
-            if self._dialog is not None:
-                self._dialog.complain(str(error))
-            self.failed.emit(str(error))
-            return False
-        return True
+    def _refuse(self, error: InputError) -> None:
+        """Show what was refused, in the dialog in which it happened as well."""
+        if self._dialog is not None:
+            self._dialog.complain(str(error))
+        super()._refuse(error)
 
     def _say(self, dialog: PaperDialog, sentence: str) -> None:
         dialog.note(sentence)

@@ -26,14 +26,12 @@ class PlanCommands(PageCommands):
 
     Signals:
         changed(): the plan came into view or left it.
-        failed(str): a sentence to stay until read.
 
     Attributes:
         screen: the plan screen of the board in the window, once it was wanted.
     """
 
     changed = Signal()
-    failed = Signal(str)
 
     def __init__(
         self,
@@ -42,13 +40,13 @@ class PlanCommands(PageCommands):
         do: Do,
         settings: Settings,
         bridge: JobBridge,
+        scheme: Scheme,
         stack: QStackedWidget,
         treatments: TreatmentCommands,
     ) -> None:
         """Start without a page."""
         super().__init__(window, asker, do)
-        self._stack = stack
-        self._scheme: Scheme | None = None
+        self._scheme, self._stack = scheme, stack
         self.screen: PlanScreen | None = None
         self._panels = PlanPanels(window, asker, do, settings, bridge, treatments)
         self._wire()
@@ -95,14 +93,13 @@ class PlanCommands(PageCommands):
     @Slot()
     def show_plan(self) -> None:
         """Bring the plan into view."""
-        if self.page is None or self._scheme is None:
+        if self.page is None:
             return
         if self.screen is None:
-            self._build(self.page, self._scheme)
-        if self.screen is not None:
-            self.page.close_grading()
-            self._stack.setCurrentWidget(self.screen)
-            self.changed.emit()
+            self.screen = self._build(self.page)
+        self.page.close_grading()
+        self._stack.setCurrentWidget(self.screen)
+        self.changed.emit()
 
     @Slot()
     def leave(self) -> None:
@@ -119,13 +116,13 @@ class PlanCommands(PageCommands):
 
     # ---- the screen and its panels
 
-    def _build(self, page: BoardPage, scheme: Scheme) -> None:
+    def _build(self, page: BoardPage) -> PlanScreen:
         from rustboard.ui.plan.screen import PlanScreen
 
-        screen = PlanScreen(page.session, self._do, scheme, self._panels.makers(page, scheme))
+        screen = PlanScreen(page.session, self._do, self._scheme, self._panels.makers(page, self._scheme))
         self._wire_screen(screen)
         self._stack.addWidget(screen)
-        self.screen = screen
+        return screen
 
     def _wire_screen(self, screen: PlanScreen) -> None:
         screen.left.connect(self.leave)

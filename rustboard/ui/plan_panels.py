@@ -6,7 +6,7 @@ from collections.abc import Callable
 from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal, Slot
+from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QWidget
 
 from rustboard.operations.treatments import remove_treatment
@@ -29,13 +29,7 @@ if TYPE_CHECKING:
 
 
 class PlanPanels(PageCommands):
-    """Makes the panels and answers them.
-
-    Signals:
-        failed(str): a sentence to stay until read.
-    """
-
-    failed = Signal(str)
+    """Makes the panels and answers them."""
 
     def __init__(
         self,
@@ -86,7 +80,6 @@ class PlanPanels(PageCommands):
 
         commands = PaperCommands(self._window, self._asker, self._do, self._settings)
         self._wire_answering(commands)
-        self._wire_refusals(commands)
         return commands
 
     @cached_property
@@ -94,18 +87,15 @@ class PlanPanels(PageCommands):
         """What is written for the user's own calendar."""
         from rustboard.ui.calendar_commands import CalendarCommands
 
-        commands = CalendarCommands(self._window, self._asker, self._do, self._settings)
+        commands = CalendarCommands(self._window, self._asker, self._do)
         self._wire_answering(commands)
-        self._wire_refusals(commands)
         return commands
 
     def _wire_answering(self, commands: PageCommands) -> None:
         commands.told.connect(self.told)
+        commands.failed.connect(self.failed)
         commands.attach(self.page)
         self._answering.append(commands)
-
-    def _wire_refusals(self, commands: PaperCommands | CalendarCommands) -> None:
-        commands.failed.connect(self.failed)
 
     # ---- the panels
 

@@ -218,7 +218,7 @@ class Answering:
 
 def saving(panel: VisitsPanel, session: Session, answer: Path | None) -> tuple[Answering, list[str], list[str]]:
     asker, told, failed = Answering(answer), [], []  # type: ignore[var-annotated]
-    commands = CalendarCommands(panel, asker, lambda *_: None, None)  # type: ignore[arg-type]
+    commands = CalendarCommands(panel, asker, lambda *_: None)  # type: ignore[arg-type]
     page = BoardPage.__new__(BoardPage)
     page.session = session
     commands.page = page
