@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from rustboard.board.record import BoardRecord
+from rustboard.report.paper.choice import PaperChoice
 from rustboard.report.paper.document import compose
 from rustboard.report.paper.paper_sizes import usual_paper
 from rustboard.report.paper.shapes import Page
@@ -67,6 +68,7 @@ class PaperDialog(FittingDialog):
         self._record = record
         self._made_on = date_only(clock())
         self._pages: tuple[Page, ...] = ()
+        self._choice: PaperChoice | None = None  # that of the pages in view
         self._paper_before = paper or paper_of_locale()
         self.paper_chosen = ""
         self.options = PaperOptions(record, self._paper_before)
@@ -133,19 +135,22 @@ class PaperDialog(FittingDialog):
 
     @Slot()
     def recompose(self) -> None:
-        """Make the pages anew; while something must be mended there are none."""
+        """Make the pages anew if another choice was made; while something must be mended there are none."""
         self._note.clear()
-        complaint = ""
+        before, self._choice, complaint = self._choice, None, ""
         try:
             choice = self.options.choice(self._made_on)
-            self._pages = compose(self._record, choice)
+            if choice != before:
+                self._pages = compose(self._record, choice)
+            self._choice = choice
             self.paper_chosen = choice.paper.name if choice.paper.name != self._paper_before else ""
         except WrongFieldError as error:
             self._pages, complaint = (), error.sentence
         except InputError as error:
             self._pages, complaint = (), error.problem.what
         self.problem.say(complaint)
-        self.preview.show_pages(self._pages)
+        if self._choice is None or self._choice != before:
+            self.preview.show_pages(self._pages)
         self.options.say_count(Counter(each.title for each in self._pages))
         for each in (self._save, self._print):
             each.setEnabled(bool(self._pages))
