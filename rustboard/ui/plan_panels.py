@@ -22,6 +22,7 @@ from rustboard.ui.treatment_commands import TreatmentCommands
 if TYPE_CHECKING:
     from rustboard.ui.calendar_commands import CalendarCommands
     from rustboard.ui.paper_commands import PaperCommands
+    from rustboard.ui.plan.earlier_boards import EarlierBoards
     from rustboard.ui.plan.paper_panel import PaperPanel
     from rustboard.ui.plan.treatments_panel import TreatmentsPanel
     from rustboard.ui.plan.visits_panel import VisitsPanel
@@ -44,10 +45,12 @@ class PlanPanels(PageCommands):
         super().__init__(window, asker, do)
         self._settings, self._bridge, self._treatments = settings, bridge, treatments
         self._answering: list[PageCommands] = []
+        self._earlier: EarlierBoards | None = None
 
     def attach(self, page: BoardPage | None) -> None:
         """Serve another page."""
         super().attach(page)
+        self._earlier = None
         for each in self._answering:
             each.attach(page)
 
@@ -115,7 +118,15 @@ class PlanPanels(PageCommands):
     def _question_panel(self, page: BoardPage) -> QWidget:
         from rustboard.ui.plan.question_panel import QuestionPanel
 
-        return QuestionPanel(page.session, self._do, self._bridge, settings=self._settings)
+        return QuestionPanel(page.session, self._do, self._earlier_boards(page))
+
+    def _earlier_boards(self, page: BoardPage) -> EarlierBoards:
+        """Return what the user's earlier boards show, read once for all panels of a page."""
+        from rustboard.ui.plan.earlier_boards import EarlierBoards
+
+        if self._earlier is None:
+            self._earlier = EarlierBoards(self._settings, page.session.folder, self._bridge, page)
+        return self._earlier
 
     def _layout_panel(self, page: BoardPage) -> QWidget:
         from rustboard.ui.plan.layout_panel import LayoutPanel
@@ -125,7 +136,7 @@ class PlanPanels(PageCommands):
     def _proof_panel(self, page: BoardPage) -> QWidget:
         from rustboard.ui.plan.proof_panel import ProofPanel
 
-        return ProofPanel(page.session, self._bridge, settings=self._settings)
+        return ProofPanel(page.session, self._bridge, self._earlier_boards(page))
 
     def _visits_panel(self, page: BoardPage) -> QWidget:
         from rustboard.ui.plan.visits_panel import VisitsPanel

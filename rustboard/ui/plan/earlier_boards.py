@@ -34,7 +34,9 @@ class EarlierBoards(QObject):
 
     changed = Signal()
 
-    def __init__(self, settings: Settings | None, open_board: Path, bridge: JobBridge, parent: QObject) -> None:
+    def __init__(
+        self, settings: Settings | None, open_board: Path, bridge: JobBridge, parent: QObject | None = None
+    ) -> None:
         """Remember where to look; without settings there is nothing to read."""
         super().__init__(parent)
         # A copy, because another thread reads it.

@@ -23,7 +23,6 @@ from rustboard.session.changes import ChangeSet
 from rustboard.session.jobs import Progress
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
-from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.forms.form import ProblemLine
 from rustboard.ui.forms.labels import words_label
@@ -42,17 +41,11 @@ class ProofPanel(QWidget):
     """
 
     def __init__(
-        self,
-        session: Session,
-        bridge: JobBridge,
-        parent: QWidget | None = None,
-        *,
-        settings: Settings | None = None,
+        self, session: Session, bridge: JobBridge, earlier: EarlierBoards, parent: QWidget | None = None
     ) -> None:
-        """Show what a session's board can prove; ``settings`` say where the user's earlier boards are."""
+        """Show what a session's board can prove at the spread of the user's earlier boards."""
         super().__init__(parent)
-        self._session, self._bridge = session, bridge
-        self._earlier = EarlierBoards(settings, session.folder, bridge, self)
+        self._session, self._bridge, self._earlier = session, bridge, earlier
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._timer.setInterval(_PAUSE_MS)

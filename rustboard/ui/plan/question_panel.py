@@ -22,8 +22,6 @@ from rustboard.findings.spread import usable_spread
 from rustboard.operations.questions import set_question
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
-from rustboard.support.settings import Settings
-from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.forms.form import ProblemLine, WheelGuard, WrongFieldError, choice_field
 from rustboard.ui.forms.labels import add_labelled, panel_form, words_label
@@ -54,19 +52,10 @@ class OwnWords(QPlainTextEdit):
 class QuestionPanel(QWidget):
     """What is compared with what, by what measure, and how large a difference matters."""
 
-    def __init__(
-        self,
-        session: Session,
-        do: Do,
-        bridge: JobBridge,
-        parent: QWidget | None = None,
-        *,
-        settings: Settings | None = None,
-    ) -> None:
-        """Show a session's question; ``settings`` say where the user's earlier boards are."""
+    def __init__(self, session: Session, do: Do, earlier: EarlierBoards, parent: QWidget | None = None) -> None:
+        """Show a session's question, and what the user's earlier boards say of the spread."""
         super().__init__(parent)
-        self._session, self._do = session, do
-        self._earlier = EarlierBoards(settings, session.folder, bridge, self)
+        self._session, self._do, self._earlier = session, do, earlier
         self._wheel = WheelGuard(self)
         self._words = OwnWords()
         self._shown_words = ""

@@ -31,6 +31,7 @@ from rustboard.session.new_board import create_from_plan
 from rustboard.session.session import Session
 from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
+from rustboard.ui.plan.earlier_boards import EarlierBoards
 from rustboard.ui.plan.proof_card import ProofCard, p_text
 from rustboard.ui.plan.proof_panel import ProofPanel
 from rustboard.ui.theme import DARK, apply_scheme
@@ -63,7 +64,7 @@ def sitting(
     session: Session, qtbot: QtBot, executor: Executor | None = None, settings: Settings | None = None
 ) -> tuple[ProofPanel, JobBridge]:
     bridge = JobBridge(executor=executor or InlineExecutor())
-    panel = ProofPanel(session, bridge, settings=settings)
+    panel = ProofPanel(session, bridge, EarlierBoards(settings, session.folder, bridge))
     session.feed.subscribe(panel.apply)
     qtbot.addWidget(panel)
     panel.resize(400, 700)

@@ -28,6 +28,7 @@ from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.forms.form import ProblemLine
+from rustboard.ui.plan.earlier_boards import EarlierBoards
 from rustboard.ui.plan.pairs_editor import PairsEditor
 from rustboard.ui.plan.question_panel import QuestionPanel
 from rustboard.ui.wording import date_time
@@ -51,7 +52,7 @@ def sitting(session: Session, qtbot: QtBot, settings: Settings | None = None) ->
         except InputError:
             return None
 
-    panel = QuestionPanel(session, do, JobBridge(executor=InlineExecutor()), settings=settings)
+    panel = QuestionPanel(session, do, EarlierBoards(settings, session.folder, JobBridge(executor=InlineExecutor())))
     session.feed.subscribe(panel.apply)
     qtbot.addWidget(panel)
     panel.resize(400, 700)
