@@ -9,7 +9,6 @@ from itertools import combinations
 from typing import Literal, NamedTuple
 
 from rustboard.board.cells import identity
-from rustboard.board.model import Coupon, Treatment
 from rustboard.board.question import Question
 from rustboard.board.record import BoardRecord
 from rustboard.support.text import one_line
@@ -78,6 +77,7 @@ class _Hanging:
 
     def __init__(self, record: BoardRecord) -> None:
         self.treatments = record.treatments
+        self.treatment_of = record.treatment_of
         self.on_board = [each for each in record.coupons_in_order() if each.position is not None]
         self.by_treatment: dict[int, set[int]] = defaultdict(set)
         for each in self.on_board:
@@ -85,9 +85,6 @@ class _Hanging:
                 self.by_treatment[each.treatment].add(each.key)
         self.controls = frozenset(each.key for each in self.on_board if each.role == "control")
         self._titles = Counter(identity(each.title) for each in self.treatments.values())
-
-    def treatment_of(self, coupon: Coupon) -> Treatment | None:
-        return None if coupon.treatment is None else self.treatments.get(coupon.treatment)
 
     def tested(self) -> dict[int, set[int]]:
         """Return the test coupons of each treatment that has any."""

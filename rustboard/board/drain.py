@@ -20,6 +20,11 @@ from rustboard.board.position import Position
 from rustboard.board.record import BoardRecord
 
 
+def untreated_first(treatment: int | None) -> tuple[bool, int]:
+    """Return what sorts treatments by key, those of no treatment before them all."""
+    return treatment is not None, treatment or 0
+
+
 class Hung(NamedTuple):
     """A coupon that hangs on the board.
 

@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from rustboard.board.drain import Hung
+from rustboard.board.drain import Hung, untreated_first
 from rustboard.board.position import Position
 
 
@@ -33,7 +33,12 @@ class EdgeShare:
     @property
     def excess(self) -> int:
         """How many coupons too many or too few hang at the edge; 0 = a fair share."""
-        return max(self.fair_low - self.at_edge, self.at_edge - self.fair_high, 0)
+        return beyond(self.at_edge, self.fair_low, self.fair_high)
+
+
+def beyond(count: int, low: int, high: int) -> int:
+    """Return how far a number is below or above its range; 0 = within."""
+    return max(low - count, count - high, 0)
 
 
 def is_edge(position: Position, rows: int, columns: int) -> bool:
@@ -46,7 +51,7 @@ def edge_shares(hung: Iterable[Hung], rows: int, columns: int) -> list[EdgeShare
     hanging = list(hung)
     at_edge = Counter(each.treatment for each in hanging if is_edge(each.position, rows, columns))
     counts = Counter(each.treatment for each in hanging)
-    in_order = sorted(counts, key=lambda treatment: (treatment is not None, treatment or 0))
+    in_order = sorted(counts, key=untreated_first)
     return [
         EdgeShare(each, at_edge[each], counts[each], *fair_range(counts[each], at_edge.total(), len(hanging)))
         for each in in_order

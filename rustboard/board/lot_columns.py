@@ -17,7 +17,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from rustboard.board.chance import Chance
-from rustboard.board.edges import fair_range
+from rustboard.board.edges import beyond, fair_range
 
 Column = list[tuple[int, int]]
 """What hangs in a column: row and number of the treatment."""
@@ -206,7 +206,7 @@ class ColumnLots:
         excess = 0
         for count, found in zip(self._counts, at_edge, strict=True):
             low, high = fair_range(count, places, self._total)
-            excess += max(low - found, found - high, 0)
+            excess += beyond(found, low, high)
         return excess
 
 

@@ -111,8 +111,9 @@ class Exchanges:
         order = chance.shuffled(self._in_row)
         treatments = chance.shuffled(range(len(self._counts)))
         coupons = [number for number in treatments for _ in range(self._counts[number])]
+        uneven = self._uneven
         turns = sorted(
-            ((turn + 0.5) / len(self._in_row[row]) if self._uneven else turn, -len(self._in_row[row]), at, row)
+            ((turn + 0.5) / len(self._in_row[row]) if uneven else turn, -len(self._in_row[row]), at, row)
             for at, row in enumerate(order)
             for turn in range(len(self._in_row[row]))
         )

@@ -40,6 +40,7 @@ from rustboard.board.drain import (
     drains,
     free_rows_between,
     neighbours_in_columns,
+    untreated_first,
 )
 from rustboard.board.layout import Layout
 from rustboard.board.lot_changes import drawn_positions
@@ -184,7 +185,7 @@ class _Board:
         self._layout = layout
         self._total = len(coupons)
         keys: dict[int | None, list[int]] = {}
-        for coupon, treatment in sorted(coupons, key=lambda each: (each[1] is not None, each[1] or 0, each[0])):
+        for coupon, treatment in sorted(coupons, key=lambda each: (untreated_first(each[1]), each[0])):
             keys.setdefault(treatment, []).append(coupon)
         self._treatments = list(keys)
         self._coupons = list(keys.values())

@@ -24,6 +24,12 @@ def without_repeats(outline: Outline) -> Outline:
     return tuple(kept)
 
 
+def bounds(outline: Outline) -> tuple[float, float, float, float]:
+    """Return left, top, right and bottom of an outline in mm."""
+    xs, ys = [x for x, _ in outline], [y for _, y in outline]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
 def area_mm2(outline: Outline) -> float:
     """Return the area of a closed polygon in mm² (shoelace formula), always positive."""
     twice = math.fsum(

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Final
 
 from rustboard.board.cells import identity, quoted
 from rustboard.board.model import (
@@ -22,13 +23,23 @@ from rustboard.board.model import (
     Treatment,
 )
 from rustboard.board.outline import outline_fault, without_repeats
-from rustboard.board.plan_rules import MARKER_IDS, RANGES, Place, Places, amount_fault, refuse_too_many
+from rustboard.board.plan_rules import (
+    MARKER_IDS,
+    RANGES,
+    Place,
+    Places,
+    refuse_too_many,
+    sound_moment,
+    with_sound_amounts,
+)
 from rustboard.board.planning_check import PlanningJudge
 from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
 from rustboard.board.problem_list import ProblemList
-from rustboard.board.typed_dates import FIRST_YEAR, LAST_YEAR
 from rustboard.support.problems import Problem
 from rustboard.support.text import counted
+
+_BOARD_AMOUNTS: Final = ("width_mm", "height_mm", "edge_margin_mm", "incline_deg", "facing_deg")
+_TREATMENT_AMOUNTS: Final = ("coats", "cost_per_m2", "minutes_per_m2")
 
 
 def check_plan(plan: Plan, file: str = "", places: Places | None = None) -> tuple[Plan, list[Problem]]:
@@ -69,29 +80,9 @@ def _settled_board(board: Board, problems: ProblemList) -> Board:
     for key, value, most in (("rows", board.rows, MOST_ROWS), ("columns", board.columns, MOST_COLUMNS)):
         if not 1 <= value <= most:
             raise problems.refusal(f"A board has 1 to {most} {key}; mend this number.", column=f"board.{key}")
-
-    def sound(key: str, value: float | None) -> bool:
-        fault = "" if value is None else amount_fault(key, value)
-        if fault:
-            problems.add(fault, column=f"board.{key}")
-        return not fault
-
-    started = board.started
-    if started is not None and not FIRST_YEAR <= started.year <= LAST_YEAR:
-        problems.add(
-            f"The year {started.year} is not between {FIRST_YEAR} and {LAST_YEAR}; the value was left out.",
-            column="board.started",
-        )
-        started = None
-    return replace(
-        board,
-        width_mm=board.width_mm if sound("width_mm", board.width_mm) else 0.0,
-        height_mm=board.height_mm if sound("height_mm", board.height_mm) else 0.0,
-        edge_margin_mm=board.edge_margin_mm if sound("edge_margin_mm", board.edge_margin_mm) else 0.0,
-        incline_deg=board.incline_deg if sound("incline_deg", board.incline_deg) else None,
-        facing_deg=board.facing_deg if sound("facing_deg", board.facing_deg) else None,
-        started=started,
-    )
+    place = Place(path="board")
+    started = sound_moment(board.started, place, "started", problems)
+    return with_sound_amounts(replace(board, started=started), _BOARD_AMOUNTS, Board(""), place, problems)
 
 
 def _settled_treatments(
@@ -108,23 +99,8 @@ def _settled_treatments(
                 column=place.column("id"),
             )
         else:
-            kept[identity(treatment.id)] = _settled_amounts(treatment, place, problems)
+            kept[identity(treatment.id)] = with_sound_amounts(treatment, _TREATMENT_AMOUNTS, None, place, problems)
     return tuple(kept.values())
-
-
-def _settled_amounts(treatment: Treatment, place: Place, problems: ProblemList) -> Treatment:
-    def sound(key: str, value: float | None) -> bool:
-        fault = "" if value is None else amount_fault(key, value)
-        if fault:
-            problems.add(fault, row=place.row, column=place.column(key))
-        return not fault
-
-    return replace(
-        treatment,
-        coats=treatment.coats if sound("coats", treatment.coats) else None,
-        cost_per_m2=treatment.cost_per_m2 if sound("cost_per_m2", treatment.cost_per_m2) else None,
-        minutes_per_m2=treatment.minutes_per_m2 if sound("minutes_per_m2", treatment.minutes_per_m2) else None,
-    )
 
 
 def _settled_markers(

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Final, TypeVar
 
 from rustboard.board.cells import identity
-from rustboard.board.json_fields import Fields, parse_json
+from rustboard.board.json_fields import Fields, JsonObject, parse_json
 from rustboard.board.model import MOST_COUPONS, MOST_TREATMENTS, Plan, Treatment
 from rustboard.board.plan_check import settle_plan
 from rustboard.board.plan_json_parts import (
@@ -65,14 +65,23 @@ def read_plan_json(data: bytes, file: str) -> tuple[Plan, list[Problem]]:
         InputError: not JSON, not an object, too large, too many coupons, or no coupon that can be used.
     """
     problems = ProblemList(file)
-    top = Fields(parse_json(data, problems), "", problems, _PLAN_KEYS)
+    return read_plan_object(parse_json(data, problems), problems), problems.listed()
+
+
+def read_plan_object(content: JsonObject, problems: ProblemList) -> Plan:
+    """Do `read_plan_json` with a file that is parsed already; ``problems`` names it and gathers what was left out.
+
+    Raises:
+        InputError: too many coupons, or no coupon that can be used.
+    """
+    top = Fields(content, "", problems, _PLAN_KEYS)
     coupons, treatments = top.items("coupons"), top.items("treatments")
     refuse_too_many(len(coupons), "coupons", MOST_COUPONS, problems)
     refuse_too_many(len(treatments), "treatments", MOST_TREATMENTS, problems)
-    plan, places = _read_parts(top, coupons, treatments, file)
+    plan, places = _read_parts(top, coupons, treatments, problems.file)
     plan = settle_plan(plan, places, problems)
     require_coupons(plan, problems)
-    return plan, problems.listed()
+    return plan
 
 
 def _read_parts(

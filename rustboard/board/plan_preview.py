@@ -11,7 +11,7 @@ from rustboard.board.cells import identity
 from rustboard.board.json_fields import parse_json
 from rustboard.board.model import Plan
 from rustboard.board.plan_csv import read_plan_table
-from rustboard.board.plan_json import read_plan_json
+from rustboard.board.plan_json import read_plan_object
 from rustboard.board.plan_json_parts import COUPON_KEYS
 from rustboard.board.position import Position, parse_position
 from rustboard.board.problem_list import ProblemList
@@ -114,8 +114,10 @@ def preview_json(data: bytes, file: str) -> PlanPreview:
     Raises:
         InputError: nothing in it can be used.
     """
-    plan, listed = read_plan_json(data, file)
-    items = parse_json(data, ProblemList(file)).get("coupons")
+    problems = ProblemList(file)
+    content = parse_json(data, problems)
+    plan, listed = read_plan_object(content, problems), problems.listed()
+    items = content.get("coupons")
     coupons = [each if isinstance(each, dict) else {} for each in items] if isinstance(items, list) else []
     stated = {key for each in coupons for key in each}
     header = [key for key in COUPON_KEYS if key in stated or key in {"id", "position"}]

@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from datetime import datetime
 from pathlib import PurePath
-from typing import Final
+from typing import Any, Final, TypeVar
 
+from rustboard.board.layout import Layout
 from rustboard.board.model import (
     Board,
     Plan,
+    Treatment,
 )
 from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
 from rustboard.board.problem_list import ProblemList
+from rustboard.board.question import Question
+from rustboard.board.recipe import RecipeStep
+from rustboard.board.typed_dates import FIRST_YEAR, LAST_YEAR
 from rustboard.support.text import one_line
+
+_Thing = TypeVar("_Thing", Board, Treatment, RecipeStep, Question, Layout)
 
 MARKER_IDS: Final = range(4)
 
@@ -69,7 +77,7 @@ class Places:
     """The places of what a plan holds, each as long as the plan's own tuple.
 
     Attributes:
-        recipes: of the treatments they belong to; empty = by number, as are ``questions``.
+        recipes: of the treatments they belong to.
     """
 
     coupons: Sequence[Place]
@@ -85,6 +93,8 @@ class Places:
             [Place(path=f"coupons[{number}]") for number in range(len(plan.coupons))],
             [Place(path=f"treatments[{number}]") for number in range(len(plan.treatments))],
             [Place(path=f"markers[{number}]") for number in range(len(plan.markers))],
+            [Place(path=f"recipes[{number}]") for number in range(len(plan.recipes))],
+            [Place(path=f"questions[{number}]") for number in range(len(plan.questions))],
         )
 
 
@@ -125,6 +135,34 @@ def amount_fault(name: str, value: float) -> str:
     if low <= value <= high:  # false for NaN
         return ""
     return f"{value:g}{unit} is not between {low:g} and {high:g}{unit}; the value was left out."
+
+
+def note_fault(problems: ProblemList, place: Place, what: str, key: str = "") -> None:
+    """Note what is wrong at a place, with one of its keys or as a whole."""
+    problems.add(what, row=place.row, column=place.column(key) if key else place.path)
+
+
+def with_sound_amounts(
+    thing: _Thing, names: Iterable[str], usual: object, place: Place, problems: ProblemList
+) -> _Thing:
+    """Return a thing with those of its amounts that are out of range as in ``usual``, or not known."""
+    wrong: dict[str, Any] = {}
+    for name in names:
+        value = getattr(thing, name)
+        fault = "" if value is None else amount_fault(name, value)
+        if fault:
+            note_fault(problems, place, fault, name)
+            wrong[name] = getattr(usual, name, None)
+    return replace(thing, **wrong)
+
+
+def sound_moment(when: datetime | None, place: Place, key: str, problems: ProblemList) -> datetime | None:
+    """Return a moment, or None where its year cannot be."""
+    if when is None or FIRST_YEAR <= when.year <= LAST_YEAR:
+        return when
+    what = f"The year {when.year} is not between {FIRST_YEAR} and {LAST_YEAR}; the value was left out."
+    note_fault(problems, place, what, key)
+    return None
 
 
 def fitted_grid(board: Board, positions: Sequence[Position], *, rows: bool, columns: bool) -> Board:

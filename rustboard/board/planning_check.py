@@ -4,24 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import datetime
 from typing import Any, Final, TypeVar
 
 from rustboard.board.cells import identity, quoted
 from rustboard.board.inspection_days import LONGEST_DAYS, MOST_DAYS, InspectionDays
 from rustboard.board.layout import LARGEST_SEED, MOST_FREE_ROWS, Layout
 from rustboard.board.model import Treatment
-from rustboard.board.plan_rules import Place, amount_fault
+from rustboard.board.plan_rules import Place, note_fault, sound_moment, with_sound_amounts
 from rustboard.board.position import MOST_COLUMNS, MOST_ROWS
 from rustboard.board.problem_list import ProblemList
 from rustboard.board.question import DEFAULT_FAILING_GRADE, FAILING_GRADES, MOST_PAIRS, MOST_QUESTIONS, Question
-from rustboard.board.recipe import LARGEST_VERSION, MOST_STEPS, Recipe, RecipeStep
-from rustboard.board.typed_dates import FIRST_YEAR, LAST_YEAR
+from rustboard.board.recipe import LARGEST_VERSION, MOST_STEPS, Recipe
 
 _STEP_AMOUNTS: Final = ("quantity", "container_price", "container_quantity", "minutes", "temperature_c")
 _LAYOUT_AMOUNTS: Final = ("coupon_width_mm", "coupon_height_mm", "hole_below_top_mm")
 
-_Thing = TypeVar("_Thing", RecipeStep, Question, Layout)
 _Item = TypeVar("_Item")
 
 
@@ -38,8 +35,7 @@ class PlanningJudge:
     ) -> tuple[tuple[str, Recipe], ...]:
         """Return the recipes of known treatments, one each; those that say nothing are left out without a word."""
         kept: dict[str, Recipe] = {}
-        for number, (treatment, recipe) in enumerate(recipes):
-            place = _place(places, number, "recipes")
+        for (treatment, recipe), place in zip(recipes, places, strict=True):
             known = self._treatments.get(identity(treatment))
             if known is None:
                 self._note(place, f"The plan has no treatment {quoted(treatment)}; its recipe was left out.")
@@ -53,26 +49,24 @@ class PlanningJudge:
 
     def questions(self, questions: Sequence[Question], places: Sequence[Place]) -> tuple[Question, ...]:
         """Return the questions as they can be used, the newest where there are too many."""
-        numbered = list(enumerate(questions))
-        if len(numbered) > MOST_QUESTIONS:
+        placed = list(zip(questions, places, strict=True))
+        if len(placed) > MOST_QUESTIONS:
             self._problems.add(
                 f"A board keeps at most {MOST_QUESTIONS} changes of its question; the oldest were left out.",
                 column="questions",
             )
-        return tuple(
-            self._question(each, _place(places, number, "questions")) for number, each in numbered[-MOST_QUESTIONS:]
-        )
+        return tuple(self._question(each, place) for each, place in placed[-MOST_QUESTIONS:])
 
     def layout(self, layout: Layout) -> Layout:
         """Return the rules of the layout as they can be used."""
         place, usual = Place(path="layout"), Layout()
-        settled = self._with_amounts(layout, _LAYOUT_AMOUNTS, usual, place)
+        settled = with_sound_amounts(layout, _LAYOUT_AMOUNTS, usual, place, self._problems)
         return replace(
             settled,
             key=0,
             free_rows=self._whole(layout.free_rows, (1, MOST_FREE_ROWS), usual.free_rows, place, "free_rows"),
             seed=None if layout.seed is None else self._whole(layout.seed, (0, LARGEST_SEED), None, place, "seed"),
-            drawn_at=self._moment(layout.drawn_at, place, "drawn_at"),
+            drawn_at=sound_moment(layout.drawn_at, place, "drawn_at", self._problems),
             drawn_rows=self._whole(layout.drawn_rows, (0, MOST_ROWS), 0, place, "drawn_rows"),
             drawn_columns=self._whole(layout.drawn_columns, (0, MOST_COLUMNS), 0, place, "drawn_columns"),
         )
@@ -96,7 +90,9 @@ class PlanningJudge:
         return replace(
             recipe,
             steps=tuple(
-                self._with_amounts(each, _STEP_AMOUNTS, None, Place(path=place.column(f"steps[{number}]")))
+                with_sound_amounts(
+                    each, _STEP_AMOUNTS, None, Place(path=place.column(f"steps[{number}]")), self._problems
+                )
                 for number, each in enumerate(steps)
             ),
             version=self._whole(recipe.version, (0, LARGEST_VERSION), 0, place, "recipe_version"),
@@ -106,13 +102,13 @@ class PlanningJudge:
         usual = Question()
         pairs = self._bounded(question.pairs, MOST_PAIRS, "pairs", place, "pairs")
         failing = (FAILING_GRADES[0], FAILING_GRADES[-1])
-        settled = self._with_amounts(question, ("worthwhile", "assumed_sd"), usual, place)
+        settled = with_sound_amounts(question, ("worthwhile", "assumed_sd"), usual, place, self._problems)
         return replace(
             settled,
             key=0,
             pairs=tuple(pair for each in pairs if (pair := self._pair(each, place)) is not None),
             failing_grade=self._whole(question.failing_grade, failing, DEFAULT_FAILING_GRADE, place, "failing_grade"),
-            written=self._moment(question.written, place, "written"),
+            written=sound_moment(question.written, place, "written", self._problems),
         )
 
     def _pair(self, pair: tuple[str, str], place: Place) -> tuple[str, str] | None:
@@ -123,17 +119,6 @@ class PlanningJudge:
         self._note(place, f"The plan has no treatment {quoted(missing)}; the pair was left out.", "pairs")
         return None
 
-    def _with_amounts(self, thing: _Thing, names: Iterable[str], usual: object, place: Place) -> _Thing:
-        """Return a thing with those of its amounts that are out of range as usual, or not known."""
-        wrong: dict[str, Any] = {}
-        for name in names:
-            value = getattr(thing, name)
-            fault = "" if value is None else amount_fault(name, value)
-            if fault:
-                self._note(place, fault, name)
-                wrong[name] = getattr(usual, name, None)
-        return replace(thing, **wrong)
-
     def _whole(self, value: int, limits: tuple[int, int], otherwise: Any, place: Place, key: str) -> Any:
         low, high = limits
         if low <= value <= high:
@@ -141,22 +126,10 @@ class PlanningJudge:
         self._note(place, f"{value} is not between {low} and {high}; the value was left out.", key)
         return otherwise
 
-    def _moment(self, when: datetime | None, place: Place, key: str) -> datetime | None:
-        if when is None or FIRST_YEAR <= when.year <= LAST_YEAR:
-            return when
-        self._note(
-            place, f"The year {when.year} is not between {FIRST_YEAR} and {LAST_YEAR}; the value was left out.", key
-        )
-        return None
-
     def _bounded(self, items: Sequence[_Item], most: int, things: str, place: Place, key: str) -> tuple[_Item, ...]:
         if len(items) > most:
             self._note(place, f"There are {len(items)} {things}; the first {most} were kept.", key)
         return tuple(items[:most])
 
     def _note(self, place: Place, what: str, key: str = "") -> None:
-        self._problems.add(what, row=place.row, column=place.column(key) if key else place.path)
-
-
-def _place(places: Sequence[Place], number: int, kind: str) -> Place:
-    return places[number] if places else Place(path=f"{kind}[{number}]")
+        note_fault(self._problems, place, what, key)

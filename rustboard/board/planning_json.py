@@ -42,8 +42,9 @@ def read_question(fields: Fields) -> Question:
 def _read_pairs(fields: Fields) -> tuple[tuple[str, str], ...]:
     pairs = []
     for number, item in enumerate(fields.items("pairs")):
-        ids = [one_line(each) for each in item if isinstance(each, str)] if isinstance(item, list) else []
-        if len(ids) == 2 and all(ids) and isinstance(item, list) and len(item) == 2:
+        both = item if isinstance(item, list) and len(item) == 2 else []
+        ids = [one_line(each) for each in both if isinstance(each, str)]
+        if len(ids) == 2 and all(ids):
             pairs.append((ids[0], ids[1]))
         else:
             fields.refuse(f"pairs[{number}]", "A pair is a list of two ids of treatments; the pair was left out.")

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final, NamedTuple
 
+from rustboard.board.model import Coupon
 from rustboard.board.outline import area_mm2
 from rustboard.board.recipe import Recipe, RecipeStep, Unit
 from rustboard.board.recipe_words import KIND_WORDS
@@ -103,13 +104,16 @@ def usual_area_mm2(record: BoardRecord, treatment_key: int | None = None) -> flo
 
     Where they have none, that of all coupons; else the size that the layout gives every coupon; else None.
     """
-    outlines = [(each.treatment, area_mm2(each.outline_mm)) for each in record.coupons.values() if each.outline_mm]
-    own = [area for treatment, area in outlines if treatment == treatment_key and area > 0]
-    areas = own or [area for _, area in outlines if area > 0]
+    coupons = [each for each in record.coupons.values() if each.outline_mm]
+    areas = _areas(each for each in coupons if each.treatment == treatment_key) or _areas(coupons)
     if areas:
         return math.fsum(areas) / len(areas)
     given = record.layout.coupon_width_mm * record.layout.coupon_height_mm
     return given or None
+
+
+def _areas(coupons: Iterable[Coupon]) -> list[float]:
+    return [area for each in coupons if (area := area_mm2(each.outline_mm)) > 0]
 
 
 def step_cost(step: RecipeStep, coupon_area_mm2: float | None) -> StepCost:

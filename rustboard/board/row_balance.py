@@ -6,7 +6,8 @@ from collections import Counter
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from rustboard.board.drain import Hung
+from rustboard.board.drain import Hung, untreated_first
+from rustboard.board.edges import fair_range
 
 
 class UnevenRow(NamedTuple):
@@ -34,12 +35,12 @@ def uneven_rows(hung: Iterable[Hung]) -> list[UnevenRow]:
     rows = sorted({each.position.row for each in hanging})
     totals = Counter(each.treatment for each in hanging)
     in_row = Counter((each.position.row, each.treatment) for each in hanging)
-    in_order = sorted(totals, key=lambda treatment: (treatment is not None, treatment or 0))
+    in_order = sorted(totals, key=untreated_first)
     uneven = []
     for row in rows:
         for treatment in in_order:
-            low, rest = divmod(totals[treatment], len(rows))
-            high, count = low + bool(rest), in_row[row, treatment]
+            low, high = fair_range(totals[treatment], 1, len(rows))
+            count = in_row[row, treatment]
             if not low <= count <= high:
                 uneven.append(UnevenRow(row, treatment, count, low, high))
     return uneven

@@ -15,6 +15,7 @@ from typing import Final
 
 from rustboard.board.layout import Layout
 from rustboard.board.model import Board, Marker, Outline
+from rustboard.board.outline import bounds
 from rustboard.board.plan_rules import RANGES
 from rustboard.board.position import Position
 from rustboard.support.problems import InputError
@@ -103,8 +104,7 @@ def on_a_marker(outline: Outline, markers: Iterable[Marker]) -> bool:
     """Return whether the bounding box of a coupon reaches over a marker or the white around it."""
     if not outline:
         return False
-    xs, ys = [x for x, _ in outline], [y for _, y in outline]
-    box = _Box(min(xs), min(ys), max(xs), max(ys))
+    box = _Box(*bounds(outline))
     return any(box.overlaps(_zone(each)) for each in markers)
 
 
@@ -112,8 +112,7 @@ def was_set_out(outline: Outline, layout: Layout) -> bool:
     """Return whether an outline looks like one set out here: an upright rectangle of the coupons' size."""
     if len(outline) != _CORNERS:
         return False
-    xs, ys = [x for x, _ in outline], [y for _, y in outline]
-    box = _Box(min(xs), min(ys), max(xs), max(ys))
+    box = _Box(*bounds(outline))
     beside_size = (box.right - box.left - layout.coupon_width_mm, box.bottom - box.top - layout.coupon_height_mm)
     corners = all(x in (box.left, box.right) and y in (box.top, box.bottom) for x, y in outline)
     return corners and len(set(outline)) == len(outline) and max(map(abs, beside_size)) < 2 * _NOTHING_MM

@@ -14,6 +14,8 @@ from itertools import accumulate
 from math import comb
 from typing import NamedTuple
 
+from rustboard.board.edges import beyond
+
 Ways = Mapping[int, int]
 """In how many ways labels could lie, by how many coupons of the first group are then at the edge of the board."""
 
@@ -48,8 +50,8 @@ class EdgeLimits(NamedTuple):
 
     def allow(self, edge_a: int, edge_b: int) -> bool:
         """Return whether the lots could have put so many coupons of each group at the edge."""
-        of_a = max(self.low_a - edge_a, edge_a - self.high_a, 0)
-        return of_a + max(self.low_b - edge_b, edge_b - self.high_b, 0) <= self.excess
+        of_both = beyond(edge_a, self.low_a, self.high_a) + beyond(edge_b, self.low_b, self.high_b)
+        return of_both <= self.excess
 
 
 class Exchangeable(NamedTuple):

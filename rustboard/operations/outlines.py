@@ -9,6 +9,7 @@ from collections.abc import Mapping
 
 from rustboard.board.layout import Layout
 from rustboard.board.model import Board, Outline
+from rustboard.board.outline import bounds
 from rustboard.board.plan_rules import RANGES
 from rustboard.board.position import Position
 from rustboard.board.setting_out import setting_out
@@ -50,12 +51,11 @@ def shifted(outline: Outline, start: Position, end: Position, board: Board) -> O
 
 
 def _corner(outline: Outline) -> tuple[float, float]:
-    return min(x for x, _ in outline), min(y for _, y in outline)
+    return bounds(outline)[:2]
 
 
 def _at(outline: Outline, corner: tuple[float, float], board: Board) -> Outline:
-    left, top = _corner(outline)
-    right, bottom = max(x for x, _ in outline), max(y for _, y in outline)
+    left, top, right, bottom = bounds(outline)
     _, most, _ = RANGES["width_mm"]
     across = _within(corner[0], right - left, board.width_mm or most) - left
     down = _within(corner[1], bottom - top, board.height_mm or most) - top

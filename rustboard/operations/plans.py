@@ -10,6 +10,7 @@ from rustboard.board.layout import Lot
 from rustboard.board.lot_changes import drawn_positions
 from rustboard.board.model import Coupon, Plan, PlannedCoupon
 from rustboard.board.plan_check import check_plan
+from rustboard.board.plan_rules import Places
 from rustboard.board.planning_check import PlanningJudge
 from rustboard.board.problem_list import ProblemList
 from rustboard.board.question import Question
@@ -45,11 +46,11 @@ def carry_out_plan(tx: Transaction, plan: Plan) -> Summary:
 
 def _checked_planning(plan: Plan) -> Plan:
     problems = ProblemList("")
-    judge = PlanningJudge(plan.treatments, problems)
+    judge, places = PlanningJudge(plan.treatments, problems), Places.numbered(plan)
     checked = replace(
         plan,
-        recipes=judge.recipes(plan.recipes, ()),
-        questions=judge.questions(plan.questions, ()),
+        recipes=judge.recipes(plan.recipes, places.recipes),
+        questions=judge.questions(plan.questions, places.questions),
         layout=None if plan.layout is None else judge.layout(plan.layout),
         calendar=None if plan.calendar is None else judge.calendar(plan.calendar),
     )

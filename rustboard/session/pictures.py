@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from rustboard.board.model import Coupon, Outline
+from rustboard.board.outline import bounds
 from rustboard.board.record import BoardRecord
 from rustboard.session.jobs import Progress
 from rustboard.support.files import read_bounded
@@ -228,5 +229,5 @@ def _ground(request: GuideRequest, progress: Progress) -> _Ground | None:
 
 
 def _extent(outline: Outline) -> tuple[float, float, float, float]:
-    xs, ys = [x for x, _ in outline], [y for _, y in outline]
-    return min(xs), min(ys), max(max(xs) - min(xs), 1e-6), max(max(ys) - min(ys), 1e-6)
+    left, top, right, bottom = bounds(outline)
+    return left, top, max(right - left, 1e-6), max(bottom - top, 1e-6)

@@ -298,7 +298,7 @@ def _for_reading(path: Path, most_copied: int) -> Iterator[Look]:
         copy = Path(folder) / path.name
         _copy_unfinished(path, copy, most_copied)
         with closing(connect(copy, write=True)) as connection:
-            migrate(connection, copy)
+            migrate(connection, copy, keep_copy=False)
         interrupted = hot_journal(path) is not None if older else not header.write_ahead
         with closing(connect(copy, write=False)) as connection, snapshot(connection):
             yield Look(connection, interrupted=interrupted)

@@ -9,10 +9,17 @@ from rustboard.store import backup, journal, schema
 from rustboard.support.problems import InputError
 
 
-def migrate(connection: sqlite3.Connection, board_file: Path, formats: schema.Formats = schema.FORMATS) -> int:
+def migrate(
+    connection: sqlite3.Connection,
+    board_file: Path,
+    formats: schema.Formats = schema.FORMATS,
+    *,
+    keep_copy: bool = True,
+) -> int:
     """Run the steps from the file's format to the newest, all in one transaction; return how many ran.
 
-    The undo journal is cleared, because old row images have old columns.
+    The undo journal is cleared, because old row images have old columns. A backup comes first, unless the file is
+    itself a copy that nobody keeps (``keep_copy`` false).
 
     Raises:
         InputError: the format is not one that any version wrote, the backup could not be made, or the file's rows
@@ -27,7 +34,8 @@ def migrate(connection: sqlite3.Connection, board_file: Path, formats: schema.Fo
         raise InputError(
             f"No version of Rustboard wrote format {version}; the file was altered.", file=board_file.name
         )
-    backup.before_migration(board_file, version)
+    if keep_copy:
+        backup.before_migration(board_file, version)
     connection.execute("PRAGMA foreign_keys = OFF")
     try:
         connection.execute("BEGIN IMMEDIATE")

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from rustboard.board.inspection_days import LONGEST_DAYS, MOST_DAYS, InspectionDays
 from rustboard.board.layout import DRAIN_CARES, LARGEST_SEED, METHODS, MOST_FREE_ROWS, Layout, Lot
-from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
+from rustboard.board.position import MOST_COLUMNS, MOST_ROWS
 from rustboard.board.question import COMPARED, FAILING_GRADES, MEASURES, MOST_PAIRS, Question
 from rustboard.board.recipe import (
     LARGEST_VERSION,
@@ -157,8 +157,7 @@ def _layout_from_row(row: Row) -> Layout:
 
 def _lot_from_row(row: Row) -> Lot:
     key, coupon, row_number, column_number = row
-    position = Position(values.whole(row_number, 0, MOST_ROWS - 1), values.whole(column_number, 0, MOST_COLUMNS - 1))
-    return Lot(values.key(coupon), position, values.key(key))
+    return Lot(values.key(coupon), values.position(row_number, column_number), values.key(key))
 
 
 _UID: Final = re.compile(r"[0-9a-f]{24}")

@@ -11,6 +11,7 @@ import sqlite3
 from collections.abc import Callable, Mapping
 from contextlib import closing
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 APPLICATION_ID: Final = 0x52757374  # "Rust"
@@ -223,10 +224,15 @@ class Formats:
 
     def expected_objects(self, version: int) -> Objects:
         """Return what a sound file of a format defines."""
-        with closing(sqlite3.connect(":memory:")) as connection:
-            for statement in self.schemas[version]:
-                connection.execute(statement)
-            return objects_of(connection)
+        return _objects_made_by(self.schemas[version])
+
+
+@lru_cache(maxsize=8)
+def _objects_made_by(statements: tuple[str, ...]) -> Objects:
+    with closing(sqlite3.connect(":memory:")) as connection:
+        for statement in statements:
+            connection.execute(statement)
+        return objects_of(connection)
 
 
 FORMATS: Final = Formats(SCHEMAS, MIGRATIONS)

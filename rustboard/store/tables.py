@@ -24,7 +24,7 @@ from rustboard.board.model import (
     Photo,
     Treatment,
 )
-from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
+from rustboard.board.position import MOST_COLUMNS, MOST_ROWS
 from rustboard.store import values
 from rustboard.store.plan_tables import PLAN_TABLES
 from rustboard.store.table import Row, Table, key_of, names, real
@@ -138,9 +138,7 @@ def _coupon_from_row(row: Row) -> Coupon:
     key, name, row_number, column_number, treatment, role, substrate, outline, note = row
     position = None
     if row_number is not None or column_number is not None:
-        position = Position(
-            values.whole(row_number, 0, MOST_ROWS - 1), values.whole(column_number, 0, MOST_COLUMNS - 1)
-        )
+        position = values.position(row_number, column_number)
     return Coupon(
         id=values.needed(name),
         position=position,

@@ -13,6 +13,7 @@ from datetime import datetime, time
 from typing import Any, TypeVar
 
 from rustboard.board.plan_rules import RANGES
+from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
 from rustboard.board.typed_dates import FIRST_YEAR, LAST_YEAR
 from rustboard.support.text import NAME_LIMIT, NOTE_LIMIT, many_lines, one_line
 
@@ -69,6 +70,11 @@ def key(value: object) -> int:
 def key_or_none(value: object) -> int | None:
     """Return the key of a row, or None."""
     return None if value is None else key(value)
+
+
+def position(row: object, column: object) -> Position:
+    """Return a position that some board has, from the numbers of its row and column."""
+    return Position(whole(row, 0, MOST_ROWS - 1), whole(column, 0, MOST_COLUMNS - 1))
 
 
 def finite(value: object) -> float:

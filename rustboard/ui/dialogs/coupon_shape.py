@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from typing import Final
 
 from rustboard.board.model import Board, Coupon, Outline
+from rustboard.board.outline import bounds
 from rustboard.board.position import Position
 
 _ROOM_AROUND: Final = 1.25  # where a board has no size, positions lie this many coupon sizes apart
@@ -18,12 +19,6 @@ def is_rectangle(outline: Outline) -> bool:
         return False
     left, top, right, bottom = bounds(outline)
     return set(outline) == {(left, top), (right, top), (right, bottom), (left, bottom)}
-
-
-def bounds(outline: Outline) -> tuple[float, float, float, float]:
-    """Return left, top, right and bottom of an outline in mm."""
-    xs, ys = [x for x, _ in outline], [y for _, y in outline]
-    return min(xs), min(ys), max(xs), max(ys)
 
 
 def size_mm(outline: Outline) -> tuple[float, float]:
