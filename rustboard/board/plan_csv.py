@@ -13,7 +13,6 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from rustboard.board.cells import identity, quoted, read_decimal, read_needed, read_role, read_whole
-from rustboard.board.csv_table import open_table
 from rustboard.board.model import MOST_COUPONS, Board, Plan, PlannedCoupon, Role, Treatment
 from rustboard.board.plan_check import settle_plan
 from rustboard.board.plan_rules import (
@@ -42,28 +41,22 @@ PLAN_LAYOUT: Final = Layout(
 )
 
 
-def read_plan_csv(data: bytes, file: str) -> tuple[Plan, list[Problem]]:
-    """Read a plan.
+def read_plan_table(table: Table, problems: ProblemList) -> tuple[Plan, list[Problem]]:
+    """Read a plan from a table, one row a coupon.
 
     The board gets the file's name and as many rows and columns as the positions need. Columns without a meaning are
     kept in the coupon's note as ``column: value``; so is the recipe of a row without a treatment.
 
     Args:
-        data: the file's bytes in UTF-8, UTF-16 with its mark, or Windows' Western code page.
-        file: the file's name, for the sentences.
+        table: with the columns of `PLAN_LAYOUT`; its header has been read.
+        problems: names the file, and gathers what cannot be used.
 
     Returns:
         The plan with every row that can be used, and what was left out and why.
 
     Raises:
-        InputError: not a CSV file, no column ``coupon`` or ``position``, too many coupons, or none that can be used.
+        InputError: too many coupons, or none that can be used.
     """
-    problems = ProblemList(file)
-    return read_plan_table(open_table(data, PLAN_LAYOUT, problems), problems)
-
-
-def read_plan_table(table: Table, problems: ProblemList) -> tuple[Plan, list[Problem]]:
-    """Do `read_plan_csv` with a table whose header, with the columns of `PLAN_LAYOUT`, has been read."""
     refuse_too_many(sum(1 for _ in table.rows(ProblemList(problems.file))), "coupons", MOST_COUPONS, problems)
     rows = list(table.rows(problems))
     recipes = _Recipes(rows)

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Final, TypeVar
 
 from rustboard.board.cells import identity
-from rustboard.board.json_fields import Fields, JsonObject, parse_json
+from rustboard.board.json_fields import Fields, JsonObject
 from rustboard.board.model import MOST_COUPONS, MOST_TREATMENTS, Plan, Treatment
 from rustboard.board.plan_check import settle_plan
 from rustboard.board.plan_json_parts import (
@@ -40,7 +40,6 @@ from rustboard.board.planning_json import (
 )
 from rustboard.board.problem_list import ProblemList
 from rustboard.board.recipe import Recipe
-from rustboard.support.problems import Problem
 
 _PLAN_KEYS: Final = ("board", "markers", "treatments", "coupons", "questions", "layout", "calendar")
 
@@ -48,28 +47,15 @@ _Thing = TypeVar("_Thing")
 _Placed = list[tuple[_Thing, Place]]
 
 
-def read_plan_json(data: bytes, file: str) -> tuple[Plan, list[Problem]]:
-    """Read a plan.
+def read_plan_object(content: JsonObject, problems: ProblemList) -> Plan:
+    """Read a plan from what a JSON file holds, and return everything in it that can be used.
 
     Rows and columns that the file does not state are as many as the positions need. A board without a name gets the
     file's.
 
     Args:
-        data: the file's bytes: UTF-8, or UTF-16 or UTF-32 as the JSON standard's readers recognise them.
-        file: the file's name, for the sentences.
-
-    Returns:
-        The plan with everything that can be used, and what was left out and why.
-
-    Raises:
-        InputError: not JSON, not an object, too large, too many coupons, or no coupon that can be used.
-    """
-    problems = ProblemList(file)
-    return read_plan_object(parse_json(data, problems), problems), problems.listed()
-
-
-def read_plan_object(content: JsonObject, problems: ProblemList) -> Plan:
-    """Do `read_plan_json` with a file that is parsed already; ``problems`` names it and gathers what was left out.
+        content: of the file, as `parse_json` gives it.
+        problems: names the file, and gathers what is left out and why.
 
     Raises:
         InputError: too many coupons, or no coupon that can be used.
@@ -120,7 +106,7 @@ def _recipes_of(treatments: _Placed[tuple[Treatment, Recipe]]) -> _Placed[tuple[
 
 
 def write_plan_json(plan: Plan) -> str:
-    """Return a plan as JSON, one line a coupon, treatment and marker; `read_plan_json` reads it back the same."""
+    """Return a plan as JSON, one line a coupon, treatment and marker; read back it is the same."""
     recipes = {identity(treatment): recipe for treatment, recipe in plan.recipes}
     treatments = [treatment_object(each, recipes.get(identity(each.id), Recipe())) for each in plan.treatments]
     parts = [

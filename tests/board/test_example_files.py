@@ -3,10 +3,10 @@
 from pathlib import Path
 
 import pytest
+from plan_reading import read_plan_csv, read_plan_json
 
 from rustboard.board.grades_csv import read_grades_csv
-from rustboard.board.plan_csv import read_plan_csv
-from rustboard.board.plan_json import read_plan_json, write_plan_json
+from rustboard.board.plan_json import write_plan_json
 
 
 @pytest.fixture

@@ -3,9 +3,9 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from plan_reading import read_plan_csv
 
 from rustboard.board.model import Board, Plan, PlannedCoupon, Treatment
-from rustboard.board.plan_csv import read_plan_csv
 from rustboard.board.position import Position
 from rustboard.support.problems import InputError
 

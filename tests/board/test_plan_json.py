@@ -7,10 +7,11 @@ from datetime import datetime
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from plan_reading import read_plan_json
 from plan_values import plans
 
 from rustboard.board.model import Board, Marker, Plan, PlannedCoupon, Treatment
-from rustboard.board.plan_json import read_plan_json, write_plan_json
+from rustboard.board.plan_json import write_plan_json
 from rustboard.board.position import Position
 from rustboard.support.problems import InputError
 

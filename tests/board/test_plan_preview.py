@@ -3,10 +3,10 @@
 import json
 
 import pytest
+from plan_reading import read_plan_csv, read_plan_json
 
 from rustboard.board.csv_table import open_table
-from rustboard.board.plan_csv import PLAN_LAYOUT, read_plan_csv
-from rustboard.board.plan_json import read_plan_json
+from rustboard.board.plan_csv import PLAN_LAYOUT
 from rustboard.board.plan_preview import MOST_ROWS_SHOWN, PreviewCell, preview_json, preview_table
 from rustboard.board.problem_list import ProblemList
 from rustboard.support.problems import InputError

@@ -5,12 +5,13 @@ from dataclasses import replace
 from datetime import datetime, time
 
 import pytest
+from plan_reading import read_plan_json
 
 from rustboard.board.inspection_days import InspectionDays
 from rustboard.board.layout import Layout
 from rustboard.board.model import Board, Plan, PlannedCoupon, Treatment
 from rustboard.board.plan_check import check_plan
-from rustboard.board.plan_json import read_plan_json, write_plan_json
+from rustboard.board.plan_json import write_plan_json
 from rustboard.board.position import Position
 from rustboard.board.question import Question
 from rustboard.board.recipe import Recipe, RecipeStep
