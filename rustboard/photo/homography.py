@@ -56,8 +56,6 @@ def mapped(matrix: Matrix, points: Sequence[tuple[float, float]] | Points) -> Po
 def placed_by_corners(corners_px: Sequence[tuple[float, float]], width_mm: float, height_mm: float) -> Homography:
     """Return the homography that puts the board's four corners at four places in a photo.
 
-    Solves the eight linear equations that four pairs of points give (the last number is held at 1).
-
     Args:
         corners_px: the board's corners in the photo, clockwise from the board's top left.
         width_mm: of the board, more than 0.
@@ -73,12 +71,28 @@ def placed_by_corners(corners_px: Sequence[tuple[float, float]], width_mm: float
         raise InputError("Placing a board in a photo needs its width and height in mm; enter them first.")
     _refuse_folded(corners)
     board = np.array([(0, 0), (width_mm, 0), (width_mm, height_mm), (0, height_mm)], np.float64)
+    return tuple(float(each) for each in through_four(board, corners).ravel())
+
+
+def through_four(start: Sequence[tuple[float, float]] | Points, end: Points) -> Matrix:
+    """Return the homography that takes four places to four others.
+
+    Solves the eight linear equations that four pairs of points give (the last number is held at 1).
+
+    Raises:
+        InputError: three of either four lie on a line.
+    """
     equations = np.zeros((8, 8))
-    for number, ((x, y), (u, v)) in enumerate(zip(board, corners, strict=True)):
+    for number, ((x, y), (u, v)) in enumerate(zip(np.asarray(start, np.float64), end, strict=True)):
         equations[2 * number] = (x, y, 1, 0, 0, 0, -u * x, -u * y)
         equations[2 * number + 1] = (0, 0, 0, x, y, 1, -v * x, -v * y)
-    solved = np.linalg.solve(equations, corners.ravel())
-    return (*(float(each) for each in solved), 1.0)
+    try:
+        solved = np.linalg.solve(equations, np.asarray(end, np.float64).ravel())
+    except np.linalg.LinAlgError as error:
+        raise InputError(
+            "These four points do not place a board; give four corners that are not in one line."
+        ) from error
+    return np.append(solved, 1.0).reshape(3, 3)
 
 
 def _refuse_folded(corners: Points) -> None:

@@ -1,0 +1,1 @@
+"""The photo screen: the days, the board as photographed, one coupon large with what was measured on it."""
