@@ -46,7 +46,7 @@ class Placement:
 
     def to_mm(self, points_px: Sequence[tuple[float, float]] | Points) -> Points:
         """Return places in the photo (n x 2, px) as places on the board (n x 2, mm)."""
-        back: Matrix = np.linalg.inv(as_matrix(self.mm_to_px))
+        back: Matrix = np.asarray(np.linalg.inv(as_matrix(self.mm_to_px)), np.float64)
         return mapped(back, straightened(points_px, self.size_px, self.lens))
 
     def local(self, box_mm: tuple[float, float, float, float]) -> Matrix:
