@@ -169,6 +169,12 @@ class Photo:
         mm_to_px: homography from board millimetres to pixels of the upright picture, 9 numbers row by row, or
             None when the board was not found in it.
         inspection: key, or None.
+        taken: wall-clock time at the board, a wrong camera clock put right.
+        camera_time: as the camera wrote it, or None. offset_minutes: its zone's offset from UTC where it wrote one.
+        lens: how the lens bends (see `rustboard.photo.placement`), 0 = not at all.
+        placed_by: how the board was found: ``given``, ``markers``, ``view``, ``corners``, or empty.
+        placing_error_px: how far, root mean square, the markers or points are from where they should be; or None.
+        unplaced_because: why the board was not found when it was looked for.
     """
 
     name: str
@@ -179,6 +185,12 @@ class Photo:
     taken: datetime | None = None
     inspection: int | None = None
     mm_to_px: tuple[float, ...] | None = None
+    camera_time: datetime | None = None
+    offset_minutes: int | None = None
+    lens: float = 0.0
+    placed_by: str = ""
+    placing_error_px: float | None = None
+    unplaced_because: str = ""
     key: int = 0
 
 

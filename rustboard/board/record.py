@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from rustboard.board.inspection_days import InspectionDays
 from rustboard.board.layout import Layout, Lot
+from rustboard.board.measured import Card, Disturbance, ExcludedArea, Measurement, Stroke
 from rustboard.board.model import AxisLabel, Board, Coupon, Grading, Inspection, Marker, Photo, Treatment
 from rustboard.board.position import Position
 from rustboard.board.question import Question
@@ -37,6 +38,8 @@ class BoardRecord:
         questions: the question and its later changes; the newest counts.
         layouts, calendars: one at most.
         lots: where the lots put the coupons.
+        measured: the measurement that counts, by photo key, then coupon key.
+        strokes, excluded_areas, cards, disturbances: by key; see `rustboard.board.measured`.
     """
 
     board: Board
@@ -52,6 +55,11 @@ class BoardRecord:
     layouts: dict[int, Layout] = field(default_factory=dict)
     lots: dict[int, Lot] = field(default_factory=dict)
     calendars: dict[int, InspectionDays] = field(default_factory=dict)
+    measured: dict[int, dict[int, Measurement]] = field(default_factory=dict)
+    strokes: dict[int, Stroke] = field(default_factory=dict)
+    excluded_areas: dict[int, ExcludedArea] = field(default_factory=dict)
+    cards: dict[int, Card] = field(default_factory=dict)
+    disturbances: dict[int, Disturbance] = field(default_factory=dict)
 
     def snapshot(self) -> BoardRecord:
         """Return a copy that stays as it is while the board changes; its values are shared, they never change."""
@@ -69,6 +77,11 @@ class BoardRecord:
             dict(self.layouts),
             dict(self.lots),
             dict(self.calendars),
+            {photo: dict(coupons) for photo, coupons in self.measured.items()},
+            dict(self.strokes),
+            dict(self.excluded_areas),
+            dict(self.cards),
+            dict(self.disturbances),
         )
 
     @property

@@ -13,6 +13,7 @@ from rustboard.session.selection import Selection
 from rustboard.store.board_store import BoardStore, Operation
 from rustboard.store.folder import photo_path
 from rustboard.store.journal import Direction
+from rustboard.store.measuring_tables import MEASUREMENTS
 from rustboard.store.tables import BY_NAME, GRADINGS, BoardRow
 from rustboard.store.transaction import RowChange
 from rustboard.support.clock import Clock, wall_clock
@@ -143,7 +144,7 @@ class Session:
         self._outside = version
         tables = {name: frozenset(getattr(self.record, field)) for name, field in _FIELDS.items()}
         tables["board"] = frozenset({1})
-        tables["grading"] = frozenset({0})
+        tables["grading"] = tables["measurement"] = frozenset({0})
         self._publish(
             ChangeSet(tables, frozenset(self.record.coupons), Summary("Another window changed the board"), "outside")
         )
@@ -186,6 +187,9 @@ class Session:
         # From the rows as written, not by reading again: after the commit nothing is left that the disk can refuse.
         if change.table == GRADINGS.name:
             return
+        if change.table == MEASUREMENTS.name:
+            self._refresh_measurement(change)
+            return
         value: Any = None if change.after is None else BY_NAME[change.table].read(change.after)
         if isinstance(value, BoardRow):
             self.record.board, self.record.markers = value.board, value.markers
@@ -195,6 +199,20 @@ class Session:
             held.pop(change.key, None)
         else:
             held[change.key] = value
+
+    def _refresh_measurement(self, change: RowChange) -> None:
+        measured = self.record.measured
+        if change.before is not None:
+            old = MEASUREMENTS.read(change.before)
+            held = measured.get(old.photo, {})
+            if held.get(old.coupon) is not None and held[old.coupon].key == old.key:
+                del held[old.coupon]
+                if not held:
+                    del measured[old.photo]
+        if change.after is not None:
+            new = MEASUREMENTS.read(change.after)
+            if new.state == "current":
+                measured.setdefault(new.photo, {})[new.coupon] = new
 
     def _refresh_gradings(self, changes: list[RowChange]) -> tuple[set[int], set[int]]:
         """Bring the current grades up to date; return the coupons and the inspections they are of."""
@@ -227,4 +245,8 @@ _FIELDS = {
     "layout": "layouts",
     "lot": "lots",
     "calendar": "calendars",
+    "stroke": "strokes",
+    "excluded_area": "excluded_areas",
+    "card": "cards",
+    "disturbance": "disturbances",
 }

@@ -10,9 +10,17 @@ from itertools import repeat
 from typing import Any, Final, TypeVar
 
 from rustboard.board.grade import GRADES, SOURCES
+from rustboard.board.measured import (
+    MOST_AREAS,
+    MOST_DISTURBANCES,
+    MOST_MEASUREMENTS,
+    MOST_STROKES,
+    Measurement,
+)
 from rustboard.board.model import MOST_COUPONS, MOST_TREATMENTS, Grading
 from rustboard.board.question import MOST_QUESTIONS
 from rustboard.board.record import BoardRecord
+from rustboard.store.measuring_tables import CARDS, DISTURBANCES, EXCLUDED_AREAS, MEASUREMENTS, STROKES
 from rustboard.store.plan_tables import CALENDARS, LAYOUTS, LOTS, QUESTIONS, RECIPES
 from rustboard.store.table import Row, Table
 from rustboard.store.tables import (
@@ -62,8 +70,13 @@ def read_record(connection: sqlite3.Connection) -> BoardRecord:
         layouts=_all(connection, LAYOUTS, 1),
         lots=_all(connection, LOTS, MOST_COUPONS),
         calendars=_all(connection, CALENDARS, 1),
+        strokes=_all(connection, STROKES, MOST_STROKES),
+        excluded_areas=_all(connection, EXCLUDED_AREAS, MOST_AREAS),
+        cards=_all(connection, CARDS, MOST_AREAS),
+        disturbances=_all(connection, DISTURBANCES, MOST_DISTURBANCES),
     )
     record.current = _current_gradings(connection)
+    record.measured = _current_measurements(connection)
     _check_places(record)
     _check_keys(record)
     return record
@@ -91,6 +104,15 @@ def _current_gradings(connection: sqlite3.Connection) -> dict[int, dict[int, Gra
                     by_inspection = current[grading[1]] = {}
                 by_inspection[grading[2]] = grading
     return current
+
+
+def _current_measurements(connection: sqlite3.Connection) -> dict[int, dict[int, Measurement]]:
+    query = f"{MEASUREMENTS.select} WHERE state = 'current' LIMIT {MOST_MEASUREMENTS:d}"
+    measured: dict[int, dict[int, Measurement]] = {}
+    for row in connection.execute(query):
+        measurement = MEASUREMENTS.read(row)
+        measured.setdefault(measurement.photo, {})[measurement.coupon] = measurement
+    return measured
 
 
 @contextmanager
@@ -165,7 +187,18 @@ def _check_keys(record: BoardRecord) -> None:
     )
     sound = sound and all(each.treatment in record.treatments for each in record.recipes.values())
     sound = sound and all(each.coupon in record.coupons for each in record.lots.values())
+    sound = sound and _measuring_is_sound(record)
     if not sound:
         raise InputError(
             "Some rows point at coupons or inspections that are not there; restore a copy from the backups folder."
         )
+
+
+def _measuring_is_sound(record: BoardRecord) -> bool:
+    coupons, photos = record.coupons.keys(), record.photos.keys()
+    return (
+        all(photo in photos and measured.keys() <= coupons for photo, measured in record.measured.items())
+        and all(each.photo in photos and each.coupon in coupons for each in record.strokes.values())
+        and all(each.coupon in coupons for each in record.excluded_areas.values())
+        and all(each.coupon is None or each.coupon in coupons for each in record.disturbances.values())
+    )

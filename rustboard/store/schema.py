@@ -3,6 +3,8 @@
 Format history
     1: first format.
     2: plans: recipes, the question, the layout and its lots, the calendar of inspections.
+    3: measuring in photos: the camera's time and lens, how a photo was placed; measurements, strokes of the brush,
+       areas that do not count, cards, disturbances.
 """
 
 from __future__ import annotations
@@ -15,9 +17,23 @@ from functools import lru_cache
 from typing import Final
 
 APPLICATION_ID: Final = 0x52757374  # "Rust"
-FORMAT: Final = 2
+FORMAT: Final = 3
 
 Migration = Callable[[sqlite3.Connection], None]
+_FIRST_PHOTO_TABLE: Final = (
+    """CREATE TABLE photo (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    name TEXT NOT NULL,
+    file TEXT NOT NULL UNIQUE,
+    sha256 TEXT NOT NULL UNIQUE,
+    width_px INTEGER NOT NULL,
+    height_px INTEGER NOT NULL,
+    taken TEXT,
+    inspection INTEGER REFERENCES inspection (key),
+    mm_to_px TEXT NOT NULL
+) STRICT""",
+    """CREATE INDEX photo_of_inspection ON photo (inspection)""",
+)
 FORMAT_1: Final[tuple[str, ...]] = (
     """CREATE TABLE board (
     key INTEGER PRIMARY KEY CHECK (key = 1),
@@ -98,18 +114,7 @@ FORMAT_1: Final[tuple[str, ...]] = (
     """CREATE INDEX grading_of_inspection ON grading (inspection)""",
     """CREATE INDEX grading_replaced ON grading (replaces) WHERE replaces IS NOT NULL""",
     """CREATE INDEX coupon_of_treatment ON coupon (treatment)""",
-    """CREATE TABLE photo (
-    key INTEGER PRIMARY KEY AUTOINCREMENT,
-    name TEXT NOT NULL,
-    file TEXT NOT NULL UNIQUE,
-    sha256 TEXT NOT NULL UNIQUE,
-    width_px INTEGER NOT NULL,
-    height_px INTEGER NOT NULL,
-    taken TEXT,
-    inspection INTEGER REFERENCES inspection (key),
-    mm_to_px TEXT NOT NULL
-) STRICT""",
-    """CREATE INDEX photo_of_inspection ON photo (inspection)""",
+    *_FIRST_PHOTO_TABLE,
     """CREATE TABLE journal (
     key INTEGER PRIMARY KEY AUTOINCREMENT,
     at TEXT NOT NULL,
@@ -187,7 +192,96 @@ PLAN_TABLES: Final[tuple[str, ...]] = (
 )
 """What format 2 added to format 1."""
 
-SCHEMA: Final = (*FORMAT_1, *PLAN_TABLES)
+_PHOTO_TABLE: Final = (
+    """CREATE TABLE photo (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    name TEXT NOT NULL,
+    file TEXT NOT NULL UNIQUE,
+    sha256 TEXT NOT NULL UNIQUE,
+    width_px INTEGER NOT NULL,
+    height_px INTEGER NOT NULL,
+    taken TEXT,
+    inspection INTEGER REFERENCES inspection (key),
+    mm_to_px TEXT NOT NULL,
+    camera_time TEXT,
+    offset_minutes INTEGER,
+    lens REAL NOT NULL,
+    placed_by TEXT NOT NULL CHECK (placed_by IN ('', 'given', 'markers', 'view', 'corners')),
+    placing_error_px REAL,
+    unplaced_because TEXT NOT NULL
+) STRICT""",
+    """CREATE INDEX photo_of_inspection ON photo (inspection)""",
+)
+MEASURING_TABLES: Final[tuple[str, ...]] = (
+    """CREATE TABLE measurement (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    photo INTEGER NOT NULL REFERENCES photo (key),
+    coupon INTEGER NOT NULL REFERENCES coupon (key),
+    algorithm INTEGER NOT NULL,
+    inputs TEXT NOT NULL,
+    percent REAL CHECK (percent BETWEEN 0 AND 100),
+    low REAL,
+    high REAL,
+    spots INTEGER NOT NULL,
+    largest_mm2 REAL NOT NULL,
+    distribution TEXT NOT NULL CHECK (distribution IN ('', 'S', 'G', 'P', 'H')),
+    debris_percent REAL NOT NULL,
+    unseen_percent REAL NOT NULL,
+    resolvable_percent REAL NOT NULL,
+    confident INTEGER NOT NULL CHECK (confident IN (0, 1)),
+    newest INTEGER NOT NULL CHECK (newest IN (0, 1)),
+    motion TEXT NOT NULL,
+    present TEXT NOT NULL CHECK (present IN ('there', 'missing', 'other', 'unsure')),
+    warnings TEXT NOT NULL,
+    measured TEXT NOT NULL,
+    state TEXT NOT NULL CHECK (state IN ('current', 'superseded')),
+    replaces INTEGER REFERENCES measurement (key),
+    reason TEXT NOT NULL
+) STRICT""",
+    """CREATE UNIQUE INDEX one_current_measurement ON measurement (photo, coupon) WHERE state = 'current'""",
+    """CREATE INDEX measurement_of_coupon ON measurement (coupon)""",
+    """CREATE INDEX measurement_replaced ON measurement (replaces) WHERE replaces IS NOT NULL""",
+    """CREATE TABLE stroke (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    photo INTEGER NOT NULL REFERENCES photo (key),
+    coupon INTEGER NOT NULL REFERENCES coupon (key),
+    adds INTEGER NOT NULL CHECK (adds IN (0, 1)),
+    radius_mm REAL NOT NULL,
+    points_mm TEXT NOT NULL
+) STRICT""",
+    """CREATE INDEX stroke_of_photo ON stroke (photo, coupon)""",
+    """CREATE INDEX stroke_of_coupon ON stroke (coupon)""",
+    """CREATE TABLE excluded_area (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    coupon INTEGER NOT NULL REFERENCES coupon (key),
+    kind TEXT NOT NULL CHECK (kind IN ('hole', 'label', 'other')),
+    outline_mm TEXT NOT NULL
+) STRICT""",
+    """CREATE INDEX excluded_area_of_coupon ON excluded_area (coupon)""",
+    """CREATE TABLE card (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    kind TEXT NOT NULL CHECK (kind IN ('grey card', 'white card')),
+    outline_mm TEXT NOT NULL
+) STRICT""",
+    """CREATE TABLE disturbance (
+    key INTEGER PRIMARY KEY AUTOINCREMENT,
+    at TEXT NOT NULL,
+    kind TEXT NOT NULL CHECK (kind IN (
+        'debris cleared', 'touched', 'cleaned', 'replaced', 'lost', 'rotated', 'board moved', 'other')),
+    coupon INTEGER REFERENCES coupon (key),
+    note TEXT NOT NULL
+) STRICT""",
+    """CREATE INDEX disturbance_of_coupon ON disturbance (coupon) WHERE coupon IS NOT NULL""",
+)
+"""What format 3 added to format 2, beside the columns of ``photo``."""
+
+FORMAT_2: Final = (*FORMAT_1, *PLAN_TABLES)
+SCHEMA: Final = (
+    *(each for each in FORMAT_1 if each not in _FIRST_PHOTO_TABLE),
+    *_PHOTO_TABLE,
+    *PLAN_TABLES,
+    *MEASURING_TABLES,
+)
 
 
 def _add_plan_tables(connection: sqlite3.Connection) -> None:
@@ -195,10 +289,27 @@ def _add_plan_tables(connection: sqlite3.Connection) -> None:
         connection.execute(statement)
 
 
-MIGRATIONS: Final[Mapping[int, Migration]] = {1: _add_plan_tables}
+def _add_measuring(connection: sqlite3.Connection) -> None:
+    """Make the table of photos anew with more columns (its text must be as in a new file), and add the new tables."""
+    connection.execute("CREATE TEMP TABLE older_photo AS SELECT * FROM photo")
+    numbered = connection.execute("SELECT seq FROM sqlite_sequence WHERE name = 'photo'").fetchone()
+    connection.execute("DROP TABLE photo")
+    for statement in (*_PHOTO_TABLE, *MEASURING_TABLES):
+        connection.execute(statement)
+    connection.execute(
+        "INSERT INTO photo SELECT key, name, file, sha256, width_px, height_px, taken, inspection, mm_to_px, NULL,"
+        " NULL, 0.0, CASE mm_to_px WHEN '[]' THEN '' ELSE 'given' END, NULL, '' FROM older_photo"
+    )
+    connection.execute("DROP TABLE older_photo")
+    if numbered is not None:  # so that the number of a photo once taken back is never given again
+        connection.execute("DELETE FROM sqlite_sequence WHERE name = 'photo'")
+        connection.execute("INSERT INTO sqlite_sequence (name, seq) VALUES ('photo', ?)", numbered)
+
+
+MIGRATIONS: Final[Mapping[int, Migration]] = {1: _add_plan_tables, 2: _add_measuring}
 """By the format a migration starts from: each brings a file from that format to the next one."""
 
-SCHEMAS: Final[Mapping[int, tuple[str, ...]]] = {1: FORMAT_1, FORMAT: SCHEMA}
+SCHEMAS: Final[Mapping[int, tuple[str, ...]]] = {1: FORMAT_1, 2: FORMAT_2, FORMAT: SCHEMA}
 """The tables of every format there ever was: an older file is compared with its own before it is migrated."""
 
 Objects = frozenset[tuple[str, str, str]]

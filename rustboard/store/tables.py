@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from rustboard.board.grade import DISTRIBUTIONS, GRADES, SOURCES
+from rustboard.board.measured import PLACED_BY
 from rustboard.board.model import (
     MOST_OUTLINE_POINTS,
     ROLES,
@@ -26,6 +27,7 @@ from rustboard.board.model import (
 )
 from rustboard.board.position import MOST_COLUMNS, MOST_ROWS
 from rustboard.store import values
+from rustboard.store.measuring_tables import MEASURING_TABLES
 from rustboard.store.plan_tables import PLAN_TABLES
 from rustboard.store.table import Row, Table, key_of, names, real
 
@@ -34,6 +36,7 @@ STATES: Final = ("current", "superseded", "withdrawn")
 LETTERS: Final = ("", *DISTRIBUTIONS)
 _MOST_MARKERS = 50
 _MOST_PIXELS = 200_000
+_MOST_OFFSET_MINUTES = 24 * 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,11 +195,17 @@ def _photo_to_row(photo: Photo) -> Row:
         values.moment_text(photo.taken),
         photo.inspection,
         placed,
+        values.moment_text(photo.camera_time),
+        photo.offset_minutes,
+        float(photo.lens),
+        photo.placed_by,
+        real(photo.placing_error_px),
+        photo.unplaced_because,
     )
 
 
 def _photo_from_row(row: Row) -> Photo:
-    key, name, file, sha256, width, height, taken, inspection, placed = row
+    key, name, file, sha256, width, height, taken, inspection, placed, clock, offset, lens, by, error, why = row
     return Photo(
         name=values.line(name),
         file=values.line(file),
@@ -206,6 +215,12 @@ def _photo_from_row(row: Row) -> Photo:
         taken=values.moment_or_none(taken),
         inspection=values.key_or_none(inspection),
         mm_to_px=values.homography(placed) or None,
+        camera_time=values.moment_or_none(clock),
+        offset_minutes=None if offset is None else values.whole(offset, -_MOST_OFFSET_MINUTES, _MOST_OFFSET_MINUTES),
+        lens=values.within(lens, -1, 1),
+        placed_by=values.one_of(by, PLACED_BY),
+        placing_error_px=None if error is None else values.within(error, 0, _MOST_PIXELS),
+        unplaced_because=values.line(why),
         key=values.key(key),
     )
 
@@ -259,7 +274,10 @@ GRADINGS: Final[Table[Grading]] = Table(
 )
 PHOTOS: Final[Table[Photo]] = Table(
     "photo",
-    ("name", "file", "sha256", "width_px", "height_px", "taken", "inspection", "mm_to_px"),
+    names(
+        "name file sha256 width_px height_px taken inspection mm_to_px camera_time offset_minutes lens placed_by"
+        " placing_error_px unplaced_because"
+    ),
     _photo_to_row,
     _photo_from_row,
     key_of,
@@ -283,5 +301,6 @@ ALL: Final[tuple[Table[Any], ...]] = (
     PHOTOS,
     AXIS_LABELS,
     *PLAN_TABLES,
+    *MEASURING_TABLES,
 )
 BY_NAME: Final = {each.name: each for each in ALL}

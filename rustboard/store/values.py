@@ -84,13 +84,18 @@ def finite(value: object) -> float:
     return float(value)
 
 
-def amount(name: str, value: object) -> float:
-    """Return a number within the range that the rules of a plan give it by name."""
-    low, high, _ = RANGES[name]
+def within(value: object, low: float, high: float) -> float:
+    """Return a number within a range."""
     number = finite(value)
     if not low <= number <= high:
         raise ValueError("a number is out of range")
     return number
+
+
+def amount(name: str, value: object) -> float:
+    """Return a number within the range that the rules of a plan give it by name."""
+    low, high, _ = RANGES[name]
+    return within(value, low, high)
 
 
 def amount_or_none(name: str, value: object) -> float | None:
@@ -105,10 +110,7 @@ def flag(value: object) -> bool:
 
 def percent(value: object) -> float:
     """Return a number from 0 to 100."""
-    number = finite(value)
-    if not 0 <= number <= 100:
-        raise ValueError("a percentage is out of range")
-    return number
+    return within(value, 0, 100)
 
 
 def moment(value: object) -> datetime:

@@ -229,6 +229,19 @@ FORMAT_2 = FORMAT_1 | {
     "lot": "key coupon row_number column_number",
     "calendar": "key days hour remind uid",
 }
+FORMAT_3 = FORMAT_2 | {
+    "photo": f"{FORMAT_1['photo']} camera_time offset_minutes lens placed_by placing_error_px unplaced_because",
+    "measurement": "key photo coupon algorithm inputs percent low high spots largest_mm2 distribution debris_percent "
+    "unseen_percent resolvable_percent confident newest motion present warnings measured state replaces reason",
+    "stroke": "key photo coupon adds radius_mm points_mm",
+    "excluded_area": "key coupon kind outline_mm",
+    "card": "key kind outline_mm",
+    "disturbance": "key at kind coupon note",
+}
+FORMAT_3_INDEXES = FORMAT_1_INDEXES | {
+    "one_current_measurement", "measurement_of_coupon", "measurement_replaced", "stroke_of_photo", "stroke_of_coupon",
+    "excluded_area_of_coupon", "disturbance_of_coupon",
+}  # fmt: skip
 
 
 def columns_of(connection):
@@ -241,38 +254,52 @@ def indexes_of(connection):
     return {name for (name,) in named}
 
 
-def test_a_new_file_has_the_tables_columns_and_indexes_of_format_2(tmp_path):
+def test_a_new_file_has_the_tables_columns_and_indexes_of_format_3(tmp_path):
     with raw(empty_board(tmp_path / "new")) as connection:
-        assert columns_of(connection) == FORMAT_2
-        assert indexes_of(connection) == FORMAT_1_INDEXES
+        assert columns_of(connection) == FORMAT_3
+        assert indexes_of(connection) == FORMAT_3_INDEXES
 
 
 # ---- the real steps
 
 
-def as_format_1(folder):
-    """Put a graded board's rows into a file made from the tables of format 1, as version 1 of the format wrote it."""
+OLDER = {1: (schema.FORMAT_1, FORMAT_1), 2: (schema.FORMAT_2, FORMAT_2)}
+
+
+def as_format(number, folder):
+    """Put a graded board's rows into a file made from the tables of an older format, as that version wrote it."""
+    statements, tables = OLDER[number]
     newer, file = folder / "newer.rustboard", folder / "board.rustboard"
     file.rename(newer)
     with closing(sqlite3.connect(file, isolation_level=None)) as connection:
-        for statement in schema.FORMAT_1:
+        for statement in statements:
             connection.execute(statement)
-        assert columns_of(connection) == FORMAT_1
+        assert columns_of(connection) == tables
         assert indexes_of(connection) == FORMAT_1_INDEXES
         connection.execute(f"PRAGMA application_id = {schema.APPLICATION_ID}")
-        connection.execute("PRAGMA user_version = 1")
+        connection.execute(f"PRAGMA user_version = {number}")
         connection.execute("ATTACH ? AS newer", (str(newer),))
-        for name in FORMAT_1:
+        for name, columns in tables.items():
             if name == "sqlite_sequence":
                 connection.execute("DELETE FROM sqlite_sequence")
-                known = ", ".join(f"'{each}'" for each in FORMAT_1)
+                known = ", ".join(f"'{each}'" for each in tables)
                 connection.execute(f"INSERT INTO sqlite_sequence SELECT * FROM newer.{name} WHERE name IN ({known})")
             else:
-                connection.execute(f"INSERT INTO {name} SELECT * FROM newer.{name}")
+                connection.execute(f"INSERT INTO {name} SELECT {', '.join(columns.split())} FROM newer.{name}")
         connection.execute("DETACH newer")
     newer.unlink()
     (folder / "backups" / "board-2026-03-02.rustboard").unlink()
     return folder
+
+
+def as_format_1(folder):
+    return as_format(1, folder)
+
+
+def start_of(rows, tables):
+    """Return the rows without the columns that came later (the photo's came at its end)."""
+    width = len(FORMAT_1["photo"].split())
+    return {name: [row[:width] for row in rows[name]] if name == "photo" else rows[name] for name in tables}
 
 
 def test_from_format_1_to_2(tmp_path):
@@ -295,11 +322,41 @@ def test_from_format_1_to_2(tmp_path):
 
     assert (folder / "backups" / "board-before-leaving-format-1.rustboard").read_bytes() == older
     with raw(folder) as connection:
-        assert connection.execute("PRAGMA user_version").fetchone() == (2,)
-        assert columns_of(connection) == FORMAT_2
-        assert schema.objects_of(connection) == schema.FORMATS.expected_objects(2)
+        assert FORMAT_2.keys() <= columns_of(connection).keys()
         assert connection.execute("SELECT * FROM audit").fetchall()[: len(audit)] == audit
-    assert rows.items() <= tables_of(folder).items()
+    assert rows.items() <= start_of(tables_of(folder), rows).items()
+
+
+def test_from_format_2_to_3(tmp_path):
+    folder = as_format(2, graded_board(tmp_path / "old", coupons=8))
+    with raw(folder) as connection:
+        connection.execute("UPDATE photo SET mm_to_px = '[2, 0, 5, 0, 2, 5, 0, 0, 1]'")
+    older, rows = (folder / "board.rustboard").read_bytes(), tables_of(folder)
+    with opened(folder) as store:
+        record = store.read()
+        assert store.next_step("undo") is None
+    (photo,) = record.photos.values()
+    assert (photo.placed_by, photo.lens, photo.camera_time, photo.unplaced_because) == ("given", 0.0, None, "")
+    assert photo.mm_to_px == (2, 0, 5, 0, 2, 5, 0, 0, 1)
+    assert (record.measured, record.strokes, record.excluded_areas, record.cards) == ({}, {}, {}, {})
+    assert record.disturbances == {}
+
+    assert (folder / "backups" / "board-before-leaving-format-2.rustboard").read_bytes() == older
+    with raw(folder) as connection:
+        assert connection.execute("PRAGMA user_version").fetchone() == (3,)
+        assert columns_of(connection) == FORMAT_3
+        assert schema.objects_of(connection) == schema.FORMATS.expected_objects(3)
+    assert rows.items() <= start_of(tables_of(folder), rows).items()
+
+
+def test_a_photo_added_after_the_step_to_format_3_gets_a_number_never_used_before(tmp_path):
+    folder = as_format(2, graded_board(tmp_path / "old"))
+    with raw(folder) as connection:
+        connection.execute("UPDATE sqlite_sequence SET seq = 40 WHERE name = 'photo'")
+    with opened(folder):
+        pass
+    with raw(folder) as connection:
+        assert connection.execute("SELECT seq FROM sqlite_sequence WHERE name = 'photo'").fetchone() == (40,)
 
 
 RECIPE = Recipe((RecipeStep("degrease", "alkaline cleaner", minutes=10.0), RecipeStep("coat", "wax", quantity=2.0)))
