@@ -45,6 +45,24 @@ MOST_DISTURBANCES: Final = 20_000
 MOST_MEASUREMENTS: Final = 1_000_000
 
 
+@dataclass(frozen=True, slots=True)
+class PhotoPlacing:
+    """Where the board was found in a photo, or why it was not.
+
+    Attributes:
+        photo: key.
+        mm_to_px: nine numbers, or None when the board was not found.
+        lens, placed_by, error_px, because: as `Photo` has them.
+    """
+
+    photo: int
+    mm_to_px: tuple[float, ...] | None
+    lens: float = 0.0
+    placed_by: PlacedBy = ""
+    error_px: float | None = None
+    because: str = ""
+
+
 class Measurement(NamedTuple):
     """The rust on one coupon in one photo, as the program measured it. A tuple, because boards hold many thousands.
 
@@ -98,7 +116,8 @@ class Stroke:
         photo, coupon: keys.
         adds: True adds rust, False takes it away.
         radius_mm: of the brush.
-        points_mm: the path, in board millimetres on the record's outline (before the photo's own motion).
+        points_mm: the path, in millimetres from the top left corner of the box around the coupon's outline, as the
+            record has it (before the photo's own motion).
     """
 
     photo: int
@@ -114,7 +133,9 @@ class ExcludedArea:
     """A part of a coupon that does not count: a hole, a label.
 
     Attributes:
-        coupon: key. outline_mm: on the board, like the coupon's own outline.
+        coupon: key.
+        outline_mm: in millimetres from the top left corner of the box around the coupon's outline, so that it goes
+            along when the coupon changes places.
     """
 
     coupon: int

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from typing import Any
 
 from rustboard.board.cells import identity
 from rustboard.board.model import MOST_COUPONS, ROLES, Board, Coupon, Outline, Treatment
@@ -23,7 +24,9 @@ from rustboard.operations.lookup import (
 )
 from rustboard.operations.outlines import exchanged, outlines_if_they_fit, shifted
 from rustboard.operations.treatments import add_treatments
+from rustboard.store.measuring_tables import DISTURBANCES, EXCLUDED_AREAS, MEASUREMENTS, STROKES
 from rustboard.store.plan_tables import LOTS
+from rustboard.store.table import Table
 from rustboard.store.tables import COUPONS, GRADINGS, PHOTOS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
@@ -169,18 +172,26 @@ def take_off(tx: Transaction, key: int) -> Summary:
 
 
 def remove_coupon(tx: Transaction, key: int) -> Summary:
-    """Remove a coupon that was never graded, and its lot.
+    """Remove a coupon that was never graded or measured, and its lot.
 
     Raises:
-        InputError: it has gradings, which are never erased.
+        InputError: it has gradings or measurements, which are never erased.
     """
     coupon = the_coupon(tx, key)
     if tx.find(GRADINGS, coupon=key):
         raise InputError(
             f"Coupon {shown(coupon.id)} has grades, which are never erased; take it off the board instead."
         )
-    for lot in tx.find(LOTS, coupon=key):
-        tx.drop(LOTS, lot.key)
+    lasting: tuple[Table[Any], ...] = (MEASUREMENTS, DISTURBANCES)
+    if any(tx.find(table, coupon=key) for table in lasting):
+        raise InputError(
+            f"Coupon {shown(coupon.id)} was measured or is in the day log, which is never erased; take it off the "
+            "board instead."
+        )
+    tables: tuple[Table[Any], ...] = (LOTS, EXCLUDED_AREAS, STROKES)
+    for table in tables:
+        for each in tx.find(table, coupon=key):
+            tx.drop(table, each.key)
     tx.drop(COUPONS, key)
     return Summary("Remove coupon {0}", (coupon.id,))
 

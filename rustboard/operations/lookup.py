@@ -6,7 +6,7 @@ from typing import Any, TypeVar
 
 from rustboard.board.cells import identity
 from rustboard.board.layout import Layout
-from rustboard.board.model import Board, Coupon, Inspection, Treatment
+from rustboard.board.model import Board, Coupon, Inspection, Photo, Treatment
 from rustboard.board.position import Position
 from rustboard.store.plan_tables import LAYOUTS
 from rustboard.store.table import Table
@@ -60,6 +60,11 @@ def the_treatment(tx: Transaction, key: int) -> Treatment:
 def the_inspection(tx: Transaction, key: int) -> Inspection:
     """Return an inspection or refuse."""
     return _present(tx, INSPECTIONS, key, "inspection")
+
+
+def the_photo(tx: Transaction, key: int) -> Photo:
+    """Return a photo or refuse."""
+    return _present(tx, PHOTOS, key, "photo")
 
 
 def ids_in_use(tx: Transaction, table: Table[Any]) -> dict[str, int]:
