@@ -1,0 +1,62 @@
+"""Which coupons are measured, and on which grids: from the record, the same at every run."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from rustboard.board.model import Coupon, Outline, Photo
+from rustboard.board.outline import bounds
+from rustboard.board.record import BoardRecord
+from rustboard.session.photo_days import photos_in_order
+from rustboard.session.photo_files import placement_of
+from rustboard.support.problems import InputError
+
+if TYPE_CHECKING:
+    from rustboard.photo.looks import CouponFrame
+
+
+def first_placed(record: BoardRecord) -> Photo | None:
+    """Return the earliest photo in which the board was found: it decides how fine the grids are."""
+    return next((each for each in photos_in_order(record) if each.mm_to_px is not None), None)
+
+
+def frames_of(record: BoardRecord, first: Photo) -> dict[int, CouponFrame]:
+    """Return the grid of every coupon that hangs on the board and has an outline, by its key.
+
+    Args:
+        record: the board.
+        first: the photo that decides how fine the grids are (`first_placed`).
+    """
+    from rustboard.photo.cutting import grid_scale
+    from rustboard.photo.looks import CouponFrame
+
+    placement = placement_of(first)
+    frames: dict[int, CouponFrame] = {}
+    for coupon in record.coupons_in_order():
+        if coupon.position is None or len(coupon.outline_mm) < 3 or placement is None:
+            continue
+        try:
+            scale = grid_scale(placement, coupon.outline_mm)
+        except InputError:  # it hangs where that photo shows no board
+            continue
+        frames[coupon.key] = CouponFrame(
+            coupon.key,
+            coupon.id,
+            coupon.outline_mm,
+            scale,
+            excluded_on_board(record, coupon),
+            record.board.edge_margin_mm,
+        )
+    return frames
+
+
+def excluded_on_board(record: BoardRecord, coupon: Coupon) -> tuple[Outline, ...]:
+    """Return the areas of a coupon that do not count, in board millimetres."""
+    if not coupon.outline_mm:
+        return ()
+    left, top, _, _ = bounds(coupon.outline_mm)
+    return tuple(
+        tuple((x + left, y + top) for x, y in each.outline_mm)
+        for each in record.excluded_areas.values()
+        if each.coupon == coupon.key
+    )

@@ -1,0 +1,55 @@
+"""Questions about a board's photos and what was measured in them."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from rustboard.board.measured import Measurement
+from rustboard.board.model import Photo
+from rustboard.board.record import BoardRecord
+
+
+def time_of(record: BoardRecord, photo: Photo) -> datetime | None:
+    """Return when a photo was taken; that of its inspection where the photo has no time of its own."""
+    if photo.taken is not None:
+        return photo.taken
+    inspection = record.inspections.get(photo.inspection or 0)
+    return None if inspection is None else inspection.at
+
+
+def photos_in_order(record: BoardRecord) -> list[Photo]:
+    """Return the photos by time; those without any time last, as they were added."""
+    return sorted(record.photos.values(), key=lambda each: (time_of(record, each) or datetime.max, each.key))
+
+
+def unmeasured(record: BoardRecord) -> list[Photo]:
+    """Return the photos, by time, in which no coupon was measured yet."""
+    return [each for each in photos_in_order(record) if each.key not in record.measured]
+
+
+def measured_at(record: BoardRecord, coupon: int, inspection: int) -> Measurement | None:
+    """Return what the newest measured photo of an inspection says of a coupon, or None."""
+    for photo in reversed(photos_in_order(record)):
+        if photo.inspection == inspection:
+            found = record.measured.get(photo.key, {}).get(coupon)
+            if found is not None:
+                return found
+    return None
+
+
+def confident_coupons(record: BoardRecord, photo: Photo) -> list[int]:
+    """Return the coupons whose measurement may be taken over without a closer look and that have no grade yet.
+
+    In reading order; none when the photo belongs to no inspection.
+    """
+    if photo.inspection is None:
+        return []
+    measured = record.measured.get(photo.key, {})
+    return [
+        each.key
+        for each in record.coupons_in_order()
+        if each.key in measured
+        and measured[each.key].confident
+        and measured[each.key].percent is not None
+        and record.grading(each.key, photo.inspection) is None
+    ]
