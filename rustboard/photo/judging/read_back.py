@@ -1,0 +1,167 @@
+"""A stretch read back: for every look what is rust, debris and unknown in the light of all looks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import cv2
+import numpy as np
+
+from rustboard.photo.judging.masks import Masks, pack
+from rustboard.photo.judging.series import NEVER, Plane, Settled, Stretch
+from rustboard.photo.judging.spots import Spots, spots_of
+from rustboard.photo.judging.strokes import Painted, corrected
+from rustboard.photo.looks import Mask
+
+_WEAK: Final = 30
+"""Rust with less evidence than this (tenths of a natural logarithm) may be none."""
+_SQUARE: Final = np.ones((3, 3), np.uint8)
+
+# How fast rust can come, half its width; a patch that came faster is more likely something that lies there.
+# Common practice, no source.
+_AT_ONCE_MM: Final = 1.5
+_A_DAY_MM: Final = 0.5
+_SPECK_MM: Final = 1.0
+_MOST_OF_THE_SURFACE: Final = 0.3
+"""What covers more of the surface at once than this is no leaf."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Seen:
+    """One look in the light of all, within the box of the surface; all areas in pixels of the grid.
+
+    Attributes: as in `ranges.Areas` and `CouponFinding`; ``packed`` holds the masks on the whole grid.
+    """
+
+    packed: bytes
+    spots: Spots
+    rust_px: float
+    weak_px: float
+    fresh_px: float
+    suspect_px: float
+    loose_px: float
+    unknown_px: float
+    unseen_px: float
+    debris_px: float
+    contradicts: bool
+
+
+class _Reader:
+    """Goes through a stretch with what all looks together say."""
+
+    def __init__(
+        self, stretch: Stretch, days: Sequence[float], pixels_per_mm: float, place: Callable[[Mask], Mask]
+    ) -> None:
+        self.stretch = stretch
+        self._place = place
+        self.scale = pixels_per_mm
+        settled = stretch.settled()
+        self.suspect = _suspect(settled, stretch.surface, days, pixels_per_mm)
+        self.start, self.strength = settled.start, settled.strength
+        self.start[self.suspect] = NEVER
+        self.weak = (self.strength < _WEAK) & (self.start != NEVER)
+        self.cover: Plane = np.full(stretch.shape, 255, np.uint8)
+        self.unknown = self._unknown()
+
+    def _unknown(self) -> list[int]:
+        """Return for each look how many pixels are hidden without a later look that shows them unrusted."""
+        known = np.zeros(self.stretch.shape, np.bool_)
+        counts = []
+        for number in range(len(self.stretch.kept) - 1, -1, -1):
+            rusty, foreign, unseen = self._bits(number)
+            rust = self.start <= number
+            hidden = foreign | unseen | (rusty & ~rust)
+            known |= ~hidden
+            counts.append(int(np.count_nonzero(self.stretch.surface & ~rust & ~known)))
+        return counts[::-1]
+
+    def _bits(self, number: int) -> tuple[Mask, Mask, Mask]:
+        kept = self.stretch.kept[number]
+        rusty, foreign, unseen = (
+            np.unpackbits(np.frombuffer(bits, np.uint8), count=self.stretch.surface.size)
+            .view(np.bool_)
+            .reshape(self.stretch.shape)
+            for bits in (kept.rusty, kept.foreign, kept.unseen)
+        )
+        return rusty, foreign, unseen
+
+    def read(self, number: int, drawn: Painted | None, *, newest: bool) -> Seen:
+        """Return the next look; looks are read in their order, because hidden rust keeps the cover it last had."""
+        kept, surface = self.stretch.kept[number], self.stretch.surface
+        rusty, foreign, unseen = self._bits(number)
+        self.cover.reshape(-1)[np.flatnonzero(rusty)] = kept.cover
+        rust = self.start <= number
+        unbelieved = rusty & ~rust
+        dirt = cv2.morphologyEx(unbelieved.view(np.uint8), cv2.MORPH_OPEN, _SQUARE).view(np.bool_)
+        masks = Masks(rust, (foreign | dirt) & ~rust, unseen & ~(rust | foreign | dirt))
+        cover = self.cover
+        if drawn is not None:
+            masks = corrected(masks, drawn)
+            cover = np.where(drawn.added, np.uint8(255), cover)
+        covered = np.where(masks.rust, cover, np.uint8(0))
+        suspect = int(np.count_nonzero(self.suspect)) if newest else 0
+        loose = int(np.count_nonzero(unbelieved)) - int(np.count_nonzero(dirt)) if newest else 0
+        return Seen(
+            packed=pack(Masks(*map(self._place, (masks.rust, masks.debris, masks.unseen)))),
+            spots=spots_of(masks.rust, cover, surface, self.scale),
+            rust_px=float(covered.sum(dtype=np.int64)) / 255,
+            weak_px=float(covered[self.weak].sum(dtype=np.int64)) / 255,
+            fresh_px=float(covered[self.start == number].sum(dtype=np.int64)) / 255 if newest and number else 0.0,
+            suspect_px=suspect,
+            loose_px=loose,
+            unknown_px=max(0, self.unknown[number] - suspect - loose),
+            unseen_px=int(np.count_nonzero(masks.unseen)),
+            debris_px=int(np.count_nonzero(masks.debris)),
+            contradicts=kept.contradicts,
+        )
+
+
+def read_back(
+    stretch: Stretch,
+    days: Sequence[float],
+    drawn: Sequence[Painted | None],
+    pixels_per_mm: float,
+    place: Callable[[Mask], Mask],
+) -> list[Seen]:
+    """Return every look of a stretch in the light of all of them.
+
+    Args:
+        stretch: with all looks read.
+        days: when each was taken.
+        drawn: what a person drew on each.
+        pixels_per_mm: of the grid.
+        place: puts a mask of the surface's box where it belongs on the whole grid.
+    """
+    reader = _Reader(stretch, days, pixels_per_mm, place)
+    last = len(days) - 1
+    return [reader.read(number, drawn[number], newest=number == last) for number in range(len(days))]
+
+
+def _suspect(settled: Settled, surface: Mask, days: Sequence[float], pixels_per_mm: float) -> Mask:
+    """Return what is new in the newest look and so thick that rust could hardly have come so fast."""
+    none = np.zeros(surface.shape, np.bool_)
+    newest = len(days) - 1
+    if newest < 1:
+        return none
+    new = settled.start == newest
+    if not new.any():
+        return none
+    reach = (_AT_ONCE_MM + _A_DAY_MM * max(0.0, days[-1] - days[-2])) * pixels_per_mm
+    # Specks of earlier rust and noise within a patch do not make it thinner.
+    side = 2 * round(_SPECK_MM / 2 * pixels_per_mm) + 1
+    padded = np.pad(new, side).view(np.uint8)
+    whole = cv2.morphologyEx(padded, cv2.MORPH_CLOSE, np.ones((side, side), np.uint8))
+    depth = cv2.distanceTransform(whole, cv2.DIST_L2, 3)[side:-side, side:-side]
+    deep = new & (depth > reach)
+    if not deep.any():
+        return none
+    count, labels = cv2.connectedComponents(new.view(np.uint8), connectivity=8)
+    chosen = np.zeros(count, np.bool_)
+    chosen[labels[deep]] = True
+    chosen[0] = False
+    suspect: Mask = chosen[labels]
+    if np.count_nonzero(suspect) > _MOST_OF_THE_SURFACE * np.count_nonzero(surface):
+        return none
+    return suspect

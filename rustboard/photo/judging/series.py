@@ -1,0 +1,235 @@
+"""Rust in time: what does not stay was never rust; rust persists and does not shrink.
+
+Every pixel is taken to go from clean to rusted once, or never. Its photos are read in order with a running sum of the
+evidence (Page's cumulative sum test, E. S. Page, "Continuous inspection schemes", Biometrika 1954): rusty looks add,
+clean looks take away, and when nothing is left the pixel starts anew. The photo in which the sum that is still above
+nothing began to rise is where the rust began, which is the change point of the greatest likelihood. The sum has a
+ceiling, so that a leaf that has lain for a month is forgotten as soon as one that has lain for a day.
+
+Nothing but the running planes and a few bits a pixel and photo is kept, so that hundreds of photos fit into memory.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from rustboard.photo.judging.strokes import Painted
+from rustboard.photo.looks import Evidence, Mask
+
+Plane = NDArray[np.uint8]
+
+NEVER: Final = 0xFFFF
+
+# Tenths of a natural logarithm, as the evidence has them.
+RUSTY_MOST: Final = 25
+"""What one rusty look adds at most."""
+CLEAN_MOST: Final = 40
+"""What one clean look takes away at most: more, because rust does not go away but dirt comes."""
+CEILING: Final = 75
+"""The most the sum can be: three rusty looks. One clean look does not erase it, two do."""
+_CLEAN_SURE: Final = 20
+"""A clean look this strong, as the last word on a pixel, makes dirt of what was there."""
+_NEAR_RUST: Final = 5
+_NEAR_MOST: Final = 10
+"""A clean look beside a rusty one takes away no more than this: it may be the next pixel's."""
+SEED: Final = 20
+"""A spot needs this much somewhere; it then reaches as far as there is anything."""
+_LASTING: Final = 45
+"""More than one look can give: such specks count even if tiny."""
+_LEAST_SPOT_PX: Final = 3
+_LEAST_LOST_PX: Final = 9
+_CLOSE: Final = np.ones((5, 5), np.uint8)
+_NEAR: Final = np.ones((3, 3), np.uint8)
+
+_LEAST_ESTABLISHED_PX: Final = 30
+_MOST_LOST: Final = 0.6
+_MOST_AT_ONCE: Final = 0.6
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Kept:
+    """What is kept of one look, a bit a pixel.
+
+    Attributes:
+        rusty, foreign, unseen: packed bits.
+        cover: of the rusty pixels, in their order.
+        contradicts: whether the look showed nearly all earlier rust as clean and was not believed.
+    """
+
+    rusty: bytes
+    foreign: bytes
+    unseen: bytes
+    cover: Plane
+    contradicts: bool = False
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Settled:
+    """What all looks together say (H x W).
+
+    Attributes:
+        start: number of the look in which a pixel began to rust; `NEVER` where it did not.
+        strength: the evidence for it in tenths of a natural logarithm, 0 to `CEILING`.
+    """
+
+    start: NDArray[np.uint16]
+    strength: Plane
+
+
+class Stretch:
+    """The looks between two resets, read one after the other; more can be added at any time."""
+
+    def __init__(self, surface: Mask) -> None:
+        shape = (surface.shape[0], surface.shape[1])
+        self.shape = shape
+        self.surface = surface
+        self.kept: list[Kept] = []
+        self._sum = np.zeros(shape, np.uint8)
+        self._start = np.zeros(shape, np.uint16)
+        self._hidden_run = np.zeros(shape, np.uint8)
+        # Pixels whose last clear look was clean though the sum is not used up: dirt, unless a later look shows rust.
+        self._doubt = np.zeros(shape, np.uint8)
+        self._sure: Plane | None = None
+
+    def add(self, evidence: Evidence, *, touched: bool = False, drawn: Painted | None = None) -> None:
+        """Read the next look.
+
+        Args:
+            evidence: of the photo, at least as large as the surface.
+            touched: the coupon was handled since the look before: what is gone may have been rubbed off.
+            drawn: what a person drew on this photo, which is certain.
+        """
+        hidden = _full(evidence.unseen | evidence.foreign)
+        seen = _full(self.surface & (hidden == 0))
+        rusty = np.clip(evidence.rust, 0, RUSTY_MOST).view(np.uint8) & seen
+        clean = np.negative(np.clip(evidence.rust, -CLEAN_MOST, 0)).view(np.uint8) & seen
+        near = _as_array(cv2.dilate(rusty, _NEAR)) >= _NEAR_RUST
+        clean = np.minimum(clean, _capped(near, _NEAR_MOST))
+        if touched:
+            clean >>= np.uint8(1)
+        if drawn is not None:
+            _draw(drawn, rusty, clean)
+        contradicts = self._contradicts(clean)
+        if contradicts:
+            clean &= _full(self._sum == 0)
+        self._step(rusty, clean, hidden, doubting=not touched)
+        if drawn is not None:
+            self._obey(drawn)
+        showing = rusty > 0
+        self.kept.append(
+            Kept(
+                np.packbits(showing).tobytes(),
+                np.packbits(evidence.foreign).tobytes(),
+                np.packbits(evidence.unseen).tobytes(),
+                np.take(evidence.cover, np.flatnonzero(showing)),
+                contradicts,
+            )
+        )
+
+    def skip(self) -> None:
+        """Read a photo that does not show the coupon."""
+        none = np.zeros(self.shape, np.bool_)
+        self.add(Evidence(np.zeros(self.shape, np.int8), none.view(np.uint8), none, self.surface))
+
+    def _step(self, rusty: Plane, clean: Plane, hidden: Plane, *, doubting: bool) -> None:
+        number = len(self.kept)
+        before = self._sum > 0
+        raised = np.minimum(self._sum + rusty, np.uint8(CEILING))
+        self._sum = raised - np.minimum(raised, clean)
+        alive = self._sum > 0
+        if self._sure is not None:
+            np.maximum(self._sum, self._sure, out=self._sum)
+            alive |= self._sure > 0
+        began = np.flatnonzero(alive & ~before)
+        # Hidden before it showed: it began at some time in between; take the middle.
+        self._start.reshape(-1)[began] = number - self._hidden_run.reshape(-1)[began] // 2
+        self._hidden_run = _as_array(
+            cv2.bitwise_and(cv2.add(self._hidden_run, np.ones(self.shape, np.uint8)), hidden)
+        )
+        silent = rusty == 0
+        doubt = self._doubt > 0
+        if doubting:
+            lost = (clean >= _CLEAN_SURE) & before
+            if np.count_nonzero(lost) >= _LEAST_LOST_PX:
+                doubt |= lost
+                # Crumbs within and beside what has gone go with it, because dirt comes and goes as a whole.
+                doubt |= cv2.morphologyEx(_full(lost), cv2.MORPH_CLOSE, _CLOSE) > 0
+            else:
+                doubt |= lost
+        doubt &= silent & alive
+        if self._sure is not None:
+            doubt &= self._sure == 0
+        self._doubt = doubt.view(np.uint8)
+
+    def _contradicts(self, clean: Plane) -> bool:
+        """Return whether a look shows as clean most of what has grown over several looks.
+
+        That is a bad photo, or a coupon cleaned or replaced without a word in the day log; the second such look
+        in a row is believed.
+        """
+        if self.kept and self.kept[-1].contradicts:
+            return False
+        established = self._sum >= CEILING
+        count = np.count_nonzero(established)
+        if count < _LEAST_ESTABLISHED_PX:
+            return False
+        lost = established & (clean >= _CLEAN_SURE)
+        if np.count_nonzero(lost) <= _MOST_LOST * count:
+            return False
+        starts = np.bincount(self._start[lost])
+        # A leaf comes at once; what came little by little was rust.
+        return bool(starts.max() < _MOST_AT_ONCE * starts.sum())
+
+    def _obey(self, drawn: Painted) -> None:
+        if self._sure is None:
+            self._sure = np.zeros(self.shape, np.uint8)
+        self._sure[drawn.added] = CEILING
+        self._sure[drawn.removed] = 0
+        self._sum[drawn.added] = CEILING
+        self._sum[drawn.removed] = 0
+        self._doubt[drawn.added | drawn.removed] = 0
+
+    def settled(self) -> Settled:
+        """Return what the looks so far say together: spots with a core, without specks that a single look gave."""
+        lasting = (self._sum > 0) & (self._doubt == 0)
+        start = np.full(self.shape, NEVER, np.uint16)
+        if lasting.any():
+            lasting = _with_core(lasting, self._sum)
+            np.copyto(start, self._start, where=lasting)
+        return Settled(start, np.where(lasting, self._sum, 0).astype(np.uint8))
+
+
+def _with_core(lasting: Mask, strength: Plane) -> Mask:
+    """Return the spots that have strong evidence somewhere, and size or lasting evidence."""
+    count, labels, stats, _ = cv2.connectedComponentsWithStats(lasting.view(np.uint8), connectivity=8)
+    keep = np.zeros(count, np.bool_)
+    keep[labels[strength >= SEED]] = True
+    keep &= stats[:, cv2.CC_STAT_AREA] >= _LEAST_SPOT_PX
+    keep[labels[strength >= _LASTING]] = True
+    keep[0] = False
+    kept: Mask = keep[labels]
+    return kept
+
+
+def _draw(drawn: Painted, rusty: Plane, clean: Plane) -> None:
+    rusty[drawn.added], clean[drawn.added] = RUSTY_MOST, 0
+    rusty[drawn.removed], clean[drawn.removed] = 0, CLEAN_MOST
+
+
+def _full(mask: Mask) -> Plane:
+    """Return a mask as 0 and 255."""
+    return np.negative(mask.view(np.uint8))
+
+
+def _capped(mask: Mask, most: int) -> Plane:
+    """Return ``most`` inside a mask and 255 outside."""
+    return np.bitwise_or(np.negative((~mask).view(np.uint8)), np.uint8(most))
+
+
+def _as_array(plane: object) -> Plane:
+    return np.asarray(plane, np.uint8)
