@@ -1,0 +1,11 @@
+"""Which scenes may be looked at while the program is being made, and which may not."""
+
+from __future__ import annotations
+
+SEEDS_FOR_DEVELOPING = tuple(range(1, 21))
+HARD_SEEDS_FOR_DEVELOPING = tuple(range(101, 111))
+
+# Only the final check ever runs these. Nobody looks at their pictures, measures them or tunes anything on them
+# before: a figure reached on scenes that were used for developing says little about others.
+SEEDS_FOR_THE_FINAL_CHECK = tuple(range(5001, 5016))
+HARD_SEEDS_FOR_THE_FINAL_CHECK = tuple(range(5101, 5109))
