@@ -56,7 +56,8 @@ def board_view(request: BoardViewRequest, progress: Progress) -> BoardView:
     Raises:
         InputError: the photo cannot be read.
     """
-    from rustboard.photo.crops import cut_board, open_upright
+    from rustboard.photo.crops import cut_board
+    from rustboard.photo.decode import open_upright
 
     progress.step(0, 2)
     photo = request.file.photo
@@ -106,7 +107,7 @@ def whole_view(request: WholeViewRequest, progress: Progress) -> WholeView:
     """
     import numpy as np
 
-    from rustboard.photo.crops import open_upright
+    from rustboard.photo.decode import open_upright
 
     progress.step(0, 2)
     image = open_upright(request.file.read(), request.file.photo.name)

@@ -94,8 +94,8 @@ def mask_view(request: MaskRequest, progress: Progress) -> MaskView:
     """
     import numpy as np
 
-    from rustboard.photo.crops import open_upright
     from rustboard.photo.cutting import cut_grid, significant
+    from rustboard.photo.decode import open_upright
     from rustboard.photo.judging.masks import unpack
     from rustboard.photo.judging.strokes import with_strokes
     from rustboard.photo.looks import PAD_MM, Motion

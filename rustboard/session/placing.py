@@ -63,7 +63,7 @@ def find_board_in(request: FindRequest, progress: Progress) -> PhotoPlacing:
     """
     import numpy as np
 
-    from rustboard.photo.crops import open_upright
+    from rustboard.photo.decode import open_upright
     from rustboard.photo.finding.board import find_board
     from rustboard.photo.finding.view import PlacedView, placed_view
 

@@ -1,0 +1,209 @@
+"""The time-lapse of a board, or of one coupon, from the photos in which the board was found."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from rustboard.board.grade import written
+from rustboard.board.model import Grading, Photo
+from rustboard.scales.grade_colours import GRADE_COLOURS, ink_on
+from rustboard.session.coupon_frames import first_placed, frames_of
+from rustboard.session.jobs import Progress
+from rustboard.session.photo_days import photos_in_order, time_of
+from rustboard.session.photo_files import PhotoFile, photo_file
+from rustboard.session.pictures import outline_on_board
+from rustboard.session.session import Session
+from rustboard.support.problems import InputError
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from rustboard.photo.looks import CouponFrame
+    from rustboard.report.film import FilmKind, Stamp
+
+    Rgb = NDArray[np.uint8]
+
+BOARD_FILM_PX: Final = 1600
+"""Width of the straightened board in a film."""
+
+_LEAST_COUPON_PX: Final = 700
+
+Line = Callable[[float, str, str], str]
+"""Makes the line under a picture from the day of exposure, the date, and the grade (empty for a whole board)."""
+
+
+@dataclass(frozen=True, slots=True)
+class FilmPicture:
+    """One picture of a film.
+
+    Attributes:
+        file: the photo.
+        line: the text under it.
+        motion: how the coupon of the film hung: dx mm, dy mm, turn in degrees, scale.
+        grades: place on the board (mm) and grade of each coupon graded by then, for a film of the board.
+    """
+
+    file: PhotoFile
+    line: str
+    motion: tuple[float, float, float, float]
+    grades: tuple[tuple[float, float, int, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FilmRequest:
+    """A film to write.
+
+    Attributes:
+        frame: the coupon's grid for a film of one coupon, or None for one of the board.
+    """
+
+    pictures: tuple[FilmPicture, ...]
+    target: Path
+    kind: FilmKind
+    seconds_each: float
+    width_mm: float
+    height_mm: float
+    frame: CouponFrame | None
+
+
+def film_photos(session: Session) -> list[Photo]:
+    """Return the photos that a film can be made of, by time: found, dated and there."""
+    record = session.record
+    return [
+        each
+        for each in photos_in_order(record)
+        if each.mm_to_px is not None
+        and time_of(record, each) is not None
+        and photo_file(session.folder, each) is not None
+    ]
+
+
+def film_request(
+    session: Session,
+    photos: Sequence[Photo],
+    target: Path,
+    kind: FilmKind,
+    seconds_each: float,
+    line: Line,
+    coupon: int | None = None,
+) -> FilmRequest:
+    """Return how to write a film of the board, or of one coupon.
+
+    Args:
+        session: the board.
+        photos: some of `film_photos`, by time.
+        target: the file.
+        kind: of film.
+        seconds_each: how long each picture stands.
+        line: the text under each picture.
+        coupon: key, or None for the whole board.
+
+    Raises:
+        InputError: there is no photo, the coupon has no outline, or the board has no size.
+    """
+    record, first = session.record, first_placed(session.record)
+    if not photos or first is None:
+        raise InputError("There is no photo for a film yet: add photos in which the board is found.")
+    frame = None if coupon is None else frames_of(record, first).get(coupon)
+    if coupon is not None and frame is None:
+        raise InputError("This coupon has no outline or hangs nowhere; draw its outline first.")
+    if coupon is None and not (record.board.width_mm and record.board.height_mm):
+        raise InputError("A film of the board needs its width and height in mm; enter them first.")
+    pictures = [_picture(session, each, line, coupon) for each in photos]
+    found = tuple(each for each in pictures if each is not None)
+    return FilmRequest(found, target, kind, seconds_each, record.board.width_mm, record.board.height_mm, frame)
+
+
+def _picture(session: Session, photo: Photo, line: Line, coupon: int | None) -> FilmPicture | None:
+    record = session.record
+    file, when = photo_file(session.folder, photo), time_of(record, photo)
+    if file is None or when is None:
+        return None
+    day, date = record.day_of(when), when.date().isoformat()
+    if coupon is None:
+        return FilmPicture(file, line(day, date, ""), (0, 0, 0, 1), tuple(_grades(session, photo)))
+    grading = _grade_by(session, photo, coupon)
+    measured = record.measured.get(photo.key, {}).get(coupon)
+    text = "" if grading is None else written(grading.grade, grading.distribution)
+    return FilmPicture(file, line(day, date, text), (0, 0, 0, 1) if measured is None else measured.motion, ())
+
+
+def _grades(session: Session, photo: Photo) -> Iterator[tuple[float, float, int, str]]:
+    for coupon in session.record.coupons_in_order():
+        grading = _grade_by(session, photo, coupon.key)
+        outline = outline_on_board(session.record, coupon)
+        if grading is not None and outline:
+            left, top = min(x for x, _ in outline), min(y for _, y in outline)
+            yield left, top, grading.grade, written(grading.grade, grading.distribution)
+
+
+def _grade_by(session: Session, photo: Photo, coupon: int) -> Grading | None:
+    """Return the newest grade a coupon had when a photo was taken."""
+    inspection = session.record.inspections.get(photo.inspection or 0)
+    return None if inspection is None else session.record.latest(coupon, inspection)
+
+
+def write_timelapse(request: FilmRequest, progress: Progress) -> int:
+    """Write a film; return how many pictures it has. A job: when it is cancelled or fails, no file is left.
+
+    Raises:
+        InputError: a photo cannot be read, or the disk refused.
+    """
+    from rustboard.report.film import write_film
+
+    pictures = _drawn(request, progress)
+    return write_film(pictures, request.target, request.kind, request.seconds_each, len(request.pictures))
+
+
+def _drawn(request: FilmRequest, progress: Progress) -> Iterator[Rgb]:
+    from rustboard.report.film import stamped
+
+    for number, picture in enumerate(request.pictures):
+        progress.step(number, len(request.pictures))
+        rgb, scale = _coupon(request, picture) if request.frame is not None else _board(request, picture)
+        yield stamped(rgb, picture.line, _stamps(picture, scale))
+    progress.step(len(request.pictures), len(request.pictures))
+
+
+def _board(request: FilmRequest, picture: FilmPicture) -> tuple[Rgb, float]:
+    from rustboard.session.board_views import BoardViewRequest, board_view
+
+    view = board_view(BoardViewRequest(picture.file, request.width_mm, request.height_mm, BOARD_FILM_PX), Progress())
+    return view.rgb, view.pixels_per_mm
+
+
+def _coupon(request: FilmRequest, picture: FilmPicture) -> tuple[Rgb, float]:
+    from dataclasses import replace
+
+    import numpy as np
+
+    from rustboard.photo.cutting import cut_grid
+    from rustboard.photo.decode import open_upright
+    from rustboard.photo.looks import Motion
+
+    frame, placement = request.frame, picture.file.placement()
+    if frame is None or placement is None:
+        raise InputError("The board was not found in this photo.", file=picture.file.photo.name)
+    height, width = frame.shape
+    larger = max(1.0, _LEAST_COUPON_PX / max(height, width))
+    frame = replace(frame, pixels_per_mm=frame.pixels_per_mm * larger)
+    photo = np.asarray(open_upright(picture.file.read(), picture.file.photo.name))
+    return cut_grid(photo, placement, frame, Motion(*picture.motion)).rgb, frame.pixels_per_mm
+
+
+def _stamps(picture: FilmPicture, scale: float) -> list[Stamp]:
+    from rustboard.report.film import Stamp
+
+    return [
+        Stamp(text, x * scale, y * scale, _rgb(ink_on(GRADE_COLOURS[grade])), _rgb(GRADE_COLOURS[grade]))
+        for x, y, grade, text in picture.grades
+    ]
+
+
+def _rgb(colour: str) -> tuple[int, int, int]:
+    red, green, blue = (int(colour[at : at + 2], 16) for at in (1, 3, 5))
+    return red, green, blue
