@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from math import ceil, floor
+from math import ceil, floor, sqrt
 from typing import Final, NamedTuple
 
 import cv2
@@ -56,7 +56,7 @@ def grid_scale(placement: Placement, outline_mm: Outline) -> float:
     box = (left - PAD_MM, top - PAD_MM, right + PAD_MM, bottom + PAD_MM)
     finest = pixels_per_mm_at(placement.local(box), ((left + right) / 2, (top + bottom) / 2))
     scale = min(ceil(finest / GRID_STEP - 1e-6) * GRID_STEP, FINEST_GRID)
-    affordable = float(MOST_GRID_PIXELS / ((box[2] - box[0]) * (box[3] - box[1]))) ** 0.5
+    affordable = sqrt(MOST_GRID_PIXELS / ((box[2] - box[0]) * (box[3] - box[1])))
     if scale <= affordable:
         return scale
     return max(floor(affordable / GRID_STEP) * GRID_STEP, min(affordable, GRID_STEP))

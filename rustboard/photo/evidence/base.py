@@ -1,0 +1,163 @@
+"""How a coupon looks unrusted: its own colours, pixel by pixel, from its first photos."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from rustboard.photo.cutting import inside
+from rustboard.photo.evidence.light import LocalLight
+from rustboard.photo.evidence.modes import mode_of
+from rustboard.photo.evidence.planes import averaged, combined, highest, lowest, widened
+from rustboard.photo.evidence.tables import LOGARITHM, STEPS, Logs, Plane, halved, logs_of, parts_of
+from rustboard.photo.looks import CouponFrame, Mask, Rgb
+
+MOST_LOOKS: Final = 3
+
+RUSTWARDS: Final = np.array([0.0, 0.75, 0.35], np.float32)
+"""Weights of luminance, redness, yellowness along which rust departs from steel of any finish.
+
+Iron oxides raise red over green by 0.4 (near black) to 1.6 (fresh orange) nats and green over blue by 0.1 to 1.8;
+the finishes of steel lie near 0. Yellowness counts less, for blue is the noisiest channel of a photo.
+"""
+
+_FAR: Final = 0.45
+"""Departure from the coupon's own colour along `RUSTWARDS` (nats) from which a place is not the coupon's finish."""
+_RUST_RED: Final = 0.65
+"""Redness that no finish of steel has, but rust, leaves and red paint."""
+_CLIPPED: Final = 250
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Look:
+    """A coupon in one photo, in the light of the first.
+
+    Attributes:
+        logs: logarithms at half the grid's size, h x w x 3.
+        known: h x w, what the photo shows and its light did not clip.
+    """
+
+    logs: Logs
+    known: Mask
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Base:
+    """A coupon's own unrusted look, at half the grid's size (h x w).
+
+    Attributes:
+        logs: logarithms of red, green, blue, h x w x 3, in steps.
+        rough_colour: by how much (steps, 0-255) redness and yellowness change within a small shift.
+        rough_light: the same of luminance.
+        colour: luminance, redness, yellowness (nats) of most of the coupon.
+        spread: 90th percentile of the departure from it along `RUSTWARDS`.
+        known: h x w, what at least one photo showed.
+    """
+
+    logs: Logs
+    rough_colour: NDArray[np.uint8]
+    rough_light: NDArray[np.uint8]
+    colour: tuple[float, float, float]
+    spread: float
+    known: Mask
+
+
+def look_of(rgb: Rgb, shown: Mask, light: LocalLight) -> Look:
+    """Return a coupon's cut as it would look in the light of the first photo."""
+    half = halved(rgb)
+    height, width = half.shape[:2]
+    logs = cv2.subtract(logs_of(half), light.steps((height, width)))
+    known = shown[: height * 2 : 2, : width * 2 : 2] & (half.max(axis=2) < _CLIPPED)
+    return Look(np.asarray(logs, np.int16), known)
+
+
+def make_base(looks: Sequence[Look], frame: CouponFrame) -> Base:
+    """Return a coupon's unrusted look from its first photos (one to `MOST_LOOKS`, the first first).
+
+    Each pixel is that of the photo in which it is nearest to the coupon's own colour, so that what lay or shone on
+    the coupon on one day does not stay. What is rust-coloured in all of them is taken to be rust: it gets the
+    coupon's own colour.
+    """
+    looks = looks[:MOST_LOOKS]
+    height, width = looks[0].known.shape
+    surface = half_inside(frame)[:height, :width]
+    parts = [averaged(parts_of(look.logs), 3) for look in looks]
+    colour = _own_colour(parts, looks, surface)
+    logs, chosen, known = looks[0].logs.copy(), parts[0], looks[0].known.copy()
+    away = _strangeness(chosen, known, colour)
+    for look, other in zip(looks[1:], parts[1:], strict=True):
+        nearer = _strangeness(other, look.known, colour)
+        better = nearer < away - 0.08
+        logs[better] = look.logs[better]
+        known |= look.known
+        away = np.minimum(away, nearer)
+    chosen = parts_of(logs)
+    departure = rustwards(chosen - np.array(colour, np.float32))
+    rusted = surface & (averaged(departure, 3) > _FAR) & (chosen[:, :, 1] > _RUST_RED)
+    if rusted.any():
+        rim = widened(rusted, 5) & surface
+        logs[rim] = _own_logs(logs, surface & ~rim & known)
+        chosen = parts_of(logs)
+        departure = rustwards(chosen - np.array(colour, np.float32))
+    own = departure[surface & known]
+    spread = float(np.quantile(np.abs(own[:: max(1, own.size // 4096)]), 0.9)) if own.size else 0.0
+    return Base(
+        logs,
+        _roughness(chosen[:, :, 1:].sum(axis=2), frame),
+        _roughness(chosen[:, :, 0], frame),
+        colour,
+        spread,
+        known,
+    )
+
+
+def rustwards(parts: Plane) -> Plane:
+    """Return how far a difference in luminance, redness and yellowness (H x W x 3) goes towards rust."""
+    return combined(parts, RUSTWARDS)
+
+
+def half_inside(frame: CouponFrame) -> Mask:
+    """Return the inside of a coupon's outline at half the grid's size."""
+    mask = inside(frame)
+    height, width = mask.shape
+    return mask[: height // 2 * 2 : 2, : width // 2 * 2 : 2]
+
+
+def _own_colour(parts: list[Plane], looks: Sequence[Look], surface: Mask) -> tuple[float, float, float]:
+    values = [each[surface & look.known] for each, look in zip(parts, looks, strict=True)]
+    together = np.concatenate([each[:: max(1, len(each) // 8192)] for each in values])
+    if not len(together):
+        return float(LOGARITHM[128]) / STEPS, 0.0, 0.0
+    red, _ = mode_of(together[:, 1])
+    near = together[np.abs(together[:, 1] - red) < 0.12]
+    yellow, _ = mode_of(near[:, 2])
+    return float(np.median(near[:, 0])), red, yellow
+
+
+def _strangeness(parts: Plane, known: Mask, colour: tuple[float, float, float]) -> Plane:
+    away = np.abs(parts - np.array(colour, np.float32))
+    strange = away[:, :, 1] + np.float32(0.5) * away[:, :, 2] + np.float32(0.2) * away[:, :, 0]
+    strange[~known] = 100
+    return np.asarray(strange, np.float32)
+
+
+def _own_logs(logs: Logs, clean: Mask) -> Logs:
+    if not clean.any():
+        return np.zeros(3, np.int16)
+    own: Logs = np.median(logs[clean][::7], axis=0).astype(np.int16)
+    return own
+
+
+def _roughness(plane: Plane, frame: CouponFrame) -> NDArray[np.uint8]:
+    """Return the range of a plane within the shift by which two cuts of a coupon may differ, in steps up to 255."""
+    reach = 2 * max(1, round(0.25 * frame.pixels_per_mm / 2 + 0.4)) + 1
+    smooth = averaged(plane, 3)
+    rough: NDArray[np.uint8] = np.clip((highest(smooth, reach) - lowest(smooth, reach)) * STEPS, 0, 255).astype(
+        np.uint8
+    )
+    return rough

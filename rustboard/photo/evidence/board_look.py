@@ -1,0 +1,184 @@
+"""The whole board, straightened and small: what of it can witness the light of a photo."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from math import ceil
+from typing import Final
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from rustboard.board.model import Outline
+from rustboard.board.outline import bounds
+from rustboard.photo.evidence.tables import LINEAR, Logs, logs_of
+from rustboard.photo.looks import Mask, Rgb
+from rustboard.photo.placement import Placement
+from rustboard.scales.surface import significant_surface
+
+MOST_SIDE_PX: Final = 360
+FINEST: Final = 1.0  # pixels a millimetre
+
+BEYOND_COUPONS_MM: Final = 8.0
+"""The board this near a coupon lies in its shadow, or is hidden by it when it hangs otherwise."""
+_LEAST_BOARD: Final = 0.12
+"""Share of the board that must be left to look at; else nearer to the coupons is looked at too."""
+_WITHIN_COUPONS_MM: Final = 3.0
+
+OTHER, BOARD, FIRST_PAPER, FIRST_CARD, FIRST_COUPON = 0, 1, 2, 12, 16
+"""Labels of a witness map: neither, bare board; from these on markers' papers, grey cards, coupons."""
+
+
+@dataclass(frozen=True, slots=True)
+class LightPlan:
+    """Where on a board what can witness the light is, all in mm.
+
+    Attributes:
+        width_mm, height_mm: of the board.
+        coupons: outlines.
+        papers: outlines of the markers, the white around them included or not.
+        cards: outlines of grey cards fixed to the board.
+    """
+
+    width_mm: float
+    height_mm: float
+    coupons: tuple[Outline, ...]
+    papers: tuple[Outline, ...] = ()
+    cards: tuple[Outline, ...] = ()
+
+    @property
+    def scale(self) -> float:
+        """Pixels a millimetre of the small picture."""
+        return min(MOST_SIDE_PX / max(self.width_mm, self.height_mm), FINEST)
+
+    @property
+    def shape(self) -> tuple[int, int]:
+        """Height and width of the small picture."""
+        return max(2, ceil(self.height_mm * self.scale)), max(2, ceil(self.width_mm * self.scale))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BoardLook:
+    """A board in one photo, straightened and small (h x w).
+
+    Attributes:
+        logs: logarithms of red, green, blue, h x w x 3, in steps.
+        known: h x w, what the photo shows and its light did not clip.
+        blur_mm: of the sharpest edge of the markers, standard deviation; 0 without markers.
+        blur_px: the same in pixels of the photo.
+    """
+
+    logs: Logs
+    known: Mask
+    blur_mm: float
+    blur_px: float
+
+
+def look_at_board(picture: Rgb, placement: Placement, plan: LightPlan) -> BoardLook:
+    """Return the board of an upright photo (H x W x 3), straightened and small.
+
+    Raises:
+        InputError: the placement does not show the board from its front.
+    """
+    height, width = plan.shape
+    coarse_rows, coarse_columns = (np.linspace(0, each, 1 + ceil(each / 16)) for each in (height, width))
+    x, y = np.meshgrid(coarse_columns, coarse_rows)
+    there = placement.to_px(np.stack([x.ravel(), y.ravel()], axis=1) / plan.scale).reshape(*x.shape, 2)
+    photo_scale = _finest(there, width / (x.shape[1] - 1), height / (x.shape[0] - 1))
+    factor = max(1, int(photo_scale))
+    small = _reduced(picture, factor)
+    maps = _all_pixels((there / factor).astype(np.float32), (height, width))
+    limits = np.array([small.shape[1], small.shape[0]], np.float32)
+    from_centre = maps - np.float32(0.5)
+    rgb = cv2.remap(
+        small, from_centre[:, :, 0], from_centre[:, :, 1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE
+    )
+    known = np.all((maps >= 0) & (maps <= limits), axis=2) & (rgb.max(axis=2) < 250)
+    blurs = [_edge_blur(picture, placement, paper) for paper in plan.papers]
+    blur_px, blur_mm = min((each for each in blurs if each[0] > 0), default=(0.0, 0.0))
+    return BoardLook(logs_of(np.asarray(rgb, np.uint8)), known, blur_mm, blur_px)
+
+
+@lru_cache(maxsize=8)
+def witness_map(plan: LightPlan) -> NDArray[np.int16]:
+    """Return what each pixel of a plan's small picture shows (h x w): `OTHER`, `BOARD`, ...; read-only."""
+    scale, shape = plan.scale, plan.shape
+    coupons = np.zeros(shape, np.uint8)
+    for outline in plan.coupons:
+        coupons |= _filled(outline, scale, shape, 0.0).astype(np.uint8)
+    others = coupons.copy()
+    for outline in (*plan.papers, *plan.cards):
+        left, top, right, bottom = bounds(outline)
+        grow = 0.3 * (right - left)
+        box = (
+            (left - grow, top - grow),
+            (right + grow, top - grow),
+            (right + grow, bottom + grow),
+            (left - grow, bottom + grow),
+        )
+        others |= _filled(box, scale, shape, 0.0).astype(np.uint8)
+    away = cv2.distanceTransform(1 - coupons, cv2.DIST_L2, cv2.DIST_MASK_PRECISE) / scale
+    from_rim = cv2.distanceTransform(np.pad(np.ones(shape, np.uint8), 1), cv2.DIST_L2, 3)[1:-1, 1:-1] / scale
+    board = (away > BEYOND_COUPONS_MM) & (others == 0) & (from_rim > 3)
+    if board.mean() < _LEAST_BOARD:
+        board = (away > BEYOND_COUPONS_MM / 2) & (others == 0)
+    labels = np.where(board, BOARD, OTHER).astype(np.int16)
+    for first, outlines in ((FIRST_PAPER, plan.papers[:10]), (FIRST_CARD, plan.cards[:4])):
+        for number, outline in enumerate(outlines):
+            labels[_filled(outline, scale, shape, 0.0)] = first + number
+    for number, outline in enumerate(plan.coupons):
+        labels[_filled(outline, scale, shape, _WITHIN_COUPONS_MM)] = FIRST_COUPON + number
+    labels.flags.writeable = False
+    return labels
+
+
+def _filled(outline: Outline, scale: float, shape: tuple[int, int], margin_mm: float) -> Mask:
+    return significant_surface([(x * scale, y * scale) for x, y in outline], shape, margin_mm * scale)
+
+
+def _finest(there: NDArray[np.float64], step_x: float, step_y: float) -> float:
+    """Return how many pixels of the photo a pixel of the small picture takes where the photo is coarsest."""
+    across = np.hypot(*np.moveaxis(np.diff(there, axis=1), 2, 0)) / step_x
+    down = np.hypot(*np.moveaxis(np.diff(there, axis=0), 2, 0)) / step_y
+    return float(min(across.min(), down.min()))
+
+
+def _reduced(picture: Rgb, factor: int) -> Rgb:
+    if factor == 1:
+        return picture
+    height, width = (each // factor for each in picture.shape[:2])
+    whole = picture[: height * factor, : width * factor]
+    return np.asarray(cv2.resize(whole, (width, height), interpolation=cv2.INTER_AREA), np.uint8)
+
+
+def _all_pixels(corners: NDArray[np.float32], shape: tuple[int, int]) -> NDArray[np.float32]:
+    """Return places given at evenly spaced lines from edge to edge, at the centres of all pixels (h x w x 2)."""
+    rows, columns = corners.shape[:2]
+    height, width = shape
+    x, y = np.meshgrid(
+        (np.arange(width, dtype=np.float32) + np.float32(0.5)) * np.float32((columns - 1) / width),
+        (np.arange(height, dtype=np.float32) + np.float32(0.5)) * np.float32((rows - 1) / height),
+    )
+    return np.asarray(cv2.remap(corners, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE), np.float32)
+
+
+def _edge_blur(picture: Rgb, placement: Placement, paper: Outline) -> tuple[float, float]:
+    """Return the blur of a marker's sharpest edges, in pixels and in mm; 0, 0 where the photo does not show it."""
+    left, top, right, bottom = bounds(paper)
+    corners = placement.to_px([(left, top), (right, top), (right, bottom), (left, bottom)])
+    (x0, y0), (x1, y1) = corners.min(axis=0), corners.max(axis=0)
+    x0, y0, x1, y1 = (int(each) for each in (max(x0, 0), max(y0, 0), x1 + 1, y1 + 1))
+    part = picture[y0:y1, x0:x1, 1]
+    if min(part.shape) < 12 or right <= left:
+        return 0.0, 0.0
+    light = LINEAR[part]
+    low, high = np.percentile(light, (5, 95))
+    steps = np.hypot(light[2:, 1:-1] - light[:-2, 1:-1], light[1:-1, 2:] - light[1:-1, :-2]) / 2
+    steepest = float(np.percentile(steps, 99))
+    if steepest <= 0 or high - low < 0.02:
+        return 0.0, 0.0
+    # The slope in the middle of a step of height h blurred by s is h / (s sqrt(2 pi)).
+    blur = float(high - low) / (steepest * float(np.sqrt(2 * np.pi)))
+    return blur, blur * (right - left) / max(float(np.hypot(*(corners[1] - corners[0]))), 1e-6)

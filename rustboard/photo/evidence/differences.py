@@ -1,0 +1,83 @@
+"""A coupon in a photo against its unrusted look, light and its own shift of colour taken off."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from rustboard.photo.evidence.base import RUSTWARDS, Base, rustwards
+from rustboard.photo.evidence.light import LocalLight
+from rustboard.photo.evidence.modes import mode_of
+from rustboard.photo.evidence.planes import softened
+from rustboard.photo.evidence.tables import COLOUR_NOISE, STEPS, Plane, logs_of, parts_of
+from rustboard.photo.looks import Mask, Rgb
+
+_OWN_REACH: Final = 0.3
+"""How far (nats) a coupon's own unrusted colour may lie from what the light of the photo foretells."""
+_OWN_SHARE: Final = 0.12
+"""Share of a coupon that must be near one colour before that counts as its unrusted colour."""
+
+
+@dataclass(slots=True, eq=False)
+class Differences:
+    """A coupon against its base, at half the grid's size (h x w), light and the coupon's own shift taken off.
+
+    Attributes:
+        parts: difference in luminance, redness, yellowness, h x w x 3, nats.
+        seen: luminance, redness, yellowness of the photo in the first photo's light, h x w x 3, nats.
+        noise: spread of `departure` expected of an unrusted pixel.
+        departure: how far towards rust, nats.
+        surface: inside the outline and shown.
+    """
+
+    parts: Plane
+    seen: Plane
+    noise: Plane
+    departure: Plane
+    surface: Mask
+
+
+def differences(half: Rgb, base: Base, light: LocalLight, surface: Mask) -> Differences:
+    """Return a coupon's cut at half size against its base."""
+    height, width = half.shape[:2]
+    logs = cv2.subtract(logs_of(half), light.steps((height, width)))
+    seen = parts_of(np.asarray(logs, np.int16))
+    parts = softened(seen - parts_of(base.logs), 0.7, 3)
+    noise = _noise(half, base)
+    parts = parts - _own_shift(parts, surface)
+    departure = rustwards(parts) - _explained(parts, light)
+    lower = departure[surface][::3]
+    lower = lower[lower < 0]
+    if lower.size > 200:
+        # Rust is on the other side of the mode: the spread on this side is that of the photo itself.
+        noise = np.maximum(noise, np.float32(1.2 * np.median(-lower)))
+    return Differences(parts, seen, noise, departure, surface)
+
+
+def _noise(half: Rgb, base: Base) -> Plane:
+    levels = COLOUR_NOISE * np.float32(0.75 * RUSTWARDS.sum() / 2 + 0.25)
+    noise = cv2.LUT(half[:, :, 1], levels)
+    rough = base.rough_colour.astype(np.float32) * np.float32(0.5 / STEPS)
+    return np.asarray(cv2.magnitude(noise, rough), np.float32)
+
+
+def _own_shift(parts: Plane, surface: Mask) -> NDArray[np.float32]:
+    """Return the shift of the coupon's own unrusted colour in this photo; none where no such colour stands out."""
+    values = parts[surface][::2]
+    red, share = mode_of(values[:, 1], _OWN_REACH)
+    if share < _OWN_SHARE:
+        return np.zeros(3, np.float32)
+    near = values[np.abs(values[:, 1] - red) < 0.1]
+    yellow, _ = mode_of(near[:, 2], 2 * _OWN_REACH)
+    return np.array([np.median(near[:, 0]), red, yellow], np.float32)
+
+
+def _explained(parts: Plane, light: LocalLight) -> Plane:
+    """Return how much of the departure sunlight explains, where the first photo had shade: lighter and warmer."""
+    lighter = np.clip(parts[:, :, 0], 0, 1.6)
+    slope = light.sunny_red * RUSTWARDS[1] + light.sunny_yellow * RUSTWARDS[2]
+    return np.asarray(np.float32(slope) * lighter, np.float32)

@@ -1,0 +1,29 @@
+"""The most frequent of many values: a coupon's unrusted colour among that of spots, shade and dirt."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+_BIN: Final = 1 / 64
+
+
+def mode_of(values: NDArray[np.float32], reach: float = 3.0, width: float = 0.06) -> tuple[float, float]:
+    """Return the most frequent value within ``reach`` of 0, and the share of all values within ``width`` of it."""
+    if not values.size:
+        return 0.0, 0.0
+    count = round(2 * reach / _BIN)
+    bins = ((values + np.float32(reach)) * np.float32(1 / _BIN)).astype(np.int32)
+    histogram = np.bincount(bins[(bins >= 0) & (bins < count)], minlength=count).astype(np.float32)
+    half = max(1, round(width / _BIN))
+    window = np.convolve(histogram, np.hanning(2 * half + 3)[1:-1], "same")
+    best = int(window.argmax())
+    low, high = max(best - half, 0), min(best + half + 1, count)
+    near = histogram[low:high]
+    total = float(near.sum())
+    if total <= 0:
+        return 0.0, 0.0
+    middle = float((near * (np.arange(low, high) + 0.5)).sum()) / total * _BIN - reach
+    return middle, total / values.size

@@ -1,0 +1,44 @@
+"""Small steps on planes of numbers and masks, by OpenCV, with the types that it gives back."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+
+from rustboard.photo.evidence.tables import Plane
+from rustboard.photo.looks import Mask
+
+
+def averaged(plane: Plane, size: int) -> Plane:
+    """Return the mean over a square of ``size`` pixels around each pixel."""
+    return np.asarray(cv2.blur(plane, (size, size)), np.float32)
+
+
+def softened(plane: Plane, spread: float, size: int = 0) -> Plane:
+    """Return a plane under a Gaussian blur (standard deviation in pixels)."""
+    return np.asarray(cv2.GaussianBlur(plane, (size, size), spread), np.float32)
+
+
+def highest(plane: Plane, size: int) -> Plane:
+    """Return the highest value in a square of ``size`` pixels around each pixel."""
+    return np.asarray(cv2.dilate(plane, np.ones((size, size), np.uint8)), np.float32)
+
+
+def lowest(plane: Plane, size: int) -> Plane:
+    """Return the lowest value in a square of ``size`` pixels around each pixel."""
+    return np.asarray(cv2.erode(plane, np.ones((size, size), np.uint8)), np.float32)
+
+
+def widened(mask: Mask, size: int) -> Mask:
+    """Return a mask grown to all pixels in whose square of ``size`` pixels it lies."""
+    return np.asarray(cv2.dilate(mask.astype(np.uint8), np.ones((size, size), np.uint8)), np.bool_)
+
+
+def narrowed(mask: Mask, size: int) -> Mask:
+    """Return the pixels whose whole square of ``size`` pixels lies in a mask."""
+    return np.asarray(cv2.erode(mask.astype(np.uint8), np.ones((size, size), np.uint8)), np.bool_)
+
+
+def combined(planes: Plane, weights: np.ndarray) -> Plane:
+    """Return sums of the last axis (H x W x n) by weights (m x n), H x W x m; H x W when m is 1."""
+    return np.asarray(cv2.transform(planes, np.atleast_2d(weights).astype(np.float32)), np.float32)
