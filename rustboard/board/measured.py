@@ -38,6 +38,9 @@ DISTURBANCE_KINDS: Final[tuple[DisturbanceKind, ...]] = (
 STARTS_ANEW: Final[frozenset[DisturbanceKind]] = frozenset({"cleaned", "replaced"})
 """After these the rust measured before says nothing about the coupon any more."""
 
+SETTINGS_DIGITS: Final = 12
+"""How many of the digits of `Measurement.inputs` tell how it was measured."""
+
 MOST_STROKES: Final = 20_000
 MOST_STROKE_POINTS: Final = 2_000
 MOST_AREAS: Final = 5_000
@@ -52,7 +55,7 @@ class PhotoPlacing:
     Attributes:
         photo: key.
         mm_to_px: nine numbers, or None when the board was not found.
-        lens, placed_by, error_px, because: as `Photo` has them.
+        lens, placed_by, error_px, because, warnings: as `Photo` has them.
     """
 
     photo: int
@@ -61,6 +64,7 @@ class PhotoPlacing:
     placed_by: PlacedBy = ""
     error_px: float | None = None
     because: str = ""
+    warnings: tuple[str, ...] = ()
 
 
 class Measurement(NamedTuple):
@@ -68,7 +72,9 @@ class Measurement(NamedTuple):
 
     Attributes:
         photo, coupon: keys.
-        algorithm: version of the method. inputs: hash of all it was measured from.
+        algorithm: version of the method.
+        inputs: 40 hexadecimal digits: a hash of what says how to measure (12), then one of the masks (28), under
+            which the masks are found in the cache.
         percent: of the significant surface rusted; None when it could not be measured. low, high: its 90 % range.
         spots: number of separate spots. largest_mm2: area of the largest one.
         distribution: S, G, P, H or empty.

@@ -175,6 +175,7 @@ class Photo:
         placed_by: how the board was found: ``given``, ``markers``, ``view``, ``corners``, or empty.
         placing_error_px: how far, root mean square, the markers or points are from where they should be; or None.
         unplaced_because: why the board was not found when it was looked for.
+        warnings: what measuring noticed of the photo as a whole, in plain words.
     """
 
     name: str
@@ -191,6 +192,7 @@ class Photo:
     placed_by: str = ""
     placing_error_px: float | None = None
     unplaced_because: str = ""
+    warnings: tuple[str, ...] = ()
     key: int = 0
 
 

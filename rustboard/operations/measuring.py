@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from rustboard.board.measured import Measurement, PhotoPlacing
+from rustboard.board.measured import SETTINGS_DIGITS, Measurement, PhotoPlacing
 from rustboard.board.model import Coupon, Photo
 from rustboard.operations.grading import GivenGrade, current_grading, grade_coupon
 from rustboard.operations.lookup import the_coupon, the_photo
@@ -17,7 +17,9 @@ from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
 from rustboard.support.text import counted, one_line
 
-_NOTHING_NEW = ("key", "measured", "state", "replaces", "reason")
+_NUMBERS = frozenset({"percent", "low", "high", "largest_mm2", "debris_percent", "unseen_percent", "spots"})
+_NOT_SAID = frozenset({"key", "measured", "state", "replaces", "reason", "inputs", "motion", "resolvable_percent"})
+_SAME_SHARE = 0.05
 _NAMED = 12
 """How many revised answers the record of changes names one by one."""
 
@@ -76,6 +78,7 @@ def _place(tx: Transaction, placing: PhotoPlacing) -> Photo:
             placed_by=placing.placed_by if placing.mm_to_px is not None else "",
             placing_error_px=placing.error_px,
             unplaced_because=one_line(placing.because),
+            warnings=tuple(one_line(each) for each in placing.warnings),
         ),
     )
     return photo
@@ -95,7 +98,7 @@ def _keep(tx: Transaction, new: Measurement, photo: Photo, coupon: Coupon) -> st
     if old is None:
         tx.put(MEASUREMENTS, new._replace(reason=""))
         return ""
-    if _plain(old) == _plain(new):
+    if says_the_same(old, new):
         return ""
     tx.put(MEASUREMENTS, old._replace(state="superseded"))
     tx.put(MEASUREMENTS, new._replace(replaces=old.key))
@@ -106,8 +109,25 @@ def _keep(tx: Transaction, new: Measurement, photo: Photo, coupon: Coupon) -> st
     return f"{coupon.id} on {day} {percent_words(old.percent)} to {percent_words(new.percent)}{why}"
 
 
-def _plain(each: Measurement) -> dict[str, object]:
-    return {name: value for name, value in each._asdict().items() if name not in _NOTHING_NEW}
+def says_the_same(old: Measurement, new: Measurement) -> bool:
+    """Return whether two measurements say the same.
+
+    Every later photo moves the figures of the earlier ones by a hair; what moves by less than a twentieth of itself,
+    or by less than could be seen, is no revision. How to measure must be the same, too.
+    """
+    if old.inputs[:SETTINGS_DIGITS] != new.inputs[:SETTINGS_DIGITS]:
+        return False
+    for name, was in old._asdict().items():
+        now = getattr(new, name)
+        if name in _NOT_SAID or was == now:
+            continue
+        if name not in _NUMBERS or was is None or now is None:
+            return False
+        if name in {"spots", "largest_mm2"}:
+            continue  # they follow from the masks, whose percent is looked at
+        if abs(now - was) > max(_SAME_SHARE * was, old.resolvable_percent / 4):
+            return False
+    return True
 
 
 def percent_words(percent: float | None) -> str:

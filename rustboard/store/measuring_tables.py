@@ -76,7 +76,7 @@ def _measurement_from_row(row: Row) -> Measurement:
         values.flag(row[15]),
         _motion(row[16]),
         values.one_of(row[17], PRESENT),
-        tuple(values.line(each) for each in values.items(row[18], _MOST_WARNINGS)),
+        values.lines(row[18], _MOST_WARNINGS),
         values.line(row[19]),
         values.one_of(row[20], _STATES),
         values.key_or_none(row[21]),

@@ -208,7 +208,8 @@ _PHOTO_TABLE: Final = (
     lens REAL NOT NULL,
     placed_by TEXT NOT NULL CHECK (placed_by IN ('', 'given', 'markers', 'view', 'corners')),
     placing_error_px REAL,
-    unplaced_because TEXT NOT NULL
+    unplaced_because TEXT NOT NULL,
+    warnings TEXT NOT NULL
 ) STRICT""",
     """CREATE INDEX photo_of_inspection ON photo (inspection)""",
 )
@@ -298,7 +299,7 @@ def _add_measuring(connection: sqlite3.Connection) -> None:
         connection.execute(statement)
     connection.execute(
         "INSERT INTO photo SELECT key, name, file, sha256, width_px, height_px, taken, inspection, mm_to_px, NULL,"
-        " NULL, 0.0, CASE mm_to_px WHEN '[]' THEN '' ELSE 'given' END, NULL, '' FROM older_photo"
+        " NULL, 0.0, CASE mm_to_px WHEN '[]' THEN '' ELSE 'given' END, NULL, '', '[]' FROM older_photo"
     )
     connection.execute("DROP TABLE older_photo")
     if numbered is not None:  # so that the number of a photo once taken back is never given again

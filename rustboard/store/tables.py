@@ -36,6 +36,7 @@ STATES: Final = ("current", "superseded", "withdrawn")
 LETTERS: Final = ("", *DISTRIBUTIONS)
 _MOST_MARKERS = 50
 _MOST_PIXELS = 200_000
+_MOST_WARNINGS = 20
 _MOST_OFFSET_MINUTES = 24 * 60
 
 
@@ -201,11 +202,12 @@ def _photo_to_row(photo: Photo) -> Row:
         photo.placed_by,
         real(photo.placing_error_px),
         photo.unplaced_because,
+        json.dumps(list(photo.warnings), ensure_ascii=False),
     )
 
 
 def _photo_from_row(row: Row) -> Photo:
-    key, name, file, sha256, width, height, taken, inspection, placed, clock, offset, lens, by, error, why = row
+    key, name, file, sha256, width, height, taken, inspection, placed, clock, offset, lens, by, error, why, told = row
     return Photo(
         name=values.line(name),
         file=values.line(file),
@@ -221,6 +223,7 @@ def _photo_from_row(row: Row) -> Photo:
         placed_by=values.one_of(by, PLACED_BY),
         placing_error_px=None if error is None else values.within(error, 0, _MOST_PIXELS),
         unplaced_because=values.line(why),
+        warnings=values.lines(told, _MOST_WARNINGS),
         key=values.key(key),
     )
 
@@ -276,7 +279,7 @@ PHOTOS: Final[Table[Photo]] = Table(
     "photo",
     names(
         "name file sha256 width_px height_px taken inspection mm_to_px camera_time offset_minutes lens placed_by"
-        " placing_error_px unplaced_because"
+        " placing_error_px unplaced_because warnings"
     ),
     _photo_to_row,
     _photo_from_row,

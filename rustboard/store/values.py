@@ -146,6 +146,11 @@ def items(value: object, most: int) -> list[Any]:
     return content
 
 
+def lines(value: object, most: int) -> tuple[str, ...]:
+    """Return the texts of a JSON list, each of one line and safe to show."""
+    return tuple(line(each) for each in items(value, most))
+
+
 def homography(value: object) -> tuple[float, ...]:
     """Return the 9 numbers of a JSON list that place a photo; none for a photo that is not placed."""
     numbers = tuple(finite(each) for each in items(value, most=9))

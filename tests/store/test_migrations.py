@@ -230,7 +230,8 @@ FORMAT_2 = FORMAT_1 | {
     "calendar": "key days hour remind uid",
 }
 FORMAT_3 = FORMAT_2 | {
-    "photo": f"{FORMAT_1['photo']} camera_time offset_minutes lens placed_by placing_error_px unplaced_because",
+    "photo": f"{FORMAT_1['photo']} camera_time offset_minutes lens placed_by placing_error_px unplaced_because "
+    "warnings",
     "measurement": "key photo coupon algorithm inputs percent low high spots largest_mm2 distribution debris_percent "
     "unseen_percent resolvable_percent confident newest motion present warnings measured state replaces reason",
     "stroke": "key photo coupon adds radius_mm points_mm",
