@@ -75,9 +75,9 @@ def _blue_black(shape: tuple[int, int], scale: float, dice: Dice) -> _Made:
 
 def _etched(shape: tuple[int, int], scale: float, dice: Dice) -> _Made:
     mottled, grain = cloud(dice, shape, 9 * scale, 4), cloud(dice, shape, 0.5 * scale, 2)
-    first = _tinted((112, 104, 95), np.exp(0.10 * mottled + 0.10 * grain), dice)
+    first = _tinted((112, 104, 95), np.exp(0.06 * mottled + 0.10 * grain), dice)
     second = _tinted((92, 84, 78), np.exp(0.12 * grain), dice)
-    share = step(cloud(dice, shape, 22 * scale, 4), -1, 1.5)[..., None]
+    share = step(cloud(dice, shape, 22 * scale, 5, 0.7), -1.5, 2.2)[..., None]
     return first * (1 - share) + second * share, 0.2, 0.15, 0.0
 
 

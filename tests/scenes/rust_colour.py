@@ -13,10 +13,10 @@ import cv2
 import numpy as np
 
 from scenes.colour import BRIGHTNESS, Plane, linear
-from scenes.noise import blurred, cloud
+from scenes.noise import blurred, cloud, step
 from scenes.randomness import Dice, chance
 
-_ANCHORS = ((212, 130, 62), (190, 102, 48), (158, 80, 42), (124, 62, 36), (92, 50, 34), (58, 40, 34))
+_ANCHORS = ((200, 128, 68), (176, 100, 54), (147, 78, 45), (117, 62, 40), (88, 51, 37), (58, 42, 37))
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,17 +57,18 @@ def drawn_look(shape: tuple[int, int], pixels_per_mm: float, dice: Dice, hard: b
         np.float32
     )
     grey = (anchors @ BRIGHTNESS)[:, None]
-    anchors = grey + (anchors - grey) * np.float32(dice.uniform(0.75, 1.08))
+    anchors = grey + (anchors - grey) * np.float32(dice.uniform(0.68, 1.04))
     ramp = cv2.resize(anchors[:, None].astype(np.float32), (1, 256), interpolation=cv2.INTER_LINEAR)[:, 0]
     patches = cloud(dice, shape, float(dice.uniform(1.5, 5)) * pixels_per_mm, 4, 0.7)
     grain = cloud(dice, shape, 0.5 * pixels_per_mm, 2, 0.8)
+    pits = step(cloud(dice, shape, 0.9 * pixels_per_mm, 2), 1.1, 2.0)
     dark = hard and chance(dice, 0.3)
     return RustLook(
         ramp=np.maximum(ramp, 0.004),
-        start=float(dice.uniform(0.5, 0.8)) if dark else float(dice.beta(1.6, 3.2)) * 0.6,
-        pace=float(np.exp(dice.uniform(np.log(0.03), np.log(0.16)))),
-        uneven=(float(dice.uniform(0.06, 0.14)) * patches + 0.05 * grain).astype(np.float32),
-        brightness=np.exp(0.13 * grain + 0.10 * patches).astype(np.float32),
+        start=float(dice.uniform(0.5, 0.8)) if dark else 0.05 + 0.6 * float(dice.beta(1.6, 2.6)),
+        pace=float(np.exp(dice.uniform(np.log(0.04), np.log(0.2)))),
+        uneven=(float(dice.uniform(0.08, 0.16)) * patches + 0.06 * grain).astype(np.float32),
+        brightness=np.exp(0.14 * grain + 0.10 * patches - 0.5 * pits).astype(np.float32),
         thin=float(dice.uniform(0.0, 0.35)),
         halo=float(dice.uniform(0.1, 0.35)) if chance(dice, 0.4) else 0.0,
         halo_mm=float(dice.uniform(0.15, 0.4)),

@@ -14,7 +14,7 @@ import numpy as np
 
 from scenes.colour import Plane
 from scenes.layout import Coupon
-from scenes.noise import blurred, cloud
+from scenes.noise import cloud
 from scenes.randomness import Dice, chance, pick
 
 PIXELS_PER_MM = 10.0
@@ -178,18 +178,27 @@ def _gathered(dice: Dice, gathering: Plane) -> tuple[int, int]:
 
 
 def _streaks(coupon: Coupon, shape: tuple[int, int], dice: Dice) -> Plane:
-    """Return an order that runs down from the hole, or from places at the upper edge."""
+    """Return an order that runs down from the hole, or from places near the upper edge, in several streams each."""
     left, top, _, _ = coupon.box_mm
-    sources = [(float(dice.uniform(0.1, 0.9)) * shape[1], float(dice.uniform(0, 0.3)) * shape[0]) for _ in range(3)]
+    width_mm, height_mm = shape[1] / PIXELS_PER_MM, shape[0] / PIXELS_PER_MM
+    sources = [(float(dice.uniform(0.1, 0.9)) * width_mm, float(dice.uniform(0, 0.25)) * height_mm) for _ in range(2)]
     if coupon.hole_mm[2] > 0:
-        sources[0] = ((coupon.hole_mm[0] - left) * PIXELS_PER_MM, (coupon.hole_mm[1] - top) * PIXELS_PER_MM)
+        sources[0] = (coupon.hole_mm[0] - left, coupon.hole_mm[1] - top)
     y, x = np.mgrid[: shape[0], : shape[1]].astype(np.float32) / np.float32(PIXELS_PER_MM)
-    running = cloud(dice, shape, (400, 12), 4, 0.8)
     order = np.full(shape, 9.0, np.float32)
     for source_x, source_y in sources:
-        below = y - source_y / PIXELS_PER_MM
-        wander = 1.2 * np.sin(below / float(dice.uniform(8, 25)) + float(dice.uniform(0, 6)))
-        width = float(dice.uniform(1.0, 3.0)) + 0.05 * np.maximum(below, 0)
-        one = np.abs(x - source_x / PIXELS_PER_MM - wander) / width + np.where(below < 0, -2.0 * below, 0.035 * below)
-        order = np.minimum(order, one + float(dice.uniform(0, 1.0)))
-    return order + 0.5 * running + 0.25 * blurred(cloud(dice, shape, 10, 3), 0.6)
+        late = float(dice.uniform(0, 0.8))
+        for _ in range(int(dice.integers(2, 6))):
+            below = y - np.float32(source_y)
+            start = source_x + float(dice.normal(0, 1.8))
+            wander = float(dice.uniform(0.2, 1.2)) * np.sin(
+                below / float(dice.uniform(8, 25)) + float(dice.uniform(0, 6))
+            )
+            broad = float(dice.uniform(0.7, 2.2)) * (1 + float(dice.normal(0, 0.008)) * np.maximum(below, 0))
+            slope = 1 / (height_mm * float(dice.uniform(0.2, 0.9)))
+            one = np.abs(x - start - wander) / np.maximum(broad, 0.4) + np.where(
+                below < 0, -0.8 * below, slope * below
+            )
+            np.minimum(order, one + late, out=order)
+    ragged = 0.16 * cloud(dice, shape, (70, 22), 4, 0.7) + 0.12 * cloud(dice, shape, (200, 30), 2)
+    return order * (1 + 0.25 * cloud(dice, shape, (160, 60), 3)) + ragged

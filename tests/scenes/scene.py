@@ -26,7 +26,7 @@ from scenes.randomness import chance, dice_for
 from scenes.rust_growth import PIXELS_PER_MM, Growth, grown
 from scenes.surfaces import Art, painted, prepared
 
-PAINTER_VERSION = 1
+PAINTER_VERSION = 2
 """Goes up whenever a scene of the same seed looks different or is true otherwise."""
 
 
@@ -191,6 +191,10 @@ class Scene:
     def _lying(self, number: int, coupon: str) -> tuple[Debris, ...]:
         return tuple(each for each in self.debris[coupon] if each.first <= number <= each.last)
 
+    def name(self, number: int) -> str:
+        """Return the file name of a photo."""
+        return f"IMG_{self.seed:04d}_{number + 1:02d}.jpg"
+
     def photo(self, number: int) -> ScenePhoto:
         """Return a photo; the last one asked for is kept."""
         if number not in self._kept:
@@ -198,7 +202,7 @@ class Scene:
             file = jpeg(self.picture(number), conditions)
             camera = conditions.camera
             self._kept[number] = ScenePhoto(
-                name=f"IMG_{self.seed:04d}_{number + 1:02d}.jpg",
+                name=self.name(number),
                 taken=conditions.taken,
                 jpeg=file,
                 size_px=camera.size_px,

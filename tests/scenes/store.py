@@ -10,7 +10,7 @@ from dataclasses import asdict
 from pathlib import Path
 
 from scenes.options import Options
-from scenes.scene import PAINTER_VERSION, Scene, ScenePhoto, scene
+from scenes.scene import PAINTER_VERSION, CouponTruth, Scene, ScenePhoto, scene
 
 
 def default_folder() -> Path:
@@ -37,6 +37,14 @@ class StoredScene:
         part.write_bytes(pickle.dumps(photo))
         part.replace(file)
         return photo
+
+    def name(self, number: int) -> str:
+        """Return the file name of a photo."""
+        return self.source.name(number)
+
+    def truth(self, number: int) -> dict[str, CouponTruth]:
+        """Return what is true in a photo, without painting it."""
+        return self.source.truth(number)
 
     def photos(self) -> list[ScenePhoto]:
         """Return all photos in the order of time."""
