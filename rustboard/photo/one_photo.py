@@ -1,0 +1,120 @@
+"""One photo, all coupons: how each hangs, and what the photo says of its surface."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from rustboard.board.model import Marker, Outline
+from rustboard.photo.cutting import GridCut, cut_grid
+from rustboard.photo.evidence.base import Base, look_of, make_base
+from rustboard.photo.evidence.board_look import BoardLook, LightPlan, look_at_board
+from rustboard.photo.evidence.light import Light, light_between
+from rustboard.photo.evidence.rust import evidence_of
+from rustboard.photo.hanging.fit import Hang, fit_motions
+from rustboard.photo.homography import pixels_per_mm_at
+from rustboard.photo.looks import CouponFrame, Evidence, Motion, Rgb
+from rustboard.photo.placement import Placement
+
+ALGORITHM: Final = 1
+"""Version of the method; raised whenever the same photo would be measured otherwise."""
+
+FIRST_LOOKS: Final = 3
+"""How many photos, the first ones, a coupon's unrusted look is made from."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BoardSeen:
+    """A whole board in one photo, before anything is said of rust.
+
+    Attributes:
+        board: the board straightened and small, for its light.
+        hangs: how each coupon hangs, by its key.
+        cuts: each coupon on its grid, by its key.
+        scales: pixels of the photo a millimetre, at each coupon.
+    """
+
+    board: BoardLook
+    hangs: Mapping[int, Hang]
+    cuts: Mapping[int, GridCut]
+    scales: Mapping[int, float]
+
+
+def light_plan(
+    width_mm: float,
+    height_mm: float,
+    coupons: Sequence[Outline],
+    markers: Sequence[Marker] = (),
+    cards: Sequence[Outline] = (),
+) -> LightPlan:
+    """Return what on a board can witness the light of a photo."""
+    papers = tuple(_square(each) for each in markers)
+    return LightPlan(width_mm, height_mm, tuple(coupons), papers, tuple(cards))
+
+
+def _square(marker: Marker) -> Outline:
+    (x, y), half = marker.centre_mm, marker.size_mm / 2
+    return ((x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half))
+
+
+def see_board(
+    picture: Rgb,
+    placement: Placement,
+    frames: Sequence[CouponFrame],
+    plan: LightPlan,
+    before: Mapping[int, Motion] | None = None,
+) -> BoardSeen:
+    """Return how the coupons hang in an upright photo (H x W x 3), and each of them cut from it.
+
+    Raises:
+        InputError: the placement does not show the board from its front.
+    """
+    hangs = fit_motions(picture, placement, frames, before or {})
+    cuts = {each.coupon: cut_grid(picture, placement, each, hangs[each.coupon].motion) for each in frames}
+    scales = {each.coupon: pixels_per_mm_at(placement.local(each.box_mm), each.middle_mm) for each in frames}
+    return BoardSeen(look_at_board(picture, placement, plan), hangs, cuts, scales)
+
+
+def bases_of(
+    first: BoardLook, seen: Sequence[BoardSeen], frames: Sequence[CouponFrame], plan: LightPlan
+) -> dict[int, Base]:
+    """Return each coupon's unrusted look.
+
+    Args:
+        first: the board in the first photo of all, in whose light every photo is seen.
+        seen: the first photos of a stretch, one to `FIRST_LOOKS`, by time.
+        frames: the coupons.
+        plan: what can witness the light.
+    """
+    lights = [light_between(first, each.board, plan) for each in seen]
+    return {
+        frame.coupon: make_base(
+            [
+                look_of(each.cuts[frame.coupon].rgb, each.cuts[frame.coupon].shown, light.at(frame))
+                for each, light in zip(seen, lights, strict=True)
+            ],
+            frame,
+        )
+        for frame in frames
+    }
+
+
+def evidence_in(
+    seen: BoardSeen, first: BoardLook, bases: Mapping[int, Base], frames: Sequence[CouponFrame], plan: LightPlan
+) -> tuple[dict[int, Evidence], Light]:
+    """Return what a photo says of each coupon, and the photo's light.
+
+    Args:
+        seen: the board in the photo.
+        first: the board in the first photo of all.
+        bases: each coupon's unrusted look.
+        frames: the coupons.
+        plan: what can witness the light.
+    """
+    light = light_between(first, seen.board, plan)
+    found = {
+        frame.coupon: evidence_of(seen.cuts[frame.coupon], bases[frame.coupon], light.at(frame), frame)
+        for frame in frames
+    }
+    return found, light
