@@ -43,6 +43,8 @@ _LASTING: Final = 45
 """More than one look can give: such specks count even if tiny."""
 _LEAST_SPOT_PX: Final = 3
 _LEAST_LOST_PX: Final = 9
+_MOST_BLOBS: Final = 4
+_MOSTLY: Final = 0.6
 _CLOSE: Final = np.ones((5, 5), np.uint8)
 _NEAR: Final = np.ones((3, 3), np.uint8)
 
@@ -155,16 +157,39 @@ class Stretch:
         doubt = self._doubt > 0
         if doubting:
             lost = (clean >= _CLEAN_SURE) & before
+            doubt |= lost
             if np.count_nonzero(lost) >= _LEAST_LOST_PX:
-                doubt |= lost
                 # Crumbs within and beside what has gone go with it, because dirt comes and goes as a whole.
-                doubt |= cv2.morphologyEx(_full(lost), cv2.MORPH_CLOSE, _CLOSE) > 0
-            else:
-                doubt |= lost
+                gone = cv2.dilate(cv2.morphologyEx(_full(lost), cv2.MORPH_CLOSE, _CLOSE), _NEAR)
+                doubt |= _as_array(gone) > 0
+                doubt |= self._gone_together(lost, before, rusty, clean)
         doubt &= silent & alive
         if self._sure is not None:
             doubt &= self._sure == 0
         self._doubt = doubt.view(np.uint8)
+
+    def _gone_together(self, lost: Mask, before: Mask, rusty: Plane, clean: Plane) -> Mask:
+        """Return the rest of blobs that came in one look and have mostly gone in this one.
+
+        What is still rusty where such a blob was begins anew with this look: it is another thing.
+        """
+        number = len(self.kept)
+        rest = np.zeros(self.shape, np.bool_)
+        counts = np.bincount(self._start[lost])
+        for start in np.argsort(counts)[::-1][:_MOST_BLOBS]:
+            if counts[start] < _LEAST_LOST_PX or start == number:
+                break
+            came = before & (self._start == start)
+            count, labels = cv2.connectedComponents(came.view(np.uint8), connectivity=8)
+            of = labels.reshape(-1)
+            sizes = np.bincount(of[np.flatnonzero(came)], minlength=count)
+            gone = np.bincount(of[np.flatnonzero(came & (clean > 0))], minlength=count)
+            mostly = (gone > _MOSTLY * sizes)[labels] & came
+            rest |= mostly
+            anew = mostly & (rusty > 0)
+            self._start[anew] = number
+            self._sum[anew] = rusty[anew]
+        return rest
 
     def _contradicts(self, clean: Plane) -> bool:
         """Return whether a look shows as clean most of what has grown over several looks.
