@@ -1,4 +1,4 @@
-"""Photos decoded with care, and pieces of the board cut from them: bytes in, arrays out.
+"""Pieces of the board cut from its photos: a picture in, arrays out.
 
 Every piece is cut straight from the source through the photo's homography, once, so that no detail is lost on the
 way. Pixels are counted as in `rustboard.photo.homography`.
@@ -7,39 +7,27 @@ way. Pixels are counted as in `rustboard.photo.homography`.
 from __future__ import annotations
 
 import io
-import logging
-import warnings
 from dataclasses import dataclass
 from math import ceil
 from typing import Final, cast
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image, ImageOps
+from PIL import Image
 
 from rustboard.board.model import Outline
+from rustboard.photo.decode import Rgb, Upright
 from rustboard.photo.homography import Matrix, as_matrix, mapped, pixels_per_mm_at
 from rustboard.scales.surface import significant_surface
 from rustboard.support.problems import InputError
 
-Rgb = NDArray[np.uint8]
 Mask = NDArray[np.bool_]
-Upright = Image.Image
-"""A decoded photo, upright, in RGB. Whoever only hands it on need not know the library behind it."""
 
-MOST_PHOTO_PIXELS: Final = 120_000_000
 MOST_CUT_PIXELS: Final = 8_000_000
 """Size of the largest piece; one asked for at more is cut at a lower resolution."""
 
 _MOST_SAMPLES: Final = 32_000_000  # source pixels read for one piece
-_READABLE: Final = ("JPEG", "PNG", "TIFF")
 _BEYOND: Final = (128, 128, 128)
-
-Image.MAX_IMAGE_PIXELS = MOST_PHOTO_PIXELS
-# What the library thinks of a photo's size or notes would land among the program's own output; the sentences of
-# `open_upright` say what matters.
-warnings.filterwarnings("ignore", module=r"PIL\.")
-logging.getLogger("PIL").setLevel(logging.CRITICAL)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,57 +50,6 @@ class CouponPicture:
         """Return places on the board as places in this picture."""
         left, top = self.origin_mm
         return [((x - left) * self.pixels_per_mm, (y - top) * self.pixels_per_mm) for x, y in outline_mm]
-
-
-def open_upright(data: bytes, name: str = "") -> Upright:
-    """Return a JPEG, PNG or TIFF photo decoded, turned upright as its EXIF says, in RGB.
-
-    Args:
-        data: the file's bytes.
-        name: of the file, for the sentence when it cannot be used.
-
-    Raises:
-        InputError: no picture of these kinds, damaged, cut short, or of more than `MOST_PHOTO_PIXELS`.
-    """
-    try:
-        image: Image.Image = Image.open(io.BytesIO(data), formats=_READABLE)
-    except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
-        raise _too_large(name) from error
-    except Exception as error:  # decoders meet hostile bytes with every kind of exception
-        raise InputError(
-            "This is not a picture the program reads; use a JPEG, PNG or TIFF file.", file=name
-        ) from error
-    if image.width * image.height > MOST_PHOTO_PIXELS:
-        raise _too_large(name)
-    try:
-        image.load()
-        return _in_rgb(_turned(image))
-    except Exception as error:
-        raise InputError(
-            "The picture is damaged or cut short; copy it again from the camera or the phone.", file=name
-        ) from error
-
-
-def _too_large(name: str) -> InputError:
-    most = MOST_PHOTO_PIXELS // 1_000_000
-    return InputError(f"The picture has more than {most} megapixels; save it smaller and try again.", file=name)
-
-
-def _turned(image: Image.Image) -> Image.Image:
-    try:
-        return ImageOps.exif_transpose(image)
-    except Exception:  # noqa: BLE001 - a picture with unreadable notes about itself is still a picture
-        return image
-
-
-def _in_rgb(image: Image.Image) -> Image.Image:
-    if image.mode == "RGB":
-        return image
-    if image.mode.startswith("I"):
-        # 16 bits a pixel: kept as they are, they would all be cut off at 255.
-        grey = np.asarray(image).astype(np.float64) / 257
-        return Image.fromarray(np.clip(np.rint(grey), 0, 255).astype(np.uint8)).convert("RGB")
-    return image.convert("RGBA").convert("RGB") if image.mode in {"P", "PA"} else image.convert("RGB")
 
 
 def cut_coupon(

@@ -100,7 +100,8 @@ def cut_pictures(request: CutRequest, progress: Progress) -> dict[int, CouponPic
     Raises:
         InputError: the photo cannot be read.
     """
-    from rustboard.photo.crops import cut_coupon, open_upright
+    from rustboard.photo.crops import cut_coupon
+    from rustboard.photo.decode import open_upright
 
     image = open_upright(_photo_bytes(request), request.name)
     found: dict[int, CouponPicture] = {}

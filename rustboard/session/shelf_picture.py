@@ -57,7 +57,8 @@ def shelf_picture(entry: ShelfEntry, progress: Progress | None = None) -> tuple[
 
 
 def _cut(entry: ShelfEntry, data: bytes) -> bytes:
-    from rustboard.photo.crops import cut_board, encode_png, open_upright  # decoders take long to load
+    from rustboard.photo.crops import cut_board, encode_png  # decoders take long to load
+    from rustboard.photo.decode import open_upright
 
     if entry.photo is None:
         return b""

@@ -13,7 +13,8 @@ from rustboard.app.demo.porch import PORCH
 from rustboard.app.demo.rusting import FACE_SHAPE, PaintedCoupon, painted_coupon
 from rustboard.app.demo.scenario import DemoBoard
 from rustboard.board.model import Inspection
-from rustboard.photo.crops import cut_coupon, open_upright
+from rustboard.photo.crops import cut_coupon
+from rustboard.photo.decode import open_upright
 from rustboard.photo.homography import as_matrix, mapped
 from rustboard.scales.marker_patterns import MARKER_PATTERNS
 

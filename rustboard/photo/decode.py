@@ -1,0 +1,313 @@
+"""Photos decoded with care: a file's bytes in, an upright picture in sRGB out.
+
+What a file is, its bytes say, not its name. Of a file with several pictures (a phone's JPEG with a second view, an
+animation, pages) the first counts.
+"""
+
+from __future__ import annotations
+
+import io
+import logging
+import re
+import warnings
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Final, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from rustboard.photo.srgb import DISPLAY_P3, in_srgb
+from rustboard.support.problems import InputError
+
+if TYPE_CHECKING:
+    from pillow_heif import HeifFile
+
+Rgb = NDArray[np.uint8]
+Upright = Image.Image
+"""A decoded photo, upright, in sRGB. Whoever only hands it on need not know the library behind it."""
+
+Kind = Literal["JPEG", "PNG", "TIFF", "HEIC"]
+
+MOST_PHOTO_PIXELS: Final = 120_000_000
+
+_KINDS: Final[dict[str | None, Kind]] = {"JPEG": "JPEG", "MPO": "JPEG", "PNG": "PNG", "TIFF": "TIFF"}
+_HEIC_BRANDS: Final = frozenset(
+    {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"hevm", b"hevs", b"mif1", b"msf1"}
+)
+"""Brands of files with pictures coded as HEVC, and the two that leave the coding open (ISO/IEC 23008-12)."""
+
+_HEIC_SIZES: Final = re.compile(rb"ispe\0\0\0\0(.{4})(.{4})", re.DOTALL)
+_P3_PRIMARIES: Final = 12  # ITU-T H.273, table 2: SMPTE EG 432-1
+_ORIENTATION: Final = 0x0112
+_BITS: Final = 258
+_PHOTOMETRIC: Final = 262
+_BAND: Final = 256  # rows handled at once, so that no second copy of a large picture is ever needed
+
+# Where the picture has to be turned or mirrored to, by EXIF 2.3, tag Orientation: values 2 to 8.
+_TURNS: Final = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
+
+Image.MAX_IMAGE_PIXELS = MOST_PHOTO_PIXELS
+# What the library thinks of a photo's size or notes would land among the program's own output; the sentences here
+# say what matters.
+warnings.filterwarnings("ignore", module=r"PIL\.")
+logging.getLogger("PIL").setLevel(logging.CRITICAL)
+
+
+@dataclass(slots=True, eq=False)
+class Opened:
+    """A picture whose head has been read, its pixels not yet.
+
+    Attributes:
+        size_px: width and height as stored; those of a TIFF or HEIC are upright already.
+    """
+
+    kind: Kind
+    size_px: tuple[int, int]
+    _name: str
+    _image: Image.Image | None = None
+    _heic: HeifFile | None = None
+    _notes: Image.Exif | None = field(default=None, init=False)
+
+    @property
+    def notes(self) -> Image.Exif:
+        """What the camera wrote into the file; empty when that cannot be read."""
+        if self._notes is None:
+            self._notes = self._read_notes()
+        return self._notes
+
+    @property
+    def turn(self) -> int:
+        """The orientation by EXIF, 1 to 8; what is none of these counts as 1, upright."""
+        if self.kind in {"TIFF", "HEIC"}:
+            return 1  # the libraries turn these themselves; a HEIC says in its container how it lies, not in its EXIF
+        try:
+            found = self.notes.get(_ORIENTATION)
+        except Exception:  # noqa: BLE001 - a picture with unreadable notes about itself is still a picture
+            return 1
+        return found if isinstance(found, int) and found in _TURNS else 1
+
+    @property
+    def upright_size_px(self) -> tuple[int, int]:
+        """Width and height of the upright picture."""
+        width, height = self.size_px
+        return (height, width) if self.turn >= 5 else (width, height)
+
+    def read_through(self) -> None:
+        """Read the pixels once, as coarsely as the file's kind allows, to see whether they are all there.
+
+        Raises:
+            InputError: damaged or cut short.
+        """
+        if self.kind == "JPEG" and self._image is not None:
+            self._image.draft(None, (1, 1))  # an eighth of the size: all of the file is read, little memory filled
+        self._decoded()
+
+    def rgb(self) -> Image.Image:
+        """Return the picture in sRGB, as it is stored, not turned.
+
+        Raises:
+            InputError: damaged, cut short, or pixels of a kind no camera writes.
+        """
+        image = self._decoded()
+        profile = image.info.get("icc_profile")
+        if self._heic is not None and not profile:
+            declared = self._heic.info.get("nclx_profile") or {}
+            profile = DISPLAY_P3 if declared.get("color_primaries") == _P3_PRIMARIES else None
+        try:
+            return in_srgb(_in_eight_bits(image, self._name), profile)
+        except InputError:
+            raise
+        except Exception as error:
+            raise _damaged(self._name) from error
+
+    def _decoded(self) -> Image.Image:
+        try:
+            if self._image is None:
+                assert self._heic is not None
+                self._image = self._heic.to_pillow()
+                if self._image.width * self._image.height > MOST_PHOTO_PIXELS:
+                    raise _too_large(self._name)
+            self._image.load()
+        except InputError:
+            raise
+        except MemoryError as error:
+            raise InputError(
+                "There is not enough memory to open this picture; save it smaller.", file=self._name
+            ) from error
+        except Exception as error:  # decoders meet hostile bytes with every kind of exception
+            raise _damaged(self._name) from error
+        return self._image
+
+    def _read_notes(self) -> Image.Exif:
+        try:
+            if self._heic is None:
+                assert self._image is not None
+                return self._image.getexif()
+            notes = Image.Exif()
+            notes.load(self._heic.info.get("exif") or b"")
+            return notes
+        except Exception:  # noqa: BLE001 - as above
+            return Image.Exif()
+
+
+def opened(data: bytes, name: str = "") -> Opened:
+    """Read the head of a JPEG, PNG, TIFF or HEIC file.
+
+    Args:
+        data: the file's bytes.
+        name: of the file, for the sentence when it cannot be used.
+
+    Raises:
+        InputError: no picture of these kinds, or of more than `MOST_PHOTO_PIXELS`.
+    """
+    if data[4:8] == b"ftyp":
+        return _opened_heic(data, name)
+    try:
+        image: Image.Image = Image.open(io.BytesIO(data), formats=("JPEG", "PNG", "TIFF"))
+    except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
+        raise _too_large(name) from error
+    except Exception as error:  # decoders meet hostile bytes with every kind of exception
+        raise _no_picture(name) from error
+    if image.width * image.height > MOST_PHOTO_PIXELS:
+        raise _too_large(name)
+    if image.format not in _KINDS:
+        raise _no_picture(name)
+    return Opened(_KINDS[image.format], image.size, name, image)
+
+
+def open_upright(data: bytes, name: str = "") -> Upright:
+    """Return a photo decoded, turned upright as its EXIF says, in sRGB, what is transparent in it white.
+
+    Args:
+        data: the file's bytes.
+        name: of the file, for the sentence when it cannot be used.
+
+    Raises:
+        InputError: no picture of the kinds that `opened` reads, damaged, cut short, or too large.
+    """
+    picture = opened(data, name)
+    image = picture.rgb()
+    return image if picture.turn == 1 else image.transpose(_TURNS[picture.turn])
+
+
+def upright_pixels(data: bytes, name: str = "") -> Rgb:
+    """Return what `open_upright` does as an array, height x width x 3; quicker, and with fewer copies.
+
+    Raises:
+        InputError: as `open_upright`.
+    """
+    picture = opened(data, name)
+    turn = picture.turn
+    image = picture.rgb()
+    del picture
+    pixels = np.empty((image.height, image.width, 3), np.uint8)
+    for top in range(0, image.height, _BAND):
+        below = min(top + _BAND, image.height)
+        pixels[top:below] = np.asarray(image.crop((0, top, image.width, below)))
+    del image
+    return pixels if turn == 1 else _turned(pixels, turn)
+
+
+def size_of(data: bytes, name: str = "") -> tuple[int, int]:
+    """Return width and height of the upright picture.
+
+    Raises:
+        InputError: as `opened`.
+    """
+    return opened(data, name).upright_size_px
+
+
+def _turned(pixels: Rgb, turn: int) -> Rgb:
+    import cv2  # several times quicker at this than the other two libraries
+
+    if turn in {2, 4}:
+        return np.asarray(cv2.flip(pixels, 1 if turn == 2 else 0), np.uint8)
+    if turn in {5, 7}:
+        mirrored = np.asarray(cv2.transpose(pixels), np.uint8)
+        return mirrored if turn == 5 else np.asarray(cv2.rotate(mirrored, cv2.ROTATE_180), np.uint8)
+    ways = {3: cv2.ROTATE_180, 6: cv2.ROTATE_90_CLOCKWISE, 8: cv2.ROTATE_90_COUNTERCLOCKWISE}
+    return np.asarray(cv2.rotate(pixels, ways[turn]), np.uint8)
+
+
+def _opened_heic(data: bytes, name: str) -> Opened:
+    if data[8:12] not in _HEIC_BRANDS:
+        raise _no_picture(name)
+    # Looked for in the bytes, because the library tells a picture's size only after its crop; it holds the coded
+    # pictures to these sizes itself.
+    for width, height in _HEIC_SIZES.findall(data):
+        if int.from_bytes(width, "big") * int.from_bytes(height, "big") > MOST_PHOTO_PIXELS:
+            raise _too_large(name)
+    import pillow_heif  # only when such a photo comes: it loads a codec
+
+    pillow_heif.options.THUMBNAILS = pillow_heif.options.DEPTH_IMAGES = pillow_heif.options.AUX_IMAGES = False
+    pillow_heif.options.DECODE_THREADS = 1  # photos are decoded side by side
+    try:
+        found = pillow_heif.open_heif(data)
+        width_px, height_px = found.size
+    except Exception as error:
+        raise _damaged(name) from error
+    if width_px * height_px > MOST_PHOTO_PIXELS:
+        raise _too_large(name)
+    return Opened("HEIC", (width_px, height_px), name, _heic=found)
+
+
+def _in_eight_bits(image: Image.Image, name: str) -> Image.Image:
+    """Return the picture in mode L, RGB or CMYK; scaled, not cut off, and over white."""
+    if image.mode.startswith("I;16"):
+        return _from_sixteen_bits(image)
+    if image.mode in {"L", "RGB", "CMYK"} and "transparency" not in image.info:
+        return image
+    if image.mode == "1":
+        return image.convert("L")
+    if image.mode in {"P", "PA", "LA", "La", "RGBA", "RGBa"} or "transparency" in image.info:
+        return _over_white(image if image.mode == "RGBA" else image.convert("RGBA"))
+    if image.mode in {"RGBX", "YCbCr", "HSV", "LAB"}:
+        return image if image.mode == "LAB" else image.convert("RGB")
+    raise InputError(
+        "The picture's pixels are of a kind that no camera writes; save it as JPEG, PNG or TIFF with 8 or 16 bits.",
+        file=name,
+    )
+
+
+def _from_sixteen_bits(image: Image.Image) -> Image.Image:
+    tags = getattr(image, "tag_v2", {})
+    bits = tags.get(_BITS, (16,))
+    white = 4_095 if bits == (12,) else 65_535
+    grey = np.empty((image.height, image.width), np.uint8)
+    for top in range(0, image.height, _BAND):
+        below = min(top + _BAND, image.height)
+        band = np.asarray(image.crop((0, top, image.width, below))).astype(np.uint32)
+        grey[top:below] = np.minimum((band * 255 + white // 2) // white, 255)
+    if tags.get(_PHOTOMETRIC) == 0:  # white is zero; the library turns that round for eight bits alone
+        np.subtract(255, grey, out=grey)
+    result = Image.fromarray(grey)
+    result.info["icc_profile"] = image.info.get("icc_profile")
+    return result
+
+
+def _over_white(image: Image.Image) -> Image.Image:
+    ground = Image.new("RGB", image.size, (255, 255, 255))
+    ground.paste(image, mask=image.getchannel("A"))
+    return ground
+
+
+def _no_picture(name: str) -> InputError:
+    return InputError("This is not a picture the program reads; use a JPEG, PNG, TIFF or HEIC file.", file=name)
+
+
+def _too_large(name: str) -> InputError:
+    most = MOST_PHOTO_PIXELS // 1_000_000
+    return InputError(f"The picture has more than {most} megapixels; save it smaller and try again.", file=name)
+
+
+def _damaged(name: str) -> InputError:
+    return InputError("The picture is damaged or cut short; copy it again from the camera or the phone.", file=name)
