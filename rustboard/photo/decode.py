@@ -109,7 +109,9 @@ class Opened:
         """
         if self.kind == "JPEG" and self._image is not None:
             self._image.draft(None, (1, 1))  # an eighth of the size: all of the file is read, little memory filled
-        self._decoded()
+        image = self._decoded()
+        if self.kind == "HEIC":
+            self.size_px = image.size  # what the head says may differ by the coder's padding
 
     def rgb(self) -> Image.Image:
         """Return the picture in sRGB, as it is stored, not turned.

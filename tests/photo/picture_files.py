@@ -19,16 +19,15 @@ def noise_image(width: int, height: int, seed: int = 1) -> Image.Image:
 
 def file_of(image: Image.Image, kind: str = "PNG", **how: object) -> bytes:
     stream = io.BytesIO()
+    notes = how.get("exif")
+    if isinstance(notes, Image.Exif):
+        how["exif"] = notes.tobytes()  # of the object itself some encoders take less
     if kind == "HEIC":
         import pillow_heif
 
-        notes = how.pop("exif", None)
-        if isinstance(notes, Image.Exif):
-            how["exif"] = notes.tobytes()  # from the bytes the encoder sees how the picture lies
         pillow_heif.register_heif_opener()
-        image.save(stream, "HEIF", **how)
-    else:
-        image.save(stream, kind, **how)
+        kind = "HEIF"
+    image.save(stream, kind, **how)
     return stream.getvalue()
 
 
