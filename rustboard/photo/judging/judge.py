@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from enum import Enum
 from typing import Final
 
 import numpy as np
 
-from rustboard.board.measured import STARTS_ANEW, DisturbanceKind
 from rustboard.photo.judging.masks import Masks, pack, unpack
 from rustboard.photo.judging.ranges import MOST_UNSEEN, Areas, is_confident, never_falling, range_of
 from rustboard.photo.judging.read_back import Seen, read_back
@@ -22,12 +22,28 @@ _DRAWN_WEIGHT: Final = 100.0
 _DOUBTED_WEIGHT: Final = 0.1
 
 
+class Disturbance(Enum):
+    """What was done, as far as it matters for rust.
+
+    After a touch, what has gone may have been rubbed off and is no proof of dirt. After debris was cleared it is.
+    """
+
+    CLEANED = "cleaned"
+    REPLACED = "replaced"
+    TOUCHED = "touched"
+    CLEARED = "debris cleared"
+    MOVED = "board moved"
+
+
+_STARTS_ANEW: Final = frozenset({Disturbance.CLEANED, Disturbance.REPLACED})
+
+
 @dataclass(frozen=True, slots=True)
 class Reset:
     """What the day log says was done to a coupon or the board, and when, in days on the same clock as the looks."""
 
     days: float
-    what: DisturbanceKind
+    what: Disturbance
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -111,7 +127,7 @@ def judge_coupon(
     stretch, abouts = Stretch(part.surface), list[_About]()
     for look in looks:
         done = [reset.what for reset in resets if abouts and abouts[-1].days < reset.days <= look.days]
-        if STARTS_ANEW.intersection(done):
+        if _STARTS_ANEW.intersection(done):
             judged += _finished(stretch, abouts, part, frame)
             stretch, abouts = Stretch(part.surface), []
         drawn = _drawn(look.strokes, frame, part)
@@ -119,7 +135,7 @@ def judge_coupon(
             stretch.skip()
         else:
             cut = _cut(look.evidence, part)
-            stretch.add(cut, touched="touched" in done, drawn=drawn)
+            stretch.add(cut, touched=Disturbance.TOUCHED in done, drawn=drawn)
         abouts.append(_About(look.days, look.pixels_per_mm, look.blur_px, look.evidence is None, drawn))
     return judged + _finished(stretch, abouts, part, frame)
 

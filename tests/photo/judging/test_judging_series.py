@@ -8,7 +8,7 @@ from drawn_looks import disc, evidence_of, frame_of, look_of, percent_of, surfac
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rustboard.photo.judging.judge import Look, Reset, judge_coupon, revised
+from rustboard.photo.judging.judge import Disturbance, Look, Reset, judge_coupon, revised
 from rustboard.photo.judging.series import Stretch
 from rustboard.photo.judging.strokes import Stroke
 from rustboard.scales.rust_fields import growth_order, rusted
@@ -100,7 +100,7 @@ def test_a_photo_that_shows_nothing_of_what_grew_for_weeks_is_not_believed_at_on
     assert any("day log" in warning for warning in found.warnings)
 
 
-@pytest.mark.parametrize("what", ["cleaned", "replaced"])
+@pytest.mark.parametrize("what", [Disturbance.CLEANED, Disturbance.REPLACED])
 def test_after_cleaning_or_replacing_rust_starts_anew(what):
     looks = series([NONE, SPOT, SPOT, NONE, NONE, SPOT])
     size = pytest.approx(percent_of(SPOT, SURFACE))
@@ -110,8 +110,8 @@ def test_after_cleaning_or_replacing_rust_starts_anew(what):
 def test_what_a_touch_rubs_off_is_no_proof_of_dirt():
     looks = series([NONE, SPOT, SPOT, SPOT, NONE])
     size = pytest.approx(percent_of(SPOT, SURFACE))
-    assert percents(looks, [Reset(10.5, "touched")]) == [0] + [size] * 4
-    assert percents(looks, [Reset(10.5, "board moved")]) == [0] * 5
+    assert percents(looks, [Reset(10.5, Disturbance.TOUCHED)]) == [0] + [size] * 4
+    assert percents(looks, [Reset(10.5, Disturbance.MOVED)]) == [0] * 5
 
 
 def test_a_missing_coupon_keeps_what_is_known_and_says_so():
