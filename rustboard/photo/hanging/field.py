@@ -33,7 +33,9 @@ def common_field(rows: Floats, weights: Floats, middles: Floats) -> Floats:
     """Return what the common similarity says of each coupon.
 
     Args:
-        rows: coupons x 4, see `as_rows`. weights: coupons, 0 = says nothing. middles: coupons x 2, mm.
+        rows: coupons x 4, see `as_rows`.
+        weights: coupons, 0 = says nothing.
+        middles: coupons x 2, mm.
 
     Returns:
         coupons x 4, as ``rows``.

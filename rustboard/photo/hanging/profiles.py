@@ -14,7 +14,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from rustboard.photo.hanging.rings import SAMPLES, Ring
+from rustboard.photo.hanging.rings import Ring
 from rustboard.photo.homography import Matrix
 from rustboard.photo.looks import Motion, Rgb
 
@@ -78,7 +78,11 @@ def profiles(
     """Return the colours along lines across each outline as it hangs.
 
     Args:
-        picture: H x W x 3. views: per coupon, the matrix from the board (mm) to the photo (px).
+        picture: H x W x 3.
+        views: per coupon, the matrix from the board (mm) to the photo (px).
+        rings: of the coupons.
+        motions: of the coupons.
+        offsets: mm, evenly spaced.
     """
     starts, ways = [], []
     for view, ring, motion in zip(views, rings, motions, strict=True):
@@ -94,13 +98,13 @@ def profiles(
     height, width = picture.shape[:2]
     ends = slice(None, None, max(1, len(offsets) - 1))
     seen = np.all((x[:, ends] > 0) & (y[:, ends] > 0) & (x[:, ends] < width) & (y[:, ends] < height), axis=1)
-    shape = (len(rings), SAMPLES * len(offsets))
+    shape = (len(rings), -1)
     raw = cv2.remap(picture, x.reshape(shape), y.reshape(shape), cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     colours = cv2.transform(cv2.LUT(raw, _LOG_LIGHT), _OPPONENT)
     return Profiles(
-        np.asarray(colours, np.float32).reshape(len(rings), SAMPLES, len(offsets), 3),
-        np.asarray(raw, np.uint8).reshape(len(rings), SAMPLES, len(offsets), 3),
-        seen.reshape(len(rings), SAMPLES),
+        np.asarray(colours, np.float32).reshape(len(rings), -1, len(offsets), 3),
+        np.asarray(raw, np.uint8).reshape(len(rings), -1, len(offsets), 3),
+        seen.reshape(len(rings), -1),
         offsets,
     )
 
@@ -110,8 +114,9 @@ class Kinds:
     """The colours of each coupon and of the board around it: what lies well inside and well outside of the outline.
 
     Attributes:
-        means: two (coupon, board) of coupons x 3. whiten: two of coupons x 3 x 3, takes a colour's difference from the
-            mean to one whose square is the squared Mahalanobis distance.
+        means: two (coupon, board) of coupons x 3.
+        whiten: two of coupons x 3 x 3; takes a colour's difference from the mean to one whose square is the squared
+            Mahalanobis distance.
         apart: two of coupons: how much farther the other kind lies than its own, 0 to 1, see `_unlike`.
     """
 
@@ -124,15 +129,15 @@ def kinds_of(lines: Profiles, rings: Sequence[Ring]) -> Kinds:
     """Return what tells the coupons from the board, from colours well inside and well outside."""
     thin = slice(None, None, 2)
     offsets = lines.offsets[thin]
-    depth = np.stack([ring.depth for ring in rings])[:, thin, None]
-    room = np.stack([ring.room for ring in rings])[:, thin, None]
-    seen = lines.seen[:, thin, None]
+    depth = np.stack([ring.depth for ring in rings])[..., None]
+    room = np.stack([ring.room for ring in rings])[..., None]
+    seen = lines.seen[..., None]
     inner = (offsets < -np.minimum(_INNER_MM[0], depth / 2 - 1)) & (
         offsets > -np.minimum(_INNER_MM[1], depth / 2 + 1)
     )
     outer = (offsets > np.minimum(_OUTER_MM[0], room / 2 - 2)) & (offsets < np.minimum(_OUTER_MM[1], room - 4))
     inner, outer = inner & seen, outer & seen
-    colours = np.ascontiguousarray(lines.colours[:, thin, thin])
+    colours = np.ascontiguousarray(lines.colours[:, :, thin])
     means, whiten, apart = [], [], []
     for own, other, shade in ((inner, outer, 0.0), (outer, inner, _SHADE)):
         mean, spread = _mean_and_spread(colours, own)
@@ -152,8 +157,14 @@ def _unlike(colours: Singles, mean: Singles, whiten: Singles, shade: float) -> S
         dark = away[..., 0]
         away[..., 0] = dark + np.clip(-dark, 0, shade)
     flat = np.matmul(away.reshape(len(away), -1, 3), whiten)
-    square = np.einsum("cki,cki->ck", flat, flat)
+    square = _squares(flat)
     return np.asarray(square / (square + _USUAL_SQUARE), np.float32).reshape(colours.shape[:3])
+
+
+def _squares(vectors: Singles) -> Singles:
+    """Return the squared length of vectors of three numbers (last axis)."""
+    first, second, third = vectors[..., 0], vectors[..., 1], vectors[..., 2]
+    return np.asarray(first * first + second * second + third * third, np.float32)
 
 
 def _mean_where(values: Singles, chosen: NDArray[np.bool_]) -> Singles:
@@ -174,7 +185,7 @@ def light_steps(lines: Profiles, window: int) -> Singles:
     step = _steps(
         np.asarray(cv2.LUT(lines.raw.reshape(len(lines.raw), -1, 3), _LIGHT)).reshape(lines.raw.shape), window
     )
-    return np.asarray(np.einsum("csoi,csoi->cso", step, step), np.float32)
+    return _squares(step)
 
 
 def _steps(colours: Singles, window: int) -> Singles:
@@ -184,10 +195,10 @@ def _steps(colours: Singles, window: int) -> Singles:
         coupons x samples x (offsets - 2 window + 1) x 3; the first lies ``window`` offsets after the first one's
         outer edge, see `step_offsets`.
     """
-    count, _, length, channels = colours.shape
-    flat = colours.reshape(count * SAMPLES, length, channels)
+    count, samples, length, channels = colours.shape
+    flat = colours.reshape(count * samples, length, channels)
     means = np.asarray(cv2.blur(flat, (window, 1), anchor=(0, 0), borderType=cv2.BORDER_REPLICATE))
-    means = means.reshape(count, SAMPLES, length, channels)
+    means = means.reshape(count, samples, length, channels)
     return np.asarray(means[:, :, : length - 2 * window + 1] - means[:, :, window : length - window + 1], np.float32)
 
 
@@ -198,26 +209,28 @@ def step_offsets(lines: Profiles, window: int) -> NDArray[np.float64]:
     return np.asarray(first + np.arange(count) * lines.step_mm, np.float64)
 
 
-def strengths(lines: Profiles, window: int, kinds: Kinds) -> Singles:
+def strengths(lines: Profiles, window: int, kinds: Kinds | None) -> Singles:
     """Return how much every place across the outline looks like the coupon's edge: 0 to 1, the reverse of it below 0.
 
     Three things speak for an edge, each up to a cap so that no strong edge rules: that the colour inside is the
     coupon's and the one outside is not; that the one outside is the board's, in shade or not, and the one inside is
     not; and any step at all against the usual step of the coupon's grain. The first two leave a shadow's far edge
-    alone, which parts board from board.
+    alone, which parts board from board. Without ``kinds`` only the last counts.
     """
     step = _steps(lines.colours, window)
-    square = np.einsum("csoi,csoi->cso", step, step)
+    square = _squares(step)
     grain = np.median(square[:, ::4, ::3].reshape(len(square), -1), axis=1)[:, None, None]
     result = square / (square + _GRAINS * grain + _LEAST_STEP**2)
-    share = np.full((len(square), 1, 1), _PLAIN, np.float32)
-    result *= share
-    for kind, sign, shade in ((0, -1, 0.0), (1, 1, _SHADE)):
-        unlike = _unlike(lines.colours, kinds.means[kind], kinds.whiten[kind], shade)
-        apart = kinds.apart[kind][:, None, None]
-        change = sign * _steps(unlike[..., None], window)[..., 0] / apart
-        trust = apart**2
-        result += trust * np.clip(change, -0.5, 1.0)
-        share = share + trust
-    result *= lines.seen[:, :, None] / share
+    if kinds is not None:
+        share = np.full((len(square), 1, 1), _PLAIN, np.float32)
+        result *= _PLAIN
+        for kind, sign, shade in ((0, -1, 0.0), (1, 1, _SHADE)):
+            unlike = _unlike(lines.colours, kinds.means[kind], kinds.whiten[kind], shade)
+            apart = kinds.apart[kind][:, None, None]
+            trust = apart**2
+            change = _steps(unlike[..., None], window)[..., 0] * (sign / apart)
+            result += trust * np.clip(change, -0.5, 1.0)
+            share += trust
+        result /= share
+    result *= lines.seen[:, :, None]
     return np.asarray(result, np.float32)

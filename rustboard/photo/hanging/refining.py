@@ -12,10 +12,10 @@ from numpy.typing import NDArray
 from rustboard.photo.hanging.profiles import Singles
 from rustboard.photo.hanging.rings import Floats, Ring
 
-_REACHES_MM: Final = (1.6, 1.2, 0.8, 0.5, 0.4, 0.3, 0.3)
-_LOOSE: Final = np.array([6.0, 6.0, float(np.radians(4.0)), 0.004])  # from what is expected
+_REACHES_MM: Final = (0.6, 0.45, 0.35, 0.3)
+_LOOSE: Final = np.array([6.0, 6.0, float(np.radians(4.0)), 0.003])  # from what is expected
 _SAMPLE_MM: Final = 0.25  # error of one sample's edge
-_ALIKE: Final = 3.0  # samples that lie side by side err alike: so many count as one
+_ALIKE: Final = 12.0  # samples that lie side by side err alike: so many count as one
 _FOUND_MM: Final = 0.5
 _FOUND: Final = 0.35
 _SYSTEMATIC_MM: Final = 0.03
@@ -43,6 +43,7 @@ def refine(
     seen: NDArray[np.bool_],
     rings: Sequence[Ring],
     rows: Floats,
+    change: Floats,
     expected: Floats,
 ) -> Refined:
     """Return the outlines moved onto the edges near them.
@@ -50,10 +51,15 @@ def refine(
     Args:
         strengths: coupons x samples x offsets, of the edge across the outlines as they hang by ``rows``.
         light: of the same shape, squared steps of light, by which the edge is placed.
-        rows, expected: coupons x 4: where they were looked for, and where the other coupons let expect them.
+        offsets: mm, evenly spaced.
+        seen: coupons x samples, inside the picture.
+        rings: of the coupons.
+        rows: coupons x 4: dx, dy (mm), turn (rad), scale - 1 by which they were looked for.
+        change: coupons x 4, by how much they seem to be off.
+        expected: coupons x 4, where the other coupons let expect them.
     """
     design = _design(rings, rows)
-    update = np.zeros_like(rows)
+    update = change
     loose = _LOOSE**-2 * _SAMPLE_MM**2 * _ALIKE
     fixed = np.array([[1, 1, 0 if ring.round else 1, 1] for ring in rings], np.float64)
     design = design * fixed[:, None, :]
@@ -61,21 +67,22 @@ def refine(
     normal = np.zeros((len(rows), 4, 4))
     place = weight = np.zeros(strengths.shape[:2])
     for reach in _REACHES_MM:
-        now = np.einsum("csi,ci->cs", design, update)
+        now = np.matmul(design, update[..., None])[..., 0]
         gap = (line - now[:, :, None].astype(np.float32)) / np.float32(reach)
         place, height = _peaks(strengths, light, np.exp(-0.5 * gap * gap), offsets)
         residual = place - now
         weight = np.clip(height, 0, 1) ** 2 / (1 + (residual / (0.6 * reach)) ** 2)
         weighted = design * weight[..., None]
-        normal = np.einsum("csi,csj->cij", weighted, design) + np.eye(4) * loose
-        right = np.einsum("csi,cs->ci", weighted, place) + (expected - rows) * loose
-        update = np.linalg.solve(normal, right[..., None])[..., 0]
-    residual = place - np.einsum("csi,ci->cs", design, update)
+        across = weighted.transpose(0, 2, 1)
+        normal = np.matmul(across, design) + np.eye(4) * loose
+        right = np.matmul(across, place[..., None]) + ((expected - rows) * loose)[..., None]
+        update = np.linalg.solve(normal, right)[..., 0]
+    residual = place - np.matmul(design, update[..., None])[..., 0]
     count = np.maximum(seen.sum(axis=1), 1)
     found = (np.abs(residual) < _FOUND_MM) & (weight > _FOUND**2)
     spread = np.sum(weight * residual**2, axis=1) / np.maximum(weight.sum(axis=1), 1e-9)
     variance = np.maximum(spread, 0.05**2)[:, None, None] * _ALIKE * np.linalg.inv(normal)
-    edge = np.einsum("csi,cij,csj->cs", design, variance, design)
+    edge = np.sum(np.matmul(design, variance) * design, axis=2)
     errors = np.sqrt(edge.mean(axis=1) + _SYSTEMATIC_MM**2)
     return Refined(rows + update * fixed, errors, found.sum(axis=1) / count)
 

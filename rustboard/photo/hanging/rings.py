@@ -17,8 +17,6 @@ from rustboard.photo.looks import CouponFrame
 
 Floats = NDArray[np.float64]
 
-SAMPLES: Final = 120
-"""Samples along each outline."""
 FAR_MM: Final = 40.0
 """Neighbours farther away than this do not matter."""
 
@@ -30,7 +28,7 @@ _LEAST_LEVER: Final = 0.04
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ring:
-    """The samples along one outline (n = `SAMPLES`).
+    """The samples along one outline (n of them).
 
     Attributes:
         middle: of the outline's bounding box, mm on the board.
@@ -53,14 +51,25 @@ class Ring:
     round: bool
 
     @property
+    def lever(self) -> Floats:
+        """How far the edge at each sample moves along its normal with a turn of one radian, mm."""
+        return np.asarray(self.points[:, 0] * self.normals[:, 1] - self.points[:, 1] * self.normals[:, 0])
+
+    @property
+    def spread(self) -> Floats:
+        """The mean square of the edge's way along its normals, as a form in dx, dy, turn and scale (4 x 4)."""
+        way = np.column_stack([self.normals, self.lever, np.sum(self.points * self.normals, axis=1)])
+        return np.asarray(way.T @ way / len(way))
+
+    @property
     def reach(self) -> float:
         """Distance of the farthest sample from the middle in mm."""
         return float(np.hypot(*self.points.T).max())
 
 
 @lru_cache(maxsize=64)
-def rings_of(frames: tuple[CouponFrame, ...]) -> tuple[Ring, ...]:
-    """Return the ring of each coupon of a board."""
+def rings_of(frames: tuple[CouponFrame, ...], samples: int) -> tuple[Ring, ...]:
+    """Return the ring of each coupon of a board, of so many samples each."""
     corners = [_clockwise(frame.outline_mm) for frame in frames]
     boxes = np.array([bounds(frame.outline_mm) for frame in frames]).reshape(-1, 4)
     rings = []
@@ -73,7 +82,7 @@ def rings_of(frames: tuple[CouponFrame, ...]) -> tuple[Ring, ...]:
             & (boxes[:, 3] > top - FAR_MM)
         )
         near[number] = False
-        rings.append(_ring(outline, [corners[other] for other in np.flatnonzero(near)]))
+        rings.append(_ring(outline, [corners[other] for other in np.flatnonzero(near)], samples))
     return tuple(rings)
 
 
@@ -84,7 +93,7 @@ def _clockwise(outline: Outline) -> Floats:
     return corners if twice > 0 else corners[::-1].copy()
 
 
-def _ring(corners: Floats, others: Sequence[Floats]) -> Ring:
+def _ring(corners: Floats, others: Sequence[Floats], samples: int) -> Ring:
     sides = np.roll(corners, -1, axis=0) - corners
     lengths = np.hypot(*sides.T)
     kept = lengths > 1e-9
@@ -95,7 +104,7 @@ def _ring(corners: Floats, others: Sequence[Floats]) -> Ring:
     end_gap = np.where(np.roll(turn, -1) < _SMOOTH, np.minimum(_CORNER_MM, lengths * 0.1), 0.0)
     usable = lengths - start_gap - end_gap
     ends = np.cumsum(usable)
-    at = (np.arange(SAMPLES) + 0.5) * ends[-1] / SAMPLES
+    at = (np.arange(samples) + 0.5) * ends[-1] / samples
     side = np.minimum(np.searchsorted(ends, at, side="right"), len(ends) - 1)
     way = at - (ends[side] - usable[side]) + start_gap[side]
     points = corners[side] + along[side] * way[:, None]
@@ -103,7 +112,7 @@ def _ring(corners: Floats, others: Sequence[Floats]) -> Ring:
     middle = (corners.min(axis=0) + corners.max(axis=0)) / 2
     relative = points - middle
     starts = _stretches(side, normals)
-    counts = np.diff(np.append(starts, SAMPLES))
+    counts = np.diff(np.append(starts, samples))
     lever = relative[:, 1] * -normals[:, 0] + relative[:, 0] * normals[:, 1]
     reach = np.sum(relative * normals, axis=1)
     return Ring(
@@ -115,7 +124,7 @@ def _ring(corners: Floats, others: Sequence[Floats]) -> Ring:
         starts=starts,
         stretch_normals=np.add.reduceat(normals, starts, axis=0) / counts[:, None],
         stretch_reach=np.add.reduceat(reach, starts) / counts,
-        stretch_share=counts / SAMPLES,
+        stretch_share=counts / samples,
         round=bool(np.sqrt(np.mean(lever**2)) < _LEAST_LEVER * np.hypot(*relative.T).max()),
     )
 
@@ -126,7 +135,7 @@ def _stretches(side: NDArray[np.intp], normals: Floats) -> NDArray[np.intp]:
     if len(starts) <= _MOST_STRETCHES:
         return starts
     turned = np.flatnonzero(np.sum(normals * np.roll(normals, 1, axis=0), axis=1) < _SMOOTH)
-    equal = np.arange(0, SAMPLES, SAMPLES // _MOST_STRETCHES)
+    equal = np.arange(0, len(side), max(1, len(side) // _MOST_STRETCHES))
     return np.union1d(equal, turned[: _MOST_STRETCHES * 2]).astype(np.intp)
 
 

@@ -36,7 +36,7 @@ class Hung:
 
     outline: Outline
     colour: tuple[float, float, float] = STEEL
-    hang: Motion = Motion()
+    hang: Motion = field(default_factory=Motion)
     stand_off_mm: float = 5.0
     rust: float = 0.0
     rusted_edge: bool = False
@@ -242,7 +242,7 @@ def _developed(scene: Scene, random, dapples: float, light, noise: float) -> Sce
 
 def edge_errors_mm(frame: CouponFrame, found: Motion, true: Motion) -> np.ndarray:
     """How far outside its true place the outline was found, at every sample along it (negative: inside)."""
-    (ring,) = rings_of((frame,))
+    (ring,) = rings_of((frame,), 120)
     turn = radians(true.turn_deg)
     normals = ring.normals @ np.array([[cos(turn), sin(turn)], [-sin(turn), cos(turn)]])
     points = ring.points + ring.middle
