@@ -30,6 +30,8 @@ _FAR: Final = 0.45
 """Departure from the coupon's own colour along `RUSTWARDS` (nats) from which a place is not the coupon's finish."""
 _RUST_RED: Final = 0.65
 """Redness that no finish of steel has, but rust, leaves and red paint."""
+_CLEARLY: Final = 0.2
+"""Difference of strangeness (nats) by which another photo shows a place cleaner."""
 _CLIPPED: Final = 250
 
 
@@ -92,10 +94,10 @@ def make_base(looks: Sequence[Look], frame: CouponFrame) -> Base:
     away = _strangeness(chosen, known, colour)
     for look, other in zip(looks[1:], parts[1:], strict=True):
         nearer = _strangeness(other, look.known, colour)
-        better = nearer < away - 0.08
+        better = averaged(nearer - away, 5) < -_CLEARLY
         logs[better] = look.logs[better]
         known |= look.known
-        away = np.minimum(away, nearer)
+        away = np.where(better, nearer, away)
     chosen = parts_of(logs)
     departure = rustwards(chosen - np.array(colour, np.float32))
     rusted = surface & (averaged(departure, 3) > _FAR) & (chosen[:, :, 1] > _RUST_RED)
@@ -142,7 +144,7 @@ def _own_colour(parts: list[Plane], looks: Sequence[Look], surface: Mask) -> tup
 def _strangeness(parts: Plane, known: Mask, colour: tuple[float, float, float]) -> Plane:
     away = np.abs(parts - np.array(colour, np.float32))
     strange = away[:, :, 1] + np.float32(0.5) * away[:, :, 2] + np.float32(0.2) * away[:, :, 0]
-    strange[~known] = 100
+    strange[~known] = 5
     return np.asarray(strange, np.float32)
 
 

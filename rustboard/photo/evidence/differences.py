@@ -18,6 +18,10 @@ from rustboard.photo.looks import Mask, Rgb
 
 _OWN_REACH: Final = 0.3
 """How far (nats) a coupon's own unrusted colour may lie from what the light of the photo foretells."""
+_EXPECTED: Final = (0.2, 0.1)
+"""Spread of that below and above what is foretold; above, an even bloom of rust looks the same."""
+_MOST_LIGHTER: Final = 1.8
+"""Sun and sky together are up to six times as bright as the sky alone."""
 _OWN_SHARE: Final = 0.12
 """Share of a coupon that must be near one colour before that counts as its unrusted colour."""
 
@@ -49,7 +53,7 @@ def differences(half: Rgb, base: Base, light: LocalLight, surface: Mask) -> Diff
     parts = softened(seen - parts_of(base.logs), 0.7, 3)
     noise = _noise(half, base)
     parts = parts - _own_shift(parts, surface)
-    departure = rustwards(parts) - _explained(parts, light)
+    departure = rustwards(parts) - _explained(parts, seen, light)
     lower = departure[surface][::3]
     lower = lower[lower < 0]
     if lower.size > 200:
@@ -66,18 +70,26 @@ def _noise(half: Rgb, base: Base) -> Plane:
 
 
 def _own_shift(parts: Plane, surface: Mask) -> NDArray[np.float32]:
-    """Return the shift of the coupon's own unrusted colour in this photo; none where no such colour stands out."""
+    """Return the shift of the coupon's own unrusted colour in this photo; none where no such colour stands out.
+
+    Of luminance it is that of the darker places, so that sunlight and glare on others are what is lighter.
+    """
     values = parts[surface][::2]
-    red, share = mode_of(values[:, 1], _OWN_REACH)
+    red, share = mode_of(values[:, 1], _OWN_REACH, likely=_EXPECTED)
     if share < _OWN_SHARE:
         return np.zeros(3, np.float32)
     near = values[np.abs(values[:, 1] - red) < 0.1]
-    yellow, _ = mode_of(near[:, 2], 2 * _OWN_REACH)
-    return np.array([np.median(near[:, 0]), red, yellow], np.float32)
+    yellow, _ = mode_of(near[:, 2], 2 * _OWN_REACH, likely=_EXPECTED)
+    return np.array([np.quantile(near[:, 0], 0.25), red, yellow], np.float32)
 
 
-def _explained(parts: Plane, light: LocalLight) -> Plane:
-    """Return how much of the departure sunlight explains, where the first photo had shade: lighter and warmer."""
-    lighter = np.clip(parts[:, :, 0], 0, 1.6)
+def _explained(parts: Plane, seen: Plane, light: LocalLight) -> Plane:
+    """Return how much of the departure light explains: sun where the first photo had shade, and glare.
+
+    Sunlight is warmer than shade. Glare adds light of its own colour: of steel's colour, as far as it is bluer than
+    that light, a share of exp(-brightening) is left.
+    """
+    lighter = np.clip(parts[:, :, 0], 0, _MOST_LIGHTER)
     slope = light.sunny_red * RUSTWARDS[1] + light.sunny_yellow * RUSTWARDS[2]
-    return np.asarray(np.float32(slope) * lighter, np.float32)
+    bluer = np.maximum(np.float32(slope) - rustwards(seen - parts), 0)
+    return np.asarray(np.float32(slope) * lighter + bluer * (1 - np.exp(-lighter)), np.float32)

@@ -10,8 +10,16 @@ from numpy.typing import NDArray
 _BIN: Final = 1 / 64
 
 
-def mode_of(values: NDArray[np.float32], reach: float = 3.0, width: float = 0.06) -> tuple[float, float]:
-    """Return the most frequent value within ``reach`` of 0, and the share of all values within ``width`` of it."""
+def mode_of(
+    values: NDArray[np.float32], reach: float = 3.0, width: float = 0.06, likely: tuple[float, float] = (0, 0)
+) -> tuple[float, float]:
+    """Return the most frequent value within ``reach`` of 0, and the share of all values within ``width`` of it.
+
+    Args:
+        values: any number.
+        reach, width: see above.
+        likely: spread of what is expected below and above 0, by which values there are weighed; 0 = all alike.
+    """
     if not values.size:
         return 0.0, 0.0
     count = round(2 * reach / _BIN)
@@ -19,6 +27,9 @@ def mode_of(values: NDArray[np.float32], reach: float = 3.0, width: float = 0.06
     histogram = np.bincount(bins[(bins >= 0) & (bins < count)], minlength=count).astype(np.float32)
     half = max(1, round(width / _BIN))
     window = np.convolve(histogram, np.hanning(2 * half + 3)[1:-1], "same")
+    if likely[0] > 0:
+        at = (np.arange(count) + 0.5) * _BIN - reach
+        window = window * np.exp(-0.5 * (at / np.where(at < 0, *likely)) ** 2)
     best = int(window.argmax())
     low, high = max(best - half, 0), min(best + half + 1, count)
     near = histogram[low:high]
