@@ -14,7 +14,7 @@ from rustboard.photo.hanging.profiles import Singles, kinds_of, light_steps, pro
 from rustboard.photo.hanging.refining import refine
 from rustboard.photo.hanging.rings import Floats, Ring, rings_of
 from rustboard.photo.hanging.search import Net, search
-from rustboard.photo.homography import pixels_per_mm_at
+from rustboard.photo.homography import Matrix, mapped, pixels_per_mm_at
 from rustboard.photo.looks import CouponFrame, Motion, Rgb
 from rustboard.photo.placement import Placement
 
@@ -70,10 +70,13 @@ def fit_motions(
         placement: of the board in it.
         frames: the coupons.
         before: how they hung on an earlier photo, where known.
+
+    Raises:
+        InputError: the photo shows a coupon's place on or behind the horizon.
     """
     if not frames:
         return {}
-    views = [placement.local(frame.box_mm) for frame in frames]
+    views = [_view(placement, frame) for frame in frames]
     rings = rings_of(tuple(frames), _COARSE_SAMPLES)
     lines = profiles(picture, views, rings, [Motion()] * len(rings), _COARSE)
     kinds = kinds_of(lines, rings)
@@ -87,7 +90,7 @@ def fit_motions(
     change = best(weighed(scores, seen, _FINE_NET, rows, expected, _FINELY), _FINE_NET)
     found = refine(edges, light_steps(lines, _WINDOW), places, lines.seen, rings, rows, change, expected)
     share = found.shares
-    offsets = np.arange(-_FINEST_HALF, _FINEST_HALF + 1) * _finest_step(views, rings)
+    offsets: Floats = np.arange(-_FINEST_HALF, _FINEST_HALF + 1) * np.float64(_finest_step(views, rings))
     lines = profiles(picture, views, rings, [as_motion(row) for row in found.rows], offsets)
     edges, light = strengths(lines, _WINDOW, kinds), light_steps(lines, _WINDOW)
     places = step_offsets(lines, _WINDOW)
@@ -96,6 +99,13 @@ def fit_motions(
         frame.coupon: _hang(found.rows[n], float(found.errors[n]), float(share[n]), float(clear[n]), expected[n])
         for n, frame in enumerate(frames)
     }
+
+
+def _view(placement: Placement, frame: CouponFrame) -> Matrix:
+    view = placement.local(frame.box_mm)
+    left, top, right, bottom = frame.box_mm
+    mapped(view, [(left, top), (right, top), (right, bottom), (left, bottom)])  # refuses what no camera can see
+    return view
 
 
 def _finest_step(views: Sequence[Floats], rings: Sequence[Ring]) -> float:

@@ -182,10 +182,8 @@ def _mean_and_spread(colours: Singles, chosen: NDArray[np.bool_]) -> tuple[Singl
 
 def light_steps(lines: Profiles, window: int) -> Singles:
     """Return the squared step in light itself (coupons x samples x places), whose middle blur does not move."""
-    step = _steps(
-        np.asarray(cv2.LUT(lines.raw.reshape(len(lines.raw), -1, 3), _LIGHT)).reshape(lines.raw.shape), window
-    )
-    return _squares(step)
+    light = np.asarray(cv2.LUT(lines.raw.reshape(len(lines.raw), -1, 3), _LIGHT), np.float32)
+    return _squares(_steps(light.reshape(lines.raw.shape), window))
 
 
 def _steps(colours: Singles, window: int) -> Singles:

@@ -1,8 +1,8 @@
 """Where coupons may hang, on a net of shifts, turns and scales.
 
 A small motion moves the edge at a sample along its normal ``n`` by
-``n . shift + turn * lever + (scale - 1) * reach``. Within a stretch of the outline ``n`` and ``reach`` are constant, so the samples of a stretch are added up once for
-every turn, and a hypothesis is a sum of a few look-ups.
+``n . shift + turn * lever + (scale - 1) * reach``. Within a stretch of the outline ``n`` and ``reach`` are constant,
+so the samples of a stretch are added up once for every turn, and a hypothesis is a sum of a few look-ups.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from functools import cached_property
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rustboard.photo.hanging.profiles import Singles
 from rustboard.photo.hanging.rings import Floats, Ring
@@ -43,9 +44,9 @@ class Net:
         """In radians."""
         return np.radians(self.turns_deg)
 
-    def rows(self, numbers: Floats) -> Floats:
+    def rows(self, numbers: NDArray[np.intp]) -> Floats:
         """Return dx, dy (mm), turn (rad) and scale - 1 of hypotheses by their numbers (n) in flattened scores."""
-        place, turn = np.divmod(numbers.astype(np.intp), len(self.turns))
+        place, turn = np.divmod(numbers, len(self.turns))
         chosen = self.places[place]
         return np.column_stack([chosen[:, 0], chosen[:, 1], self.turns[turn], chosen[:, 2]])
 
