@@ -6,6 +6,7 @@ import logging
 from pathlib import Path
 from typing import Any
 
+from rustboard.board.measured import Measurement
 from rustboard.board.model import Grading
 from rustboard.board.record import BoardRecord
 from rustboard.session.changes import ChangeFeed, ChangeSet
@@ -120,6 +121,10 @@ class Session:
     def gradings(self, coupon: int, inspection: int) -> list[Grading]:
         """Return every grading of a coupon at an inspection, superseded and withdrawn ones too, oldest first."""
         return self._store.gradings(coupon, inspection)
+
+    def measurements(self, photo: int, coupon: int) -> list[Measurement]:
+        """Return every measurement of a coupon in a photo, superseded ones too, oldest first."""
+        return self._store.measurements(photo, coupon)
 
     def audit(self) -> list[tuple[str, str, str, Summary]]:
         """Return the newest audit lines, newest first: time, who, operation, what."""

@@ -16,6 +16,7 @@ from rustboard.store.folder import BOARD_FILE, board_file_of, folder_of, fresh_f
 from rustboard.store.handles import guard_of, snapshot
 from rustboard.store.journal import Direction
 from rustboard.store.lock import FOLDER_NOT_WRITABLE, BoardLock
+from rustboard.store.measuring_tables import MEASUREMENTS
 from rustboard.store.migrate import migrate
 from rustboard.store.reading import read_record
 from rustboard.store.tables import BOARD, GRADINGS, BoardRow
@@ -146,6 +147,14 @@ class BoardStore:
                 f"{GRADINGS.select} WHERE coupon = ? AND inspection = ? ORDER BY key", (coupon, inspection)
             ).fetchall()
             return [GRADINGS.read(row) for row in rows]
+
+    def measurements(self, photo: int, coupon: int) -> list[Any]:
+        """Return every measurement of a coupon in a photo, superseded ones too, oldest first."""
+        with self._reading():
+            rows = self._connection.execute(
+                f"{MEASUREMENTS.select} WHERE photo = ? AND coupon = ? ORDER BY key", (photo, coupon)
+            ).fetchall()
+            return [MEASUREMENTS.read(row) for row in rows]
 
     def audit(self, most: int = 1_000) -> list[tuple[str, str, str, Summary]]:
         """Return the newest audit lines, newest first: time, who, operation, what; a damaged one says so."""

@@ -1,0 +1,73 @@
+"""What was measured in a photo, in words: the same in the photo screen, in grading and on the tiles."""
+
+from __future__ import annotations
+
+from math import floor, log10
+
+from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication, QLocale
+
+from rustboard.board.grade import carries_letter, written
+from rustboard.board.measured import Measurement
+from rustboard.scales.rust_grade import UPPER_LIMITS, grade_from_percent
+
+_FIGURES = 2
+_MOST_DECIMALS = 5
+
+PRESENT_WORDS = {
+    "missing": str(QT_TRANSLATE_NOOP("measured", "The coupon is not there.")),
+    "other": str(QT_TRANSLATE_NOOP("measured", "Another coupon hangs here.")),
+    "unsure": str(QT_TRANSLATE_NOOP("measured", "It is not sure that this is the same coupon.")),
+}
+"""What a photo says of a coupon that is not plainly there."""
+
+
+def say(text: str) -> str:
+    """Return a text of this module in the user's language."""
+    return QCoreApplication.translate("measured", text)
+
+
+def percent_text(percent: float) -> str:
+    """Return a percentage of the surface with two figures; with more where two would say another grade."""
+    if percent <= 0:
+        return "0"
+    decimals = max(0, _FIGURES - 1 - floor(log10(percent)))
+    grade = grade_from_percent(percent)
+    for more in (decimals, decimals + 1, decimals + 2):
+        shown = round(percent, more)
+        if shown > 0 and grade_from_percent(min(shown, 100.0)) == grade:
+            decimals = more
+            break
+    return QLocale().toString(float(percent), "f", min(decimals, _MOST_DECIMALS))
+
+
+def measured_grade(found: Measurement) -> str:
+    """Return the grade that a measurement suggests, as the trade writes it; a dash where nothing was measured."""
+    if found.percent is None:
+        return "–"
+    grade = grade_from_percent(found.percent)
+    return written(grade, found.distribution if carries_letter(grade) else "")
+
+
+def range_text(found: Measurement) -> str:
+    """Return the measurement's own range: ``0.05 to 0.30``; empty where there is none."""
+    if found.low is None or found.high is None:
+        return ""
+    return say("{0} to {1}").format(percent_text(found.low), percent_text(found.high))
+
+
+def suggestion_text(found: Measurement) -> str:
+    """Return a measurement in one line: ``photo: 7-S, 0.12 % (0.05 to 0.30)``."""
+    if found.percent is None:
+        return say("photo: not measured")
+    text = say("photo: {0}, {1} %").format(measured_grade(found), percent_text(found.percent))
+    if found.low is not None and found.high is not None:
+        text = say("{0} ({1})").format(text, range_text(found))
+    if hides_rust(found):
+        text = say("{0}, not resolvable below {1} %").format(text, percent_text(found.resolvable_percent))
+    return text
+
+
+def hides_rust(found: Measurement) -> bool:
+    """Return whether a 10 may be one only because the photo could not show less rust than a 9 has."""
+    clean = found.percent is not None and grade_from_percent(found.percent) == 10
+    return clean and found.resolvable_percent > UPPER_LIMITS[0]

@@ -1,0 +1,249 @@
+"""The figures of one coupon in one photo, in words: rust with its range, what hides it, the eye's grade, revisions."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QPushButton, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+
+from rustboard.board.grade import written
+from rustboard.board.measured import Measurement
+from rustboard.board.model import Coupon, Grading, Photo
+from rustboard.scales.rust_grade import grade_from_percent
+from rustboard.session.photo_days import confident_coupons
+from rustboard.session.session import Session
+from rustboard.support.text import printable
+from rustboard.ui.forms.labels import words_label
+from rustboard.ui.measured_words import PRESENT_WORDS, measured_grade, percent_text, range_text
+from rustboard.ui.measured_words import say as say_measured
+from rustboard.ui.photos.photo_words import grouped, left_out, say
+from rustboard.ui.theme import grade_colour, grade_ink
+from rustboard.ui.wording import coupon_title, grade_text, number, tool_tip
+
+_ROWS = ("rust", "range", "spots", "dirt", "unseen", "least", "eye")
+
+
+class FiguresPanel(QScrollArea):
+    """Says what was measured, and takes it over.
+
+    Signals:
+        accept_asked(), confident_asked(): take over this coupon's measurement; that of all confident ones.
+    """
+
+    accept_asked = Signal()
+    confident_asked = Signal()
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        """Build the panel, empty."""
+        super().__init__(parent)
+        self._session = session
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setAccessibleName(self.tr("Figures of this coupon"))
+        self._title = words_label(narrow=True)
+        self._title.setProperty("heading", True)
+        self._chip = QLabel()
+        self._chip.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._chip.setTextFormat(Qt.TextFormat.PlainText)
+        self._values = {name: words_label(narrow=True) for name in _ROWS}
+        self._notes = words_label(narrow=True)
+        self._revisions = words_label(muted=True, narrow=True)
+        self._confident = words_label(muted=True, narrow=True)
+        self._accept = QPushButton()
+        self._accept.setProperty("primary", True)
+        self._all = QPushButton()
+        for each in (self._accept, self._all):
+            each.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self._lay_out()
+        self._wire()
+
+    def _lay_out(self) -> None:
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(6, 2, 6, 4)
+        column.setSpacing(5)
+        form = QFormLayout()
+        form.setContentsMargins(0, 0, 0, 0)
+        form.setVerticalSpacing(3)
+        names = (
+            self.tr("Rust"),
+            self.tr("Between"),
+            self.tr("Spots"),
+            self.tr("Dirt"),
+            self.tr("Unseen"),
+            self.tr("Least seen"),
+            self.tr("By eye"),
+        )
+        tips = {
+            "range": self.tr(
+                "In nine of ten cases the true share lies in this range, by the program's own reckoning."
+            ),
+            "unseen": self.tr("Glare, drops and shadow edges hide this much of the surface; it counts neither way."),
+            "least": self.tr("The least share of rust that this photo could have shown."),
+        }
+        for name, text in zip(_ROWS, names, strict=True):
+            label = QLabel(text)
+            label.setProperty("muted", True)
+            label.setToolTip(tips.get(name, ""))
+            self._values[name].setToolTip(tips.get(name, ""))
+            self._values[name].setAccessibleName(text)
+            form.addRow(label, self._values[name])
+        for each in (self._title, self._chip, self._accept):
+            column.addWidget(each)
+        column.addLayout(form)
+        for each in (self._notes, self._revisions, self._all, self._confident):
+            column.addWidget(each)
+        column.addStretch(1)
+        self.setWidget(inside)
+
+    def _wire(self) -> None:
+        self._accept.clicked.connect(self._ask_accept)
+        self._all.clicked.connect(self._ask_confident)
+
+    @Slot()
+    def _ask_accept(self) -> None:
+        self.accept_asked.emit()
+
+    @Slot()
+    def _ask_confident(self) -> None:
+        self.confident_asked.emit()
+
+    # ---- what is shown
+
+    def show_figures(self, photo: Photo | None, coupon: Coupon | None) -> None:
+        """Show what was measured on a coupon in a photo."""
+        record = self._session.record
+        found = None
+        if photo is not None and coupon is not None:
+            found = record.measured.get(photo.key, {}).get(coupon.key)
+        self._title.setText(self.tr("No coupon chosen") if coupon is None else coupon_title(record, coupon))
+        self._show_chip(found)
+        self._show_values(found, self._grading(photo, coupon))
+        self._notes.setText("\n".join(_notes(found)))
+        self._notes.setVisible(bool(self._notes.text()))
+        self._show_revisions(photo, coupon)
+        self._show_buttons(photo, found)
+
+    def show_painted(self, percent: float | None) -> None:
+        """Say how much the mask shows with strokes that are not measured yet."""
+        if percent is not None:
+            self._values["rust"].setText(self.tr("{0} % as painted").format(percent_text(percent)))
+
+    def _grading(self, photo: Photo | None, coupon: Coupon | None) -> Grading | None:
+        if photo is None or coupon is None:
+            return None
+        return self._session.record.grading(coupon.key, photo.inspection or 0)
+
+    def _show_chip(self, found: Measurement | None) -> None:
+        if found is None or found.percent is None:
+            self._chip.hide()
+            return
+        grade = grade_from_percent(found.percent)
+        self._chip.setText(self.tr("{0}   {1} %").format(measured_grade(found), percent_text(found.percent)))
+        self._chip.setAccessibleName(self.tr("Suggested grade {0}").format(self._chip.text()))
+        ground, ink = grade_colour(grade).name(), grade_ink(grade).name()
+        style = "background: {0}; color: {1}; border-radius: 5px; padding: 4px; font-weight: 700; font-size: 15pt;"
+        self._chip.setStyleSheet(style.format(ground, ink))
+        self._chip.show()
+
+    def _show_values(self, found: Measurement | None, grading: Grading | None) -> None:
+        values = dict.fromkeys(_ROWS, "")
+        if found is not None and found.percent is not None:
+            values["rust"] = self.tr("{0} %, grade {1}").format(percent_text(found.percent), measured_grade(found))
+            values["range"] = self.tr("{0} %").format(range_text(found)) if found.low is not None else ""
+            values["spots"] = self._spots(found)
+        if found is not None:
+            values["dirt"] = self.tr("{0} %").format(number(found.debris_percent, 2))
+            values["unseen"] = self.tr("{0} %").format(number(found.unseen_percent, 2))
+            values["least"] = self.tr("{0} %").format(percent_text(found.resolvable_percent))
+        values["eye"] = self._eye(grading)
+        for name, text in values.items():
+            self._values[name].setText(text or "–")
+
+    def _spots(self, found: Measurement) -> str:
+        if not found.spots:
+            return self.tr("none")
+        return self.tr("{0}, largest {1} mm²").format(number(found.spots, 0), number(found.largest_mm2, 2))
+
+    def _eye(self, grading: Grading | None) -> str:
+        if grading is None:
+            return self.tr("not graded at this inspection")
+        parts = [grade_text(grading)]
+        if grading.source == "photo confirmed":
+            parts.append(self.tr("taken over from the photo"))
+        if grading.grader:
+            parts.append(printable(grading.grader))
+        return ", ".join(parts)
+
+    # ---- revisions
+
+    def _show_revisions(self, photo: Photo | None, coupon: Coupon | None) -> None:
+        lines: list[str] = []
+        if photo is not None and coupon is not None:
+            history = self._session.measurements(photo.key, coupon.key)
+            lines = [_revision(old, new) for old, new in pairwise(history)]
+            replaced = [
+                written(each.grade, each.distribution)
+                for each in self._session.gradings(coupon.key, photo.inspection or 0)
+                if each.state == "superseded"
+            ]
+            if replaced:
+                lines.append(self.tr("Grades before: {0}").format(", ".join(replaced)))
+        self._revisions.setText("\n".join(lines))
+        self._revisions.setVisible(bool(lines))
+
+    # ---- taking over
+
+    def _show_buttons(self, photo: Photo | None, found: Measurement | None) -> None:
+        record = self._session.record
+        writable = not self._session.read_only_reason
+        measured = photo is not None and photo.key in record.measured
+        usable = found is not None and found.percent is not None and photo is not None
+        has_visit = photo is not None and photo.inspection is not None
+        self._accept.setVisible(writable and usable)
+        self._accept.setEnabled(has_visit)
+        if found is not None:
+            self._accept.setText(self.tr("Take over {0}").format(measured_grade(found)))
+        tip = self.tr(
+            "Make this the coupon's grade at this inspection, as a photo's grade confirmed by eye. Key: Enter"
+        )
+        if not has_visit:
+            tip = self.tr("This photo belongs to no inspection; give it a date first.")
+        self._accept.setToolTip(tip)
+        confident = [] if photo is None else confident_coupons(record, photo)
+        self._all.setVisible(writable and measured)
+        self._all.setEnabled(bool(confident))
+        self._all.setText(self.tr("Take over all {0} confident").format(len(confident)))
+        self._confident.setVisible(writable and measured)
+        if photo is not None and measured:
+            out = left_out(record, photo)
+            text = self.tr("Left out: {0}").format(grouped(out)) if out else self.tr("None is left out.")
+            self._confident.setText(text)
+            self._confident.setToolTip(tool_tip(grouped(out, 200)))
+
+
+def _notes(found: Measurement | None) -> list[str]:
+    """Return what is to be known about a measurement, a sentence a line."""
+    if found is None:
+        return [say("Not measured in this photo.")]
+    lines = []
+    if found.present in PRESENT_WORDS:
+        lines.append(say_measured(PRESENT_WORDS[found.present]))
+    lines.extend(printable(each) for each in found.warnings)
+    if found.newest:
+        lines.append(say("Newest photo: what lies on the coupon may still prove to be dirt, so the range is wider."))
+    if found.percent is not None:
+        lines.append(say("Sure enough to take over.") if found.confident else say("Wants a closer look."))
+    return [f"• {each}" for each in lines]
+
+
+def _revision(old: Measurement, new: Measurement) -> str:
+    """Return one superseded measurement in a line, with why it was revised."""
+    when = old.measured[:10]
+    if old.percent is None:
+        text = say("Before ({0}): not measured").format(when)
+    else:
+        text = say("Before ({0}): {1} %, grade {2}").format(when, percent_text(old.percent), measured_grade(old))
+    return say("{0}; revised because: {1}").format(text, printable(new.reason)) if new.reason else text

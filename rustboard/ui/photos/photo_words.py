@@ -1,0 +1,132 @@
+"""What is said of a photo as a whole: its day, its date, and how far measuring it has come."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication
+
+from rustboard.board.model import Photo
+from rustboard.board.record import BoardRecord
+from rustboard.session.photo_days import confident_coupons, photos_in_order, time_of
+from rustboard.support.text import printable
+from rustboard.ui.measured_words import PRESENT_WORDS
+from rustboard.ui.measured_words import say as say_measured
+from rustboard.ui.wording import date_only, date_time, day_text
+
+PhotoState = Literal["measured", "waiting", "unplaced", "unsearched", "missing"]
+
+STATE_WORDS: dict[PhotoState, str] = {
+    "measured": str(QT_TRANSLATE_NOOP("photos", "measured")),
+    "waiting": str(QT_TRANSLATE_NOOP("photos", "not measured")),
+    "unplaced": str(QT_TRANSLATE_NOOP("photos", "board not found")),
+    "unsearched": str(QT_TRANSLATE_NOOP("photos", "not placed yet")),
+    "missing": str(QT_TRANSLATE_NOOP("photos", "photo missing")),
+}
+
+
+def say(text: str) -> str:
+    """Return a text of the photo screen in the user's language."""
+    return QCoreApplication.translate("photos", text)
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """One photo in the strip of days.
+
+    Attributes:
+        photo: key. day: of exposure, in words. date: in the user's format. state: how far it is.
+        because: why the board was not found. newest: whether no photo is later. name: of the file.
+    """
+
+    photo: int
+    day: str
+    date: str
+    when: str
+    state: PhotoState
+    because: str
+    newest: bool
+    name: str
+
+    def words(self) -> str:
+        """Return all of it in one sentence, for screen readers and tool tips."""
+        parts = [self.day, self.when, self.name, say(STATE_WORDS[self.state])]
+        if self.because:
+            parts.append(self.because)
+        if self.newest:
+            parts.append(say("newest"))
+        return ", ".join(each for each in parts if each)
+
+    def short(self) -> str:
+        """Return day and date."""
+        return ", ".join(each for each in (self.day, self.date) if each)
+
+
+def days_of(record: BoardRecord, missing: frozenset[int] = frozenset()) -> list[Day]:
+    """Return the photos by time; ``missing`` are those whose files are not there."""
+    photos = photos_in_order(record)
+    last = photos[-1].key if photos else 0
+    return [_day(record, each, last, missing) for each in photos]
+
+
+def _day(record: BoardRecord, photo: Photo, last: int, missing: frozenset[int]) -> Day:
+    when = time_of(record, photo)
+    return Day(
+        photo.key,
+        say("no date") if when is None else day_text(record.day_of(when)),
+        "" if when is None else date_only(when),
+        "" if when is None else date_time(when),
+        state_of(record, photo, missing),
+        printable(photo.unplaced_because) if photo.mm_to_px is None else "",
+        photo.key == last,
+        printable(photo.name),
+    )
+
+
+def state_of(record: BoardRecord, photo: Photo, missing: frozenset[int] = frozenset()) -> PhotoState:
+    """Return how far measuring a photo has come."""
+    if photo.key in missing:
+        return "missing"
+    if photo.mm_to_px is None:
+        return "unplaced" if photo.unplaced_because else "unsearched"
+    return "measured" if photo.key in record.measured else "waiting"
+
+
+def left_out(record: BoardRecord, photo: Photo) -> list[tuple[str, str]]:
+    """Return id and reason of every coupon on the board that is not among the confident ones of a photo."""
+    confident = frozenset(confident_coupons(record, photo))
+    return [
+        (printable(each.id), _why_left_out(record, photo, each.key))
+        for each in record.coupons_in_order()
+        if each.position is not None and each.key not in confident
+    ]
+
+
+def _why_left_out(record: BoardRecord, photo: Photo, coupon: int) -> str:
+    found = record.measured.get(photo.key, {}).get(coupon)
+    if record.grading(coupon, photo.inspection or 0) is not None:
+        return say("graded already")
+    if found is None:
+        return say("not measured")
+    if found.present in PRESENT_WORDS and found.present != "unsure":
+        return say_measured(PRESENT_WORDS[found.present])
+    if found.percent is None:
+        return printable(found.warnings[0]) if found.warnings else say("not measured")
+    if found.confident:
+        return say("the photo belongs to no inspection")
+    return printable(found.warnings[0]) if found.warnings else say("wants a closer look")
+
+
+def grouped(items: list[tuple[str, str]], most: int = 8) -> str:
+    """Return ids by their reason in one line: ``C01, C02 and 3 more: graded already; C07: glare``."""
+    by_reason: dict[str, list[str]] = {}
+    for name, reason in items:
+        by_reason.setdefault(reason, []).append(name)
+    parts = []
+    for reason, names in by_reason.items():
+        shown = ", ".join(names[:most])
+        if len(names) > most:
+            shown = say("{0} and {1} more").format(shown, len(names) - most)
+        parts.append(say("{0}: {1}").format(shown, reason.rstrip(".")))
+    return "; ".join(parts)
