@@ -14,9 +14,10 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
 When = Literal[
-    "always", "board", "writable", "tiles", "own tiles", "coupon", "graded", "inspection", "undo", "redo", "changed"
+    "always", "board", "writable", "tiles", "own tiles", "coupon", "graded", "inspection", "undo", "redo", "changed",
+    "photo", "own photo",
 ]  # fmt: skip
-Menu = Literal["file", "edit", "board", "view", "help"]
+Menu = Literal["file", "edit", "board", "photos", "view", "help"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +27,8 @@ class ActionSpec:
     Attributes:
         id: ``screen.verb``. text: in the menu. keys: shortcuts, portable text. menu: where it stands.
         when: what must be so; ``tiles``: the board itself is in view, and not its plan; ``own tiles``: and it may be
-            changed. checkable: it is a switch. separated: a line above it in the menu.
+            changed; ``photo``: there is one; ``own photo``: and the board may be changed.
+        checkable: it is a switch. separated: a line above it in the menu.
     """
 
     id: str
@@ -98,6 +100,20 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec("board.add_row", QT_TRANSLATE_NOOP("actions", "Add r&ow at the bottom"), "board", "writable"),
     _spec("board.add_column", QT_TRANSLATE_NOOP("actions", "Add col&umn at the right"), "board", "writable"),
     _spec("board.edit", QT_TRANSLATE_NOOP("actions", "&Describe the board…"), "board", "writable", line=True),
+    _spec("photos.add", QT_TRANSLATE_NOOP("actions", "&Add photos…"), "photos", "writable", "Ctrl+Shift+I"),
+    _spec("photos.paste", QT_TRANSLATE_NOOP("actions", "Paste p&hotos"), "photos", "writable", "Ctrl+V"),
+    _spec("photos.time", QT_TRANSLATE_NOOP("actions", "Photos' &time…"), "photos", "own photo"),
+    _spec("photos.next", QT_TRANSLATE_NOOP("actions", "&Next photo from the same place…"), "photos", "photo"),
+    _spec(
+        "photos.place",
+        QT_TRANSLATE_NOOP("actions", "Where the &board is in the photo…"),
+        "photos",
+        "photo",
+        "F7",
+        line=True,
+    ),
+    _spec("photos.outlines", QT_TRANSLATE_NOOP("actions", "&Outlines of the coupons…"), "photos", "board", "F8"),
+    _spec("photos.day_log", QT_TRANSLATE_NOOP("actions", "&Day log…"), "photos", "board", "Ctrl+D", line=True),
     _spec("view.table", QT_TRANSLATE_NOOP("actions", "As a &table"), "view", "tiles", "Ctrl+B", switch=True),
     _spec("view.timeline", QT_TRANSLATE_NOOP("actions", "T&imeline"), "view", "tiles", "Ctrl+L", switch=True),
     _spec("view.system", QT_TRANSLATE_NOOP("actions", "Colours of the &desktop"), "view", switch=True, line=True),
@@ -112,6 +128,7 @@ MENUS: Final[tuple[tuple[Menu, str], ...]] = (
     ("file", str(QT_TRANSLATE_NOOP("actions", "&File"))),
     ("edit", str(QT_TRANSLATE_NOOP("actions", "&Edit"))),
     ("board", str(QT_TRANSLATE_NOOP("actions", "&Board"))),
+    ("photos", str(QT_TRANSLATE_NOOP("actions", "&Photos"))),
     ("view", str(QT_TRANSLATE_NOOP("actions", "&View"))),
     ("help", str(QT_TRANSLATE_NOOP("actions", "&Help"))),
 )

@@ -18,9 +18,13 @@ def conditions_of(page: BoardPage | None, *, planning: bool = False) -> set[When
     if not planning:
         true.add("tiles")
     session = page.session
+    if session.record.photos:
+        true.add("photo")
     if session.read_only_reason:
         return true
     true.add("writable")
+    if session.record.photos:
+        true.add("own photo")
     if not planning:
         true.add("own tiles")
     coupon = None if planning else page.current_coupon()

@@ -7,8 +7,12 @@ from typing import Protocol
 
 from rustboard.ui.board_commands import BoardCommands
 from rustboard.ui.coupon_commands import CouponCommands
+from rustboard.ui.daylog_commands import DayLogCommands
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.help_commands import HelpCommands
+from rustboard.ui.intake_commands import IntakeCommands
+from rustboard.ui.outline_commands import OutlineCommands
+from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.treatment_commands import TreatmentCommands
 from rustboard.ui.view_commands import ViewCommands
@@ -24,6 +28,10 @@ class Commanded(Protocol):
     plan: PlanCommands
     view: ViewCommands
     help: HelpCommands
+    intake: IntakeCommands
+    placing: PlacingCommands
+    outlines: OutlineCommands
+    day_log: DayLogCommands
 
     def show_shelf(self) -> None:
         """Show all boards."""
@@ -73,6 +81,13 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "board.add_row": board.add_row,
         "board.add_column": board.add_column,
         "board.edit": board.describe,
+        "photos.add": window.intake.add_photos,
+        "photos.paste": window.intake.paste,
+        "photos.time": window.intake.photo_times,
+        "photos.next": window.placing.next_photo,
+        "photos.place": window.placing.place_by_hand,
+        "photos.outlines": window.outlines.edit_outlines,
+        "photos.day_log": window.day_log.day_log,
         "view.table": window.view.toggle_table,
         "view.timeline": window.view.toggle_timeline,
         "view.system": window.view.choose_scheme,

@@ -31,10 +31,15 @@ from rustboard.ui.bridge import JobBridge
 from rustboard.ui.conditions import conditions_of
 from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.current_stack import CurrentStack
+from rustboard.ui.daylog_commands import DayLogCommands
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.handlers import handlers_of
 from rustboard.ui.help_commands import HelpCommands
+from rustboard.ui.intake_commands import IntakeCommands
 from rustboard.ui.message_bar import MessageBar
+from rustboard.ui.outline_commands import OutlineCommands
+from rustboard.ui.page_commands import PageCommands
+from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.shelf_commands import ShelfCommands
 from rustboard.ui.theme import Scheme, scheme_named
@@ -97,6 +102,10 @@ class MainWindow(QMainWindow):
         self.plan = PlanCommands(
             self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack, self.treatments
         )
+        self.intake = IntakeCommands(self, self.asker, self.do, windows.settings, self.bridge)
+        self.placing = PlacingCommands(self, self.asker, self.do, self.bridge, self.scheme)
+        self.outlines = OutlineCommands(self, self.asker, self.do, self.bridge, self.scheme)
+        self.day_log = DayLogCommands(self, self.asker, self.do)
         self.help = HelpCommands(self, self.asker)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
         self.actions_by_id = ActionSet(self, handlers_of(self), first=self.plan.finish_typing)
@@ -118,7 +127,7 @@ class MainWindow(QMainWindow):
         self.addToolBar(bar)
 
     def _wire(self) -> None:
-        for each in (self.coupons, self.treatments, self.board, self.files, self.plan):
+        for each in self._page_commands():
             each.told.connect(self._tell)
             each.failed.connect(self.message.show_error)
         self.plan.changed.connect(self._update_state)
@@ -130,6 +139,10 @@ class MainWindow(QMainWindow):
         self.message.undo_asked.connect(self.files.undo)
         self._alive.timeout.connect(self._keep_alive)
         self._again.timeout.connect(self._look_again)
+
+    def _page_commands(self) -> tuple[PageCommands, ...]:
+        about_board = (self.coupons, self.treatments, self.board, self.files, self.view, self.plan)
+        return (*about_board, self.intake, self.placing, self.outlines, self.day_log)
 
     # ---- one way for every change
 
@@ -168,7 +181,7 @@ class MainWindow(QMainWindow):
         page = BoardPage(session, self.bridge, self.do, self.scheme)
         self.page = page
         self._wire_page(page)
-        for each in (self.coupons, self.treatments, self.board, self.files, self.view, self.plan):
+        for each in self._page_commands():
             each.attach(page)
         self._stack.addWidget(page)
         self._stack.setCurrentWidget(page)
@@ -201,7 +214,7 @@ class MainWindow(QMainWindow):
         self.page.close_grading()  # a note just typed is still told of
         self.plan.finish_typing()
         page, self.page = self.page, None
-        for each in (self.coupons, self.treatments, self.board, self.files, self.view, self.plan):
+        for each in self._page_commands():
             each.attach(None)
         self._stack.removeWidget(page)
         page.session.close()
@@ -272,7 +285,8 @@ class MainWindow(QMainWindow):
         """Change colours."""
         self.scheme = scheme
         self.shelf.set_scheme(scheme)
-        self.plan.set_scheme(scheme)
+        for each in (self.plan, self.placing, self.outlines):
+            each.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)
         self._update_state()

@@ -26,6 +26,7 @@ from window_driving import (
     reopened,
 )
 
+from rustboard.operations.boards import edit_board
 from rustboard.operations.coupons import edit_coupon as edit_coupon_operation
 from rustboard.operations.plans import whole_plan_of
 from rustboard.session.new_board import read_plan
@@ -333,6 +334,34 @@ def describe_board(person: Person, yard: Path) -> None:
         assert session.record.board.name == "Yard, north side"
 
 
+# ---- photos
+
+
+def day_log(person: Person, yard: Path) -> None:
+    def add_one(dialog: QDialog) -> None:
+        person.answers.dialogs = [accept]
+        dialog.add_asked.emit()
+        assert dialog.table.rowCount() == 1
+
+    person.tap("A1")
+    person.answers.dialogs = [add_one]
+    person.do("photos.day_log")
+    person.stand_up()
+    with reopened(yard) as session:
+        assert [each.kind for each in session.record.disturbances.values()] == ["touched"]
+
+
+def draw_outlines(person: Person, yard: Path) -> None:
+    person.do("photos.outlines")
+    assert "Describe the board" in person.message(), "it has no size yet"
+    person.window.do(edit_board, replace(person.session.record.board, width_mm=300, height_mm=200))
+    person.answers.dialogs = [lambda dialog: dialog.outline_wanted.emit(1, ((0, 0), (60, 0), (60, 80), (0, 80)))]
+    person.do("photos.outlines")
+    person.stand_up()
+    with reopened(yard) as session:
+        assert session.record.coupons[1].outline_mm == ((0, 0), (60, 0), (60, 80), (0, 80))
+
+
 # ---- view and help
 
 
@@ -425,6 +454,8 @@ STORIES: dict[str, Story] = {
     "board.add_row": add_row,
     "board.add_column": add_column,
     "board.edit": describe_board,
+    "photos.day_log": day_log,
+    "photos.outlines": draw_outlines,
     "view.table": table,
     "view.timeline": timeline,
     "view.system": dressed_in("system"),
@@ -451,9 +482,9 @@ ALWAYS = {"file.shelf", "file.new", "file.from_plan", "file.open", "file.second_
 ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about"}
 ANY_BOARD = ALWAYS | {"file.like", "file.copy", "file.report", "file.audit", "view.table", "view.timeline"}
 ANY_BOARD |= {"file.save_plan", "file.paper", "board.plan"}
-ANY_BOARD |= {"inspection.earlier", "inspection.later"}
+ANY_BOARD |= {"inspection.earlier", "inspection.later", "photos.outlines", "photos.day_log"}
 MINE = ANY_BOARD | {"file.grades", "inspection.add", "coupon.add", "board.treatments", "board.row", "board.column"}
-MINE |= {"board.add_row", "board.add_column", "board.edit"}
+MINE |= {"board.add_row", "board.add_column", "board.edit", "photos.add", "photos.paste"}
 ONE_COUPON = {"coupon.grade", "coupon.edit", "coupon.treatment", "coupon.carry", "coupon.take_off", "coupon.remove"}
 AN_INSPECTION = {"inspection.edit", "inspection.remove", "round.next"}
 

@@ -1,0 +1,1 @@
+"""The day log: what happened to the board between the inspections."""

@@ -1,0 +1,1 @@
+"""Outlines of coupons drawn on the straightened board."""

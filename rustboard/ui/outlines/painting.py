@@ -1,0 +1,135 @@
+"""Painting shapes over the board: quiet ones, the chosen one with its handles, the strip that does not count."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPainterPathStroker, QPen
+
+from rustboard.board.model import Outline
+from rustboard.ui.outlines.drawing import Drawing
+from rustboard.ui.outlines.handles import handle_points, knob_at
+from rustboard.ui.outlines.parts import Part
+from rustboard.ui.outlines.shapes import centre_of
+from rustboard.ui.zooming.ink import closed_path, handle, stroke, tag
+from rustboard.ui.zooming.magnifier import paint_magnifier
+from rustboard.ui.zooming.view import ZoomView
+
+if TYPE_CHECKING:
+    from rustboard.ui.outlines.view import OutlinesView
+
+_COUPON_INK: Final = "#7fe3ff"
+_AREA_INK: Final = "#ff9ad5"
+_CARD_INK: Final = "#ffffff"
+_CHOSEN_INK: Final = "#ffd23f"
+_INKS: Final = {"outline": _COUPON_INK, "area": _AREA_INK, "card": _CARD_INK}
+
+
+class ShapesPainter:
+    """Paints what an `OutlinesView` holds.
+
+    Attributes:
+        names: what to write beside each part. margin_mm: strip along every outline that does not count.
+        size_mm: of the board. lines: between positions: places across and down.
+    """
+
+    def __init__(self) -> None:
+        """Start without names and margin."""
+        self.names: dict[Part, str] = {}
+        self.margin_mm = 0.0
+        self.size_mm = (0.0, 0.0)
+        self.lines: tuple[tuple[float, ...], tuple[float, ...]] = ((), ())
+
+    def paint(self, painter: QPainter, view: OutlinesView, area: QRectF) -> None:
+        """Paint all shapes."""
+        self._paint_board(painter, view)
+        for part, outline in view.shapes.items():
+            if part != view.chosen:
+                self._paint_quiet(painter, view, part, outline)
+        chosen = view.outline()
+        if view.chosen is not None and chosen:
+            self._paint_chosen(painter, view, chosen)
+        for part, outline in view.shapes.items():
+            name = self.names.get(part, "")
+            if name and (part == view.chosen or part.kind != "area"):
+                left, top = min(x for x, _ in outline), min(y for _, y in outline)
+                tag(painter, view.to_widget(left, top) - QPointF(14, 0), name, area)
+
+    def _paint_board(self, painter: QPainter, view: ZoomView) -> None:
+        wide, high = self.size_mm
+        painter.setOpacity(0.5)
+        for x in self.lines[0]:
+            self._line(painter, view, (x, 0.0), (x, high))
+        for y in self.lines[1]:
+            self._line(painter, view, (0.0, y), (wide, y))
+        painter.setOpacity(1.0)
+        edge = closed_path([view.to_widget(*each) for each in ((0, 0), (wide, 0), (wide, high), (0, high))])
+        stroke(painter, edge, _CARD_INK, 1.0)
+
+    def _line(self, painter: QPainter, view: ZoomView, start: tuple[float, float], end: tuple[float, float]) -> None:
+        path = QPainterPath(view.to_widget(*start))
+        path.lineTo(view.to_widget(*end))
+        stroke(painter, path, _CARD_INK, 0.8, Qt.PenStyle.DotLine)
+
+    def _paint_quiet(self, painter: QPainter, view: ZoomView, part: Part, outline: Outline) -> None:
+        path = _path(view, outline)
+        if part.kind == "area":
+            _hatch(painter, path, _AREA_INK)
+        stroke(painter, path, _INKS[part.kind], 1.6)
+
+    def _paint_chosen(self, painter: QPainter, view: OutlinesView, outline: Outline) -> None:
+        path = _path(view, outline)
+        chosen = view.chosen
+        if chosen is not None and chosen.kind == "area":
+            _hatch(painter, path, _AREA_INK)
+        elif chosen is not None and chosen.kind == "outline" and self.margin_mm > 0:
+            strip = QPainterPathStroker()
+            strip.setWidth(2 * self.margin_mm * view.px_per_unit())
+            strip.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+            _hatch(painter, strip.createStroke(path).intersected(path), _CHOSEN_INK)
+        stroke(painter, path, _CHOSEN_INK, 2.2)
+        if not view.editable or view.tool() is not None:
+            return
+        knob = knob_at(view, outline)
+        if knob is not None:
+            x, y = centre_of(outline)
+            stem = QPainterPath(view.to_widget(x, y) * 0.15 + knob * 0.85)
+            stem.lineTo(knob)
+            stroke(painter, stem, _CHOSEN_INK, 1.2)
+            handle(painter, knob, _CARD_INK)
+        for number in handle_points(outline):
+            here = number == view.point and view.hasFocus()
+            handle(painter, view.to_widget(*outline[number]), _CHOSEN_INK, chosen=here, square=True)
+        if view.point < 0 and view.hasFocus():
+            x, y = centre_of(outline)
+            handle(painter, view.to_widget(x, y), _CHOSEN_INK, chosen=True)
+
+    def paint_drawing(self, painter: QPainter, view: ZoomView, drawing: Drawing) -> None:
+        """Paint a shape on its way."""
+        points = [view.to_widget(*each) for each in drawing.seen()]
+        if not points:
+            return
+        path = closed_path(points) if drawing.kind != "polygon" else QPainterPath(points[0])
+        for each in points[1:] if drawing.kind == "polygon" else []:
+            path.lineTo(each)
+        stroke(painter, path, _CHOSEN_INK, 2.0, Qt.PenStyle.DashLine)
+        if drawing.kind == "polygon":
+            for number, each in enumerate(points):
+                handle(painter, each, _CHOSEN_INK, chosen=number == 0 and len(points) >= 3, square=True)
+
+    def paint_nearer(self, painter: QPainter, view: ZoomView, place: tuple[float, float]) -> None:
+        """Paint the magnifier over the point that is being dragged."""
+        paint_magnifier(painter, view, QPointF(*place))
+
+
+def _path(view: ZoomView, outline: Outline) -> QPainterPath:
+    return closed_path([view.to_widget(*each) for each in outline])
+
+
+def _hatch(painter: QPainter, path: QPainterPath, colour: str) -> None:
+    ink = QColor(colour)
+    ink.setAlpha(150)
+    painter.setPen(QPen(Qt.PenStyle.NoPen))
+    painter.setBrush(QBrush(ink, Qt.BrushStyle.BDiagPattern))
+    painter.drawPath(path)
