@@ -1,0 +1,44 @@
+"""One photo in grey, at full size and at halves of it, made when first asked for."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import cv2
+import numpy as np
+
+from rustboard.photo.finding.found import Grey, UprightPixels
+
+_GREEN: Final = 1
+
+
+class GreyLevels:
+    """A photo's green plane, which every camera samples most densely, and that plane halved again and again.
+
+    Taking one plane and halving it by exact means of 2 x 2 pixels costs a third of a conversion to luminance with an
+    arbitrary reduction, and print in black on white looks the same in both.
+    """
+
+    def __init__(self, picture: UprightPixels) -> None:
+        full: Grey = np.asarray(cv2.extractChannel(np.ascontiguousarray(picture), _GREEN), np.uint8)
+        self._levels = [full]
+        height, width = full.shape
+        self.size_px = (width, height)
+
+    def __getitem__(self, halvings: int) -> Grey:
+        """Return the plane halved so many times. Pixel x of it lies at (x + 0.5) * 2 ** halvings of the photo."""
+        while len(self._levels) <= halvings:
+            last = self._levels[-1]
+            height, width = last.shape
+            # An odd last line is left out, so that every pixel is the mean of exactly four.
+            even = last[: height // 2 * 2, : width // 2 * 2]
+            half = cv2.resize(even, (width // 2, height // 2), interpolation=cv2.INTER_AREA)
+            self._levels.append(np.asarray(half, np.uint8))
+        return self._levels[halvings]
+
+    def halvings_to(self, longest_px: float) -> int:
+        """Return the least number of halvings after which no side is longer than ``longest_px``."""
+        halvings, longest = 0, float(max(self.size_px))
+        while longest > longest_px:
+            longest, halvings = longest / 2, halvings + 1
+        return halvings
