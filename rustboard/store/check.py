@@ -9,7 +9,7 @@ from pathlib import Path
 
 from rustboard.board.record import BoardRecord
 from rustboard.store.database import looking
-from rustboard.store.folder import board_file_of, photo_path
+from rustboard.store.folder import PHOTOS, board_file_of, photo_path
 from rustboard.store.journal import count_damaged
 from rustboard.store.reading import read_record
 from rustboard.support.files import shown_name
@@ -83,6 +83,19 @@ def _look_at_photos(folder: Path, record: BoardRecord, result: CheckResult) -> N
         problem = _photo_problem(photo_path(folder, photo.file), photo.sha256)
         if problem:
             result.problems.append(f"The photo {photo.file[:80]} {problem}.")
+    unnamed = _unnamed_photos(folder, {photo.file for photo in record.photos.values()})
+    if unnamed:
+        result.notes.append(
+            f"Files in the photos folder that the board does not name, such as photos added and undone: {unnamed}."
+        )
+
+
+def _unnamed_photos(folder: Path, named: set[str]) -> int:
+    photos = folder / PHOTOS
+    try:
+        return sum(each.is_file() and each.name not in named for each in photos.iterdir())
+    except OSError:  # none was added yet, or the missing ones have been told
+        return 0
 
 
 def _photo_problem(path: Path | None, sha256: str) -> str:
