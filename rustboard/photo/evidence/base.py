@@ -142,8 +142,11 @@ def _own_colour(parts: list[Plane], looks: Sequence[Look], surface: Mask) -> tup
 
 
 def _strangeness(parts: Plane, known: Mask, colour: tuple[float, float, float]) -> Plane:
-    away = np.abs(parts - np.array(colour, np.float32))
-    strange = away[:, :, 1] + np.float32(0.5) * away[:, :, 2] + np.float32(0.2) * away[:, :, 0]
+    apart = parts - np.array(colour, np.float32)
+    away = np.abs(apart)
+    # Glare hides more than shade does.
+    strange = away[:, :, 1] + np.float32(0.5) * away[:, :, 2] + np.float32(0.15) * away[:, :, 0]
+    strange += np.float32(0.35) * np.maximum(apart[:, :, 0], 0)
     strange[~known] = 5
     return np.asarray(strange, np.float32)
 

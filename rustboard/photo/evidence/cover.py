@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from rustboard.photo.evidence.differences import Differences
 from rustboard.photo.evidence.planes import averaged, combined, highest, narrowed, widened
-from rustboard.photo.evidence.tables import FROM_PARTS, Plane
+from rustboard.photo.evidence.tables import FROM_PARTS, LINEAR, Plane
 from rustboard.photo.looks import Mask
 
 _TRUST: Final = np.array([1 / 0.06, 1 / 0.08, 1 / 0.12], np.float32)
@@ -20,7 +20,11 @@ _BLUR_PX: Final = 0.75
 _COLOUR_BLUR_PX: Final = 1.25
 _LIGHTNESS: Final = 0.22
 """Difference of luminance, as a share of the steel's, by which a small spot's area can be told."""
-_RIM, _INNER, _PEAK, _NEAR = 3, 5, 7, 9  # pixels, sides of squares
+_RIM, _INNER, _PEAK, _NEAR, _AROUND = 3, 5, 7, 9, 17  # pixels, sides of squares
+_FEWEST_INNER: Final = 20
+_TYPICAL_AT_LEAST: Final = 0.75
+_RUST_AT_LARGE: Final = LINEAR[np.array([122, 68, 40])]
+"""Linear colour of brown rust in daylight, from memory of photographs."""
 _FEW_NEAR: Final = 0.01
 
 _Places = NDArray[np.intp]
@@ -47,16 +51,37 @@ def cover_of(found: Differences, rusty: Mask) -> tuple[Plane, Mask]:
     rim = widened(rusty, _RIM) & found.surface & ~inner
     cover[inner] = 1
     rows, columns = np.nonzero(rim)
-    steel = _linear(found.seen[rows, columns] - found.parts[rows, columns])
+    lit = _light_around(found, rusty)
+    plain = (found.seen - found.parts)[rows, columns]
+    steel = _linear(plain + lit[rows, columns])
     scale = steel.mean(axis=1, keepdims=True) + np.float32(1e-4)
     away = _weighted((_linear(found.seen[rows, columns]) - steel) / scale)
     rust = _nearby_rust(found, inner)[rows, columns]
     share = _along(away, _weighted((rust - steel) / scale))
     alone = rust[:, 0] < 0
     if alone.any():
-        share[alone] = _small_spots(away[alone], rows[alone], columns[alone], rusty)
+        steel = _linear(plain[alone])
+        typical = _weighted((_typical_rust(found, lit, inner) - steel) / (steel.mean(axis=1, keepdims=True) + 1e-4))
+        share[alone] = _small_spots(away[alone], typical, rows[alone], columns[alone], rusty)
     cover[rim] = np.clip(share, 0, 1)
     return cover, cover > np.float32(0.06)
+
+
+def _light_around(found: Differences, rusty: Mask) -> Plane:
+    """Return the mean difference of the unrusted steel around each pixel (h x w x 3): light that came or went."""
+    clean = (found.surface & ~widened(rusty, _RIM)).astype(np.float32)
+    total = averaged(found.parts * clean[:, :, None], _AROUND)
+    return np.asarray(total / (averaged(clean, _AROUND) + np.float32(0.02))[:, :, None], np.float32)
+
+
+def _typical_rust(found: Differences, lit: Plane, inner: Mask) -> NDArray[np.float32]:
+    """Return the linear colour of the rust inside this coupon's spots, or that of rust at large if there is none."""
+    rows, columns = np.nonzero(inner)
+    if rows.size < _FEWEST_INNER:
+        return _RUST_AT_LARGE
+    some = slice(None, None, max(1, rows.size // 2000))
+    rows, columns = rows[some], columns[some]
+    return _linear(found.seen[rows, columns] - lit[rows, columns]).mean(axis=0)
 
 
 def _linear(parts: _Colours) -> _Colours:
@@ -84,25 +109,34 @@ def _nearby_rust(found: Differences, inner: Mask) -> Plane:
     return np.asarray(colours, np.float32)
 
 
-def _small_spots(away: _Colours, rows: _Places, columns: _Places, rusty: Mask) -> _Shares:
+def _small_spots(away: _Colours, typical: _Colours, rows: _Places, columns: _Places, rusty: Mask) -> _Shares:
     """Return the covered share of the pixels (N) of spots that have no inside.
 
-    Luminance is used where the spot differs by it, because a photo keeps it sharper than colour.
+    Luminance is used where the spot differs by it, because a photo keeps it sharper than colour. The whole contrast
+    is that of the spot's strongest pixel, less what blur has taken from it, or that of other rust if this is more.
     """
     count, labels = cv2.connectedComponents(rusty.astype(np.uint8), connectivity=8, ltype=cv2.CV_16U)
     spot = np.asarray(cv2.dilate(labels, np.ones((_RIM, _RIM), np.uint8)), np.intp)[rows, columns]
-    lightness = away[:, 0] / _TRUST[0]
-    lighter, darker = np.maximum(lightness, 0), np.maximum(-lightness, 0)
-    most_light, most_dark = (_highest_near(each, rows, columns, rusty) for each in (lighter, darker))
     colour = np.asarray(np.hypot(away[:, 1], away[:, 2]), np.float32)
-    most_colour = np.maximum(_highest_near(colour, rows, columns, rusty), np.float32(1e-6))
-    by_colour = np.asarray(colour / most_colour, np.float32)
-    share = by_colour * _left_by_blur(by_colour, spot, count, _COLOUR_BLUR_PX)
-    for values, most, others in ((lighter, most_light, most_dark), (darker, most_dark, most_light)):
-        stands_out = (most > _LIGHTNESS) & (most > others)
-        by_light = np.asarray(values / np.maximum(most, np.float32(1e-6)), np.float32)
-        share = np.where(stands_out, by_light * _left_by_blur(by_light, spot, count, _BLUR_PX), share)
+    whole = np.asarray(np.hypot(typical[:, 1], typical[:, 2]), np.float32)
+    most = _highest_near(colour, rows, columns, rusty)
+    share = colour / _whole_contrast(colour, most, whole, spot, count, _COLOUR_BLUR_PX)
+    brightest = [_highest_near(np.maximum(away[:, 0] * side, 0), rows, columns, rusty) for side in (1, -1)]
+    for side, most, others in ((1, brightest[0], brightest[1]), (-1, brightest[1], brightest[0])):
+        values = np.asarray(np.maximum(away[:, 0] * side, 0), np.float32)
+        whole = np.asarray(np.maximum(typical[:, 0] * side, 0), np.float32)
+        by_light = values / _whole_contrast(values, most, whole, spot, count, _BLUR_PX)
+        share = np.where((most > _LIGHTNESS * _TRUST[0]) & (most > others), by_light, share)
     return np.asarray(share, np.float32)
+
+
+def _whole_contrast(
+    values: _Shares, most: _Shares, typical: _Shares, spot: _Places, count: int, blur: float
+) -> NDArray[np.float32]:
+    """Return the contrast that each pixel (N) would have if rust covered it all."""
+    most = np.maximum(most, np.float32(1e-6))
+    left = _left_by_blur(np.asarray(values / most, np.float32), spot, count, blur)
+    return np.maximum(most / left, typical * np.float32(_TYPICAL_AT_LEAST))
 
 
 def _highest_near(values: _Shares, rows: _Places, columns: _Places, rusty: Mask) -> _Shares:

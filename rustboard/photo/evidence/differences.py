@@ -53,7 +53,7 @@ def differences(half: Rgb, base: Base, light: LocalLight, surface: Mask) -> Diff
     parts = softened(seen - parts_of(base.logs), 0.7, 3)
     noise = _noise(half, base)
     parts = parts - _own_shift(parts, surface)
-    departure = rustwards(parts) - _explained(parts, seen, light)
+    departure = rustwards(parts) - _explained(parts, seen, light, base.colour[0])
     lower = departure[surface][::3]
     lower = lower[lower < 0]
     if lower.size > 200:
@@ -83,13 +83,17 @@ def _own_shift(parts: Plane, surface: Mask) -> NDArray[np.float32]:
     return np.array([np.quantile(near[:, 0], 0.25), red, yellow], np.float32)
 
 
-def _explained(parts: Plane, seen: Plane, light: LocalLight) -> Plane:
+def _explained(parts: Plane, seen: Plane, light: LocalLight, own_light: float) -> Plane:
     """Return how much of the departure light explains: sun where the first photo had shade, and glare.
 
     Sunlight is warmer than shade. Glare adds light of its own colour: of steel's colour, as far as it is bluer than
-    that light, a share of exp(-brightening) is left.
+    that light, a share of exp(-brightening) is left. Where the first photo itself had glare, that comes back.
     """
     lighter = np.clip(parts[:, :, 0], 0, _MOST_LIGHTER)
     slope = light.sunny_red * RUSTWARDS[1] + light.sunny_yellow * RUSTWARDS[2]
-    bluer = np.maximum(np.float32(slope) - rustwards(seen - parts), 0)
-    return np.asarray(np.float32(slope) * lighter + bluer * (1 - np.exp(-lighter)), np.float32)
+    steel = seen - parts
+    own = rustwards(steel)
+    glare = np.maximum(np.float32(slope) - own, 0) * (1 - np.exp(-lighter))
+    glared = np.clip(steel[:, :, 0] - np.float32(own_light + 0.15), 0, np.maximum(-parts[:, :, 0], 0))
+    came_back = np.maximum(own, np.float32(0.1)) * np.expm1(np.minimum(glared, 1))
+    return np.asarray(np.float32(slope) * lighter + glare + came_back, np.float32)

@@ -17,7 +17,8 @@ def mode_of(
 
     Args:
         values: any number.
-        reach, width: see above.
+        reach: how far from 0 is looked.
+        width: half of the stretch that counts as near.
         likely: spread of what is expected below and above 0, by which values there are weighed; 0 = all alike.
     """
     if not values.size:
