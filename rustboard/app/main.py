@@ -27,7 +27,9 @@ READER_LEFT: Final = 141
 COMMANDS: Final = {
     "demo": "write two demo boards and open the first",
     "new": "make a new board, from a plan or empty",
+    "add-photos": "add photographs of the board",
     "add-grades": "add grades typed elsewhere, from a CSV file",
+    "measure": "measure the rust in a board's photos",
     "grades": "print the grades as a table, CSV or JSON",
     "report": "write the workbook",
     "check": "see whether a board's file and photos are sound",

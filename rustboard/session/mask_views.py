@@ -92,10 +92,8 @@ def mask_view(request: MaskRequest, progress: Progress) -> MaskView:
     Raises:
         InputError: the photo cannot be read.
     """
-    import numpy as np
-
     from rustboard.photo.cutting import cut_grid, significant
-    from rustboard.photo.decode import open_upright
+    from rustboard.photo.decode import upright_pixels
     from rustboard.photo.judging.masks import unpack
     from rustboard.photo.judging.strokes import with_strokes
     from rustboard.photo.looks import PAD_MM, Motion
@@ -105,7 +103,7 @@ def mask_view(request: MaskRequest, progress: Progress) -> MaskView:
     placement = request.file.placement()
     if placement is None:
         raise InputError("The board was not found in this photo.", file=photo.name)
-    picture = np.asarray(open_upright(request.file.read(), photo.name))
+    picture = upright_pixels(request.file.read(), photo.name)
     progress.step(1, 2)
     motion = Motion(*found.motion) if found is not None else Motion()
     cut = cut_grid(picture, placement, frame, motion)

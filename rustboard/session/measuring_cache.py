@@ -47,17 +47,22 @@ class MeasuringCache:
         """Return the packed masks of a measurement, or None."""
         return self._read("masks", name)
 
-    def keep_masks(self, name: str, packed: bytes) -> None:
-        """Keep the packed masks of a measurement."""
-        self._write("masks", name, packed)
+    def keep_masks(self, name: str, packed: bytes) -> bool:
+        """Keep the packed masks of a measurement; return whether the disk took them."""
+        return self._write("masks", name, packed)
 
     def look(self, name: str) -> bytes | None:
         """Return what one photo said, packed, or None."""
         return self._read("looks", name)
 
-    def keep_look(self, name: str, packed: bytes) -> None:
-        """Keep what one photo said."""
-        self._write("looks", name, packed)
+    def has_look(self, name: str) -> bool:
+        """Return whether there is something by this name; it is not read."""
+        path = self._path("looks", name)
+        return path is not None and path.is_file()
+
+    def keep_look(self, name: str, packed: bytes) -> bool:
+        """Keep what one photo said; return whether the disk took it."""
+        return self._write("looks", name, packed)
 
     def _path(self, kind: str, name: str) -> Path | None:
         # A name may come from a stranger's board file.
@@ -78,7 +83,7 @@ class MeasuringCache:
             os.utime(path)  # used today: it goes last when room is made
         return body
 
-    def _write(self, kind: str, name: str, body: bytes) -> None:
+    def _write(self, kind: str, name: str, body: bytes) -> bool:
         path = self._path(kind, name)
         if path is None:
             raise ValueError(name)
@@ -88,6 +93,8 @@ class MeasuringCache:
         except (InputError, OSError) as error:
             # A full or read-only disk costs time the next time, never the measurement.
             _LOG.info("the cache could not be written: %s", error)
+            return False
+        return True
 
     def make_room(self, most_bytes: int = MOST_BYTES) -> int:
         """Remove what was not used for longest until the folder keeps within a size; return how many files went."""

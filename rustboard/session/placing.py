@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Final
 
@@ -61,23 +62,20 @@ def find_board_in(request: FindRequest, progress: Progress) -> PhotoPlacing:
     Raises:
         InputError: the photo cannot be read.
     """
-    import numpy as np
-
-    from rustboard.photo.decode import open_upright
+    from rustboard.photo.decode import upright_pixels
     from rustboard.photo.finding.board import find_board
     from rustboard.photo.finding.view import PlacedView, placed_view
 
     progress.step(0, 2)
     photo = request.file.photo
-    picture = np.asarray(open_upright(request.file.read(), photo.name))
+    picture = upright_pixels(request.file.read(), photo.name)
     progress.step(1, 2)
     views: list[PlacedView] = []
-    if not request.markers:
-        for each in request.earlier:
-            placement = each.placement()
-            if placement is not None:
-                earlier = np.asarray(open_upright(each.read(), each.photo.name))
-                views.append(placed_view(earlier, placement))
+    for each in request.earlier:
+        placement = each.placement()
+        if placement is not None:
+            with suppress(InputError):  # an earlier photo that cannot be read is only one to compare with less
+                views.append(placed_view(upright_pixels(each.read(), each.photo.name), placement, request.board))
     try:
         found = find_board(picture, request.board, request.markers, views)
     except InputError as error:

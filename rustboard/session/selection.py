@@ -27,6 +27,10 @@ class Selection:
         """Call ``listener`` after every change of the selection."""
         self._listeners.append(listener)
 
+    def unsubscribe(self, listener: Listener) -> None:
+        """Stop calling ``listener``."""
+        self._listeners.remove(listener)
+
     def look_at(self, inspection: int | None) -> None:
         """Bring another inspection into view."""
         if inspection != self.inspection:

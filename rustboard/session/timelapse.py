@@ -179,10 +179,8 @@ def _board(request: FilmRequest, picture: FilmPicture) -> tuple[Rgb, float]:
 def _coupon(request: FilmRequest, picture: FilmPicture) -> tuple[Rgb, float]:
     from dataclasses import replace
 
-    import numpy as np
-
     from rustboard.photo.cutting import cut_grid
-    from rustboard.photo.decode import open_upright
+    from rustboard.photo.decode import upright_pixels
     from rustboard.photo.looks import Motion
 
     frame, placement = request.frame, picture.file.placement()
@@ -191,7 +189,7 @@ def _coupon(request: FilmRequest, picture: FilmPicture) -> tuple[Rgb, float]:
     height, width = frame.shape
     larger = max(1.0, _LEAST_COUPON_PX / max(height, width))
     frame = replace(frame, pixels_per_mm=frame.pixels_per_mm * larger)
-    photo = np.asarray(open_upright(picture.file.read(), picture.file.photo.name))
+    photo = upright_pixels(picture.file.read(), picture.file.photo.name)
     return cut_grid(photo, placement, frame, Motion(*picture.motion)).rgb, frame.pixels_per_mm
 
 

@@ -1,0 +1,70 @@
+"""Measuring the rust in a board's photos: a job.
+
+Frozen request in, placings and measurements out, nothing written but the cache; what it finds becomes an ordinary
+operation (`rustboard.operations.measuring.keep_measuring`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from rustboard.board.measured import Measurement, PhotoPlacing
+from rustboard.board.record import BoardRecord
+from rustboard.session.jobs import Progress
+from rustboard.session.measuring_pool import pool_of, usable_processes
+from rustboard.session.session import Session
+from rustboard.support.paths import cache_folder
+from rustboard.support.problems import Problem
+
+
+@dataclass(frozen=True, slots=True)
+class MeasureRequest:
+    """What to measure.
+
+    Attributes:
+        record: the board, a snapshot.
+        folder: of the board. cache: the user's cache folder.
+        again: measure everything anew, also what was measured before.
+        processes: how many may work at once; 0 = all in this one.
+    """
+
+    record: BoardRecord
+    folder: Path
+    cache: Path
+    again: bool = False
+    processes: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class MeasureResult:
+    """What was found.
+
+    Attributes:
+        placings: of the photos that were looked for.
+        measurements: that are new or may say something else than before.
+        problems: photos and coupons that could not be measured, each with a sentence.
+    """
+
+    placings: tuple[PhotoPlacing, ...] = ()
+    measurements: tuple[Measurement, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+
+def measuring_request(session: Session, *, again: bool = False, processes: int | None = None) -> MeasureRequest:
+    """Return how to measure what a board needs measured."""
+    count = usable_processes() if processes is None else processes
+    return MeasureRequest(session.record.snapshot(), session.folder, cache_folder(), again, count)
+
+
+def measure(request: MeasureRequest, progress: Progress) -> MeasureResult:
+    """Measure; may be cancelled at any time, and goes on where it was when it is asked for again.
+
+    Raises:
+        InputError: no coupon can be measured, or the cache was emptied meanwhile.
+        Cancelled: the user asked to stop.
+    """
+    from rustboard.session.measuring_run import MeasuringRun
+
+    with pool_of(request.processes) as pool:
+        return MeasuringRun(request, pool, progress).result()

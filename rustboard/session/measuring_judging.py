@@ -1,0 +1,128 @@
+"""Every coupon judged over all its photos, and what comes of it as measurements."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from pathlib import Path
+from typing import Final
+
+from rustboard.board.measured import Measurement, Present
+from rustboard.board.record import BoardRecord
+from rustboard.photo.judging.judge import Disturbance as Done
+from rustboard.photo.judging.judge import Reset
+from rustboard.photo.looks import CouponFinding
+from rustboard.photo.one_photo import ALGORITHM
+from rustboard.session.mask_views import on_board
+from rustboard.session.measuring_plan import disturbances_of, settings_of, strokes_by_place
+from rustboard.session.measuring_start import Start
+from rustboard.session.measuring_tasks import CouponLook, JudgeTask, LookAnswer, judge
+
+_SECONDS_A_DAY: Final = 86_400
+_RESETS: Final = {
+    "cleaned": Done.CLEANED,
+    "replaced": Done.REPLACED,
+    "touched": Done.TOUCHED,
+    "rotated": Done.TOUCHED,
+    "board moved": Done.MOVED,
+}
+_DIGITS: Final = 5
+"""Significant digits of a percentage that is kept."""
+
+Judged = list[tuple[CouponFinding, str]]
+
+
+class Judging:
+    """Makes the tasks of judging, and measurements of their answers."""
+
+    judge = staticmethod(judge)
+
+    def __init__(self, record: BoardRecord, start: Start, times: Sequence[datetime], cache: Path) -> None:
+        """Prepare; ``times`` are of all dated photos, rising."""
+        self._record, self._start, self._times, self._cache = record, start, times, cache
+        self._strokes = strokes_by_place(record)
+
+    def tasks(self, answers: Mapping[int, LookAnswer]) -> list[JudgeTask]:
+        """Return a task for each coupon; ``answers`` by the photo's place."""
+        return [self._task(coupon, answers) for coupon in self._start.frames]
+
+    def _task(self, coupon: int, answers: Mapping[int, LookAnswer]) -> JudgeTask:
+        frame, happened = self._start.frames[coupon], disturbances_of(self._record, coupon)
+        looks, settings = [], []
+        for place, answer in _told(answers):
+            look = _look_at(answer, coupon)
+            strokes = self._strokes.get((answer.photo, coupon), ())
+            drawn = tuple(on_board(each, frame) for each in strokes)
+            looks.append((self._days(self._times[place]), look.evidence, look.pixels_per_mm, answer.blur_px, drawn))
+            settings.append(settings_of(ALGORITHM, frame, happened, strokes))
+        resets = tuple(Reset(self._days(each.at), _RESETS[each.kind]) for each in happened if each.kind in _RESETS)
+        return JudgeTask(frame, tuple(looks), resets, tuple(settings), self._cache)
+
+    def _days(self, when: datetime) -> float:
+        return (when - self._times[self._start.place]).total_seconds() / _SECONDS_A_DAY
+
+    def measurements(self, answers: Mapping[int, LookAnswer], judged: Sequence[Judged]) -> list[Measurement]:
+        """Return what is to be recorded; ``judged`` in the order of `tasks`."""
+        told = _told(answers)
+        found = []
+        for coupon, findings in zip(self._start.frames, judged, strict=True):
+            for (_, answer), (finding, masks) in zip(told, findings, strict=True):
+                look = _look_at(answer, coupon)
+                old = self._record.measured.get(answer.photo, {}).get(coupon)
+                found.append(_measurement(answer.photo, look, finding, masks, old))
+        return found
+
+
+def _told(answers: Mapping[int, LookAnswer]) -> list[tuple[int, LookAnswer]]:
+    """Return the photos that said anything, by time."""
+    return [(place, answers[place]) for place in sorted(answers) if answers[place].coupons]
+
+
+def _look_at(answer: LookAnswer, coupon: int) -> CouponLook:
+    return next(each for each in answer.coupons if each.coupon == coupon)
+
+
+def _measurement(
+    photo: int, look: CouponLook, finding: CouponFinding, masks: str, old: Measurement | None
+) -> Measurement:
+    measured = look.evidence is not None
+    return Measurement(
+        key=0,
+        photo=photo,
+        coupon=look.coupon,
+        algorithm=ALGORITHM,
+        inputs=masks,
+        percent=_rounded(finding.percent) if measured else None,
+        low=_rounded(finding.low) if measured else None,
+        high=_rounded(finding.high) if measured else None,
+        spots=finding.spots,
+        largest_mm2=_rounded(finding.largest_mm2),
+        distribution=finding.distribution if measured else "",
+        debris_percent=_rounded(finding.debris_percent),
+        unseen_percent=_rounded(finding.unseen_percent),
+        resolvable_percent=_rounded(min(100.0, finding.resolvable_percent)),
+        confident=finding.confident and look.certain and look.present == "there",
+        newest=finding.newest,
+        motion=look.motion,
+        present=_present(look.present),
+        warnings=tuple(dict.fromkeys((*look.warnings, *finding.warnings))) if measured else look.warnings,
+        measured="",
+        reason=_reason(old, finding),
+    )
+
+
+def _present(word: str) -> Present:
+    return word if word in ("there", "missing", "other") else "unsure"  # type: ignore[return-value]
+
+
+def _reason(old: Measurement | None, finding: CouponFinding) -> str:
+    """Return why an earlier answer is revised, in words."""
+    if old is None or old.percent is None:
+        return ""
+    if finding.percent < old.percent and finding.debris_percent > old.debris_percent:
+        return "what lay there has gone since, so it was dirt"
+    return "judged together with other photos"
+
+
+def _rounded(value: float) -> float:
+    return float(f"{value:.{_DIGITS}g}")
