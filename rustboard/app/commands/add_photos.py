@@ -105,7 +105,7 @@ def _corners(text: str) -> Corners:
 
 
 def _expanded(given: Sequence[str]) -> list[Path]:
-    """Return the files meant; what has wildcards and is no file itself is looked up, as some shells leave it to us."""
+    """Return the files meant; wildcards that name no file are looked up, as some shells leave that to us."""
     paths: list[Path] = []
     for each in given:
         if any(mark in each for mark in "*?[") and not os.path.lexists(each):
