@@ -27,6 +27,7 @@ class MeasureRequest:
         folder: of the board. cache: the user's cache folder.
         again: measure everything anew, also what was measured before.
         processes: how many may work at once; 0 = all in this one.
+        photos, coupons: keys of those to look at and to judge; None = all.
     """
 
     record: BoardRecord
@@ -34,6 +35,8 @@ class MeasureRequest:
     cache: Path
     again: bool = False
     processes: int = 0
+    photos: frozenset[int] | None = None
+    coupons: frozenset[int] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +58,14 @@ def measuring_request(session: Session, *, again: bool = False, processes: int |
     """Return how to measure what a board needs measured."""
     count = usable_processes() if processes is None else processes
     return MeasureRequest(session.record.snapshot(), session.folder, cache_folder(), again, count)
+
+
+def brushed_request(session: Session, coupon: int) -> MeasureRequest:
+    """Return how to work a coupon's figures out anew after the brush: from the photos that are measured already."""
+    record = session.record.snapshot()
+    return MeasureRequest(
+        record, session.folder, cache_folder(), photos=frozenset(record.measured), coupons=frozenset({coupon})
+    )
 
 
 def measure(request: MeasureRequest, progress: Progress) -> MeasureResult:

@@ -37,14 +37,17 @@ class Judging:
 
     judge = staticmethod(judge)
 
-    def __init__(self, record: BoardRecord, start: Start, times: Sequence[datetime], cache: Path) -> None:
-        """Prepare; ``times`` are of all dated photos, rising."""
+    def __init__(
+        self, record: BoardRecord, start: Start, times: Sequence[datetime], cache: Path, coupons: Sequence[int]
+    ) -> None:
+        """Prepare to judge some coupons; ``times`` are of all dated photos, rising."""
         self._record, self._start, self._times, self._cache = record, start, times, cache
+        self._coupons = coupons
         self._strokes = strokes_by_place(record)
 
     def tasks(self, answers: Mapping[int, LookAnswer]) -> list[JudgeTask]:
         """Return a task for each coupon; ``answers`` by the photo's place."""
-        return [self._task(coupon, answers) for coupon in self._start.frames]
+        return [self._task(coupon, answers) for coupon in self._coupons]
 
     def _task(self, coupon: int, answers: Mapping[int, LookAnswer]) -> JudgeTask:
         frame, happened = self._start.frames[coupon], disturbances_of(self._record, coupon)
@@ -65,7 +68,7 @@ class Judging:
         """Return what is to be recorded; ``judged`` in the order of `tasks`."""
         told = _told(answers)
         found = []
-        for coupon, findings in zip(self._start.frames, judged, strict=True):
+        for coupon, findings in zip(self._coupons, judged, strict=True):
             for (_, answer), (finding, masks) in zip(told, findings, strict=True):
                 look = _look_at(answer, coupon)
                 old = self._record.measured.get(answer.photo, {}).get(coupon)

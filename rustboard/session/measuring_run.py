@@ -66,17 +66,18 @@ class MeasuringRun:
         needed = self._needed(first, frames)
         if not needed:
             return self._found(())
-        frames = {key: frames[key] for key in needed}
-        self._total = 2 * len(self._dated) + len(frames)
+        self._total = 2 * len(self._dated) + len(needed)
         start = self._start(first, frames)
         answers = self._looks(start)
-        judging = Judging(self._record, start, [each.when for each in self._dated], self._request.cache)
+        times = [each.when for each in self._dated]
+        judging = Judging(self._record, start, times, self._request.cache, needed)
         tasks = judging.tasks(answers)
         judged = self._pool.run(judging.judge, tasks, self._told)
         return self._found(judging.measurements(answers, judged))
 
     def _found(self, measurements: Sequence[Measurement]) -> MeasureResult:
-        return MeasureResult(tuple(self._placings.values()), tuple(measurements), tuple(self._problems))
+        problems = tuple(dict.fromkeys(self._problems))  # a photo may be read more than once
+        return MeasureResult(tuple(self._placings.values()), tuple(measurements), problems)
 
     def _told(self, done: int) -> None:
         self._progress.step(self._done + done, max(self._total, self._done + done, 1))
@@ -86,6 +87,8 @@ class MeasuringRun:
     def _dated_photos(self) -> list[Dated]:
         found: list[Dated] = []
         for photo in photos_in_order(self._record):
+            if self._request.photos is not None and photo.key not in self._request.photos:
+                continue
             file, when = photo_file(self._request.folder, photo), time_of(self._record, photo)
             if file is None:
                 self._refuse(photo, "This photo is missing; put it back into the photos folder.")
@@ -166,6 +169,8 @@ class MeasuringRun:
         ]
         needed = []
         for key, frame in frames.items():
+            if self._request.coupons is not None and key not in self._request.coupons:
+                continue
             happened = disturbances_of(self._record, key)
             for photo in hopeful:
                 settings = settings_of(ALGORITHM, frame, happened, strokes.get((photo.key, key), ()))

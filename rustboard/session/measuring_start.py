@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -15,7 +16,7 @@ from rustboard.photo.looks import CouponFrame, Motion, Rgb
 from rustboard.photo.one_photo import ALGORITHM, FIRST_LOOKS, BoardSeen, bases_of, light_plan, see_board
 from rustboard.photo.packing import packed
 from rustboard.photo.placement import Placement
-from rustboard.session.measuring_cache import hash_of
+from rustboard.session.measuring_cache import MeasuringCache, hash_of
 from rustboard.session.measuring_plan import stretch_starts
 from rustboard.session.measuring_tasks import Kept, keep
 from rustboard.session.photo_files import PhotoFile
@@ -30,6 +31,7 @@ class DatedPhoto(Protocol):
 
     file: PhotoFile
     when: datetime
+    placement: Placement | None
 
 
 @dataclass(slots=True)
@@ -94,22 +96,78 @@ def made_start(
     times = [photos[each].when for each in sorted(photos)]
     starts = {key: [place + each for each in stretch_starts(happened[key], times)] for key in frames}
     start = Start(place, frames, plan, starts)
+    names = _names(start, photos)
+    if names is not None and _is_kept(start, names, cache):
+        return start
     seen = _Seen(start, picture)
     first = seen.at(place)
     if first is None:
         raise InputError("The first photo of the board cannot be read; put it back, or place another one.")
-    start.board = _kept(cache, "board", photos[place], packed(first.board))
     start.motions = tuple((key, hang.motion) for key, hang in first.hangs.items())
-    for begin in sorted({each for places in starts.values() for each in places}):
-        those = [frames[key] for key in frames if begin in starts[key]]
+    for begin, those in _stretches(start):
         group = seen.group(begin, [starts[frame.coupon] for frame in those]) or [first]
         for key, base in bases_of(first.board, group, those, plan).items():
-            start.bases[key, begin] = _kept(cache, f"base {key}", photos[begin], packed(base))
+            start.bases[key, begin] = Kept("", packed(base))
+    start.board = Kept("", packed(first.board))
+    _keep(start, _names(start, photos), cache)
     return start
 
 
-def _kept(cache: Path, what: str, photo: DatedPhoto, data: bytes) -> Kept:
-    return keep(cache, hash_of((ALGORITHM, what, photo.file.photo.sha256, data)), data)
+def _stretches(start: Start) -> list[tuple[int, list[CouponFrame]]]:
+    """Return the places with which a stretch begins, and the coupons whose stretch that is."""
+    begins = sorted({each for places in start.starts.values() for each in places})
+    return [(begin, [start.frames[key] for key in start.frames if begin in start.starts[key]]) for begin in begins]
+
+
+def _names(start: Start, photos: Mapping[int, DatedPhoto]) -> dict[tuple[int, int], str] | None:
+    """Return under which names the start is kept, by coupon and stretch; None while a photo is yet to be placed."""
+    names: dict[tuple[int, int], str] = {}
+    for begin, those in _stretches(start):
+        same = [start.starts[frame.coupon] for frame in those]
+        group = [
+            place
+            for place in range(begin, begin + FIRST_LOOKS)
+            if place in photos and all(each[place - start.place] == begin for each in same)
+        ]
+        if any(photos[place].placement is None for place in (start.place, *group)):
+            return None
+        seen = [(photos[place].file.photo.sha256, photos[place].placement) for place in (start.place, *group)]
+        common = (ALGORITHM, tuple(start.frames.values()), start.plan, seen)
+        names.update({(frame.coupon, begin): hash_of((common, frame.coupon)) for frame in those})
+    return names
+
+
+def _is_kept(start: Start, names: Mapping[tuple[int, int], str], cache: Path) -> bool:
+    """Take a start from the cache; return whether it is there, whole."""
+    kept = MeasuringCache(cache)
+    data = kept.look(_whole(names))
+    if data is None or not all(kept.has_look(each) for each in names.values()):
+        return False
+    try:
+        board, motions = json.loads(data)
+        start.motions = tuple((int(key), Motion(*map(float, motion))) for key, motion in motions)
+    except (ValueError, TypeError):
+        return False
+    start.board = Kept(str(board))
+    start.bases = {place: Kept(name) for place, name in names.items()}
+    return kept.has_look(start.board.name)
+
+
+def _keep(start: Start, names: Mapping[tuple[int, int], str] | None, cache: Path) -> None:
+    """Put a start into the cache, under its lasting names where all its photos have their places."""
+    lasting = names or {}
+    for place, base in start.bases.items():
+        data = base.data or b""
+        start.bases[place] = keep(cache, lasting.get(place) or hash_of((ALGORITHM, place, data)), data)
+    data = start.board.data or b""
+    start.board = keep(cache, hash_of((ALGORITHM, "board", data)), data)
+    if names is not None and start.board.data is None:
+        motions = [(key, (each.dx_mm, each.dy_mm, each.turn_deg, each.scale)) for key, each in start.motions]
+        MeasuringCache(cache).keep_look(_whole(names), json.dumps([start.board.name, motions]).encode())
+
+
+def _whole(names: Mapping[tuple[int, int], str]) -> str:
+    return hash_of(("start", sorted(names.items())))
 
 
 class _Seen:

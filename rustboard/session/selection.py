@@ -14,6 +14,7 @@ class Selection:
         inspection: key of the inspection in view, or None.
         coupons: keys of the chosen coupons.
         focus: the coupon the keyboard is on, or None.
+        photo: the photo in view on the photo screen, or None while it is not shown. Nobody is told of it.
     """
 
     def __init__(self) -> None:
@@ -21,6 +22,7 @@ class Selection:
         self.inspection: int | None = None
         self.coupons: frozenset[int] = frozenset()
         self.focus: int | None = None
+        self.photo: int | None = None
         self._listeners: list[Listener] = []
 
     def subscribe(self, listener: Listener) -> None:

@@ -1,0 +1,242 @@
+"""A board's photos measured from end to end: resumed, cancelled, repeated, disturbed."""
+
+from __future__ import annotations
+
+import shutil
+from contextlib import closing
+from datetime import timedelta
+
+import pytest
+from measured_boards import PHOTOS, add, board_of, measured, painted, percents, request_of
+
+from rustboard.board.measured import Disturbance, Stroke
+from rustboard.operations.brushing import add_stroke
+from rustboard.operations.disturbances import note_disturbance
+from rustboard.session import measuring_tasks
+from rustboard.session.jobs import Cancelled, Progress
+from rustboard.session.mask_views import mask_request, mask_view, percent_of, with_stroke
+from rustboard.session.measuring import brushed_request, measure
+from rustboard.session.photo_days import photos_in_order, unmeasured
+from rustboard.support.problems import InputError
+
+
+@pytest.fixture
+def session(tmp_path):
+    with closing(board_of(tmp_path / "board", painted())) as opened:
+        yield opened
+
+
+@pytest.fixture
+def cache(tmp_path):
+    return tmp_path / "cache"
+
+
+@pytest.fixture
+def looked(monkeypatch):
+    """Return a list that grows by the name of every photo that is decoded for measuring."""
+    names = []
+    inner = measuring_tasks._looked
+
+    def counted(task, *rest):
+        names.append(task.file.photo.name)
+        return inner(task, *rest)
+
+    monkeypatch.setattr(measuring_tasks, "_looked", counted)
+    return names
+
+
+def names_of(session):
+    return [each.name for each in photos_in_order(session.record)]
+
+
+def test_every_photo_is_found_and_every_coupon_measured_near_the_truth(session, cache):
+    result = measured(session, cache)
+    assert result.problems == ()
+    assert unmeasured(session.record) == []
+    assert all(each.placed_by == "markers" and each.placing_error_px < 1.5 for each in session.record.photos.values())
+    truth = {photo.name: photo.truth for photo in painted().photos}
+    found = percents(session)
+    assert len(found) == PHOTOS * len(session.record.coupons)
+    for (photo, coupon), percent in found.items():
+        true = truth[photo][coupon].percent
+        # At 1.5 megapixels, five times coarser than a phone's photo; the figures that must hold are checked at 12.
+        assert abs(percent - true) <= max(4.0, 0.5 * true), (photo, coupon, percent, true)
+
+
+def test_a_second_run_finds_nothing_to_do(session, cache, looked):
+    measured(session, cache)
+    looked.clear()
+    before = dict(session.record.measured)
+    result = measured(session, cache)
+    assert (looked, result.measurements, result.placings) == ([], (), ())
+    assert session.record.measured == before
+
+
+def test_one_more_photo_costs_one_more_look(tmp_path, cache, looked):
+    with closing(board_of(tmp_path / "b", painted(), PHOTOS - 1)) as session:
+        measured(session, cache)
+        looked.clear()
+        add(session, painted().photos[-1])
+        measured(session, cache)
+        assert looked == [painted().photos[-1].name]
+        one_by_one = percents(session)
+        newest = [each.newest for found in session.record.measured.values() for each in found.values()]
+        assert sum(newest) == len(session.record.coupons)
+    with closing(board_of(tmp_path / "all", painted())) as session:
+        measured(session, tmp_path / "other cache")
+        at_once = percents(session)
+    assert one_by_one.keys() == at_once.keys()
+    for place, percent in at_once.items():
+        # What moved by less than a twentieth is no revision, so the older figure stays.
+        assert one_by_one[place] == pytest.approx(percent, rel=0.06, abs=0.02)
+
+
+def test_a_run_that_is_cancelled_goes_on_where_it_was(session, cache, looked):
+    progress = Progress()
+    inner = progress.step
+
+    def step(done, total):
+        if len(looked) == 2:
+            progress.cancel()
+        inner(done, total)
+
+    progress.step = step
+    with pytest.raises(Cancelled):
+        measure(request_of(session, cache), progress)
+    assert session.record.measured == {}
+    first = list(looked)
+    measured(session, cache)
+    # The places found before are not kept with a cancelled run; the third and fourth photo are all that is left,
+    # and the two looked at before are decoded again only to find the board in them.
+    assert unmeasured(session.record) == []
+    assert len(first) == 2
+
+
+def test_an_emptied_cache_costs_time_and_nothing_else(session, cache):
+    measured(session, cache)
+    before = percents(session)
+    shutil.rmtree(cache)
+    assert measured(session, cache).measurements == ()
+    measured(session, cache, again=True)
+    assert percents(session) == before
+
+
+def test_measuring_again_of_the_same_says_the_same(session, cache):
+    measured(session, cache)
+    keys = {each.key for found in session.record.measured.values() for each in found.values()}
+    measured(session, cache, again=True)
+    assert {each.key for found in session.record.measured.values() for each in found.values()} == keys
+
+
+def test_a_cache_that_cannot_be_written_costs_nothing_but_time(session, tmp_path):
+    (tmp_path / "file").write_bytes(b"")
+    measured(session, tmp_path / "file")  # a file where the folder should be
+    assert unmeasured(session.record) == []
+
+
+def test_processes_find_the_same_as_one(session, tmp_path, cache):
+    alone = measure(request_of(session, cache), Progress())
+    together = measure(request_of(session, tmp_path / "other", processes=2), Progress())
+    assert alone == together
+
+
+def test_measuring_is_one_step_of_undo(session, cache):
+    measured(session, cache)
+    session.undo()
+    assert session.record.measured == {}
+    assert all(each.mm_to_px is None for each in session.record.photos.values())
+    session.redo()
+    assert unmeasured(session.record) == []
+
+
+def test_a_photo_that_is_missing_damaged_or_of_something_else_is_told_and_the_rest_is_measured(session, cache):
+    photos = photos_in_order(session.record)
+    (session.folder / "photos" / photos[1].file).unlink()
+    damaged = session.folder / "photos" / photos[2].file
+    damaged.write_bytes(damaged.read_bytes()[:-2000])
+    result = measured(session, cache)
+    assert [(each.file, each.what.split(";")[0]) for each in result.problems] == [
+        (photos[1].name, "This photo is missing"),
+        (photos[2].name, "This photo is not the one that was added"),
+    ]
+    assert {session.record.photos[key].name for key in session.record.measured} == {photos[0].name, photos[3].name}
+
+
+def test_a_board_without_outlines_is_refused_with_a_sentence(tmp_path, cache):
+    plan = {**painted().plan, "coupons": [dict(each) for each in painted().plan["coupons"]]}
+    for each in plan["coupons"]:
+        del each["outline_mm"]
+    scenery = type("Scenery", (), {"plan": plan, "photos": painted().photos})
+    with closing(board_of(tmp_path / "b", scenery)) as session, pytest.raises(InputError, match="draw the outlines"):
+        measured(session, cache)
+
+
+def test_a_board_without_markers_waits_for_four_taps_then_recognises_the_other_photos(tmp_path, cache):
+    scenery = painted(4, markers=False)
+    with closing(board_of(tmp_path / "b", scenery)) as session:
+        result = measured(session, cache)
+        assert len(result.problems) == PHOTOS
+        assert all("tap the four corners" in each.unplaced_because for each in session.record.photos.values())
+        from rustboard.board.measured import PhotoPlacing
+        from rustboard.operations.measuring import place_photo
+
+        first = photos_in_order(session.record)[0]
+        true = scenery.photos[0]
+        session.do(place_photo, PhotoPlacing(first.key, tuple(true.mm_to_px), true.lens, "corners"))
+        measured(session, cache, again=True)
+        placed = [each.placed_by for each in photos_in_order(session.record)]
+        assert placed[0] == "corners"
+        assert placed[1:].count("view") >= 2
+        assert len(session.record.measured) >= 3
+
+
+def test_a_coupon_that_was_cleaned_begins_anew(session, cache):
+    measured(session, cache)
+    photos = photos_in_order(session.record)
+    rusty = max(session.record.coupons, key=lambda key: session.record.measured[photos[-1].key][key].percent)
+    before = session.record.measured[photos[-1].key][rusty].percent
+    session.do(note_disturbance, Disturbance(photos[-1].taken - timedelta(hours=1), "cleaned", rusty))
+    measured(session, cache)
+    after = session.record.measured[photos[-1].key][rusty].percent
+    assert before > 1
+    assert after < before / 2  # what is there now is the new beginning
+    others = set(session.record.coupons) - {rusty}
+    assert all(session.record.measured[photos[-1].key][key].replaces is None for key in others)
+
+
+def test_the_brush_changes_figures_and_undo_takes_it_back(session, cache, monkeypatch):
+    monkeypatch.setenv("RUSTBOARD_HOME", str(cache.parent))
+    measured(session, cache)
+    photo = photos_in_order(session.record)[1]
+    coupon = min(session.record.coupons, key=lambda key: session.record.measured[photo.key][key].percent)
+    before = session.record.measured[photo.key][coupon]
+    view = mask_view(mask_request(session, photo, coupon), Progress())
+    stroke = Stroke(photo.key, coupon, True, 8.0, ((25.0, 45.0), (25.0, 55.0)))
+    preview = percent_of(with_stroke(view, stroke))
+    session.do(add_stroke, stroke)
+    brushed = brushed_request(session, coupon)
+    result = measure(brushed, Progress())
+    from rustboard.operations.measuring import keep_measuring
+
+    session.do(keep_measuring, result.placings, result.measurements)
+    after = session.record.measured[photo.key][coupon]
+    assert after.percent > before.percent + 1
+    assert after.percent == pytest.approx(preview, rel=0.15)
+    seen = mask_view(mask_request(session, photo, coupon), Progress())
+    assert percent_of(seen) == pytest.approx(preview, rel=0.15)
+    session.undo()
+    session.undo()
+    assert session.record.measured[photo.key][coupon] == before
+
+
+def test_all_views_of_a_coupon_have_one_size_and_show_the_same_place(session, cache, monkeypatch):
+    monkeypatch.setenv("RUSTBOARD_HOME", str(cache.parent))
+    measured(session, cache)
+    coupon = next(iter(session.record.coupons))
+    views = [mask_view(mask_request(session, photo, coupon), Progress()) for photo in photos_in_order(session.record)]
+    assert len({view.rgb.shape for view in views}) == 1
+    assert all(view.rust is not None and view.rust.shape == view.rgb.shape[:2] for view in views)
+
+
+def test_names_of_photos_are_told_as_they_were_added(session):
+    assert names_of(session) == [each.name for each in painted().photos]
