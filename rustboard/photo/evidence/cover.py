@@ -78,10 +78,10 @@ def _typical_rust(found: Differences, lit: Plane, inner: Mask) -> NDArray[np.flo
     """Return the linear colour of the rust inside this coupon's spots, or that of rust at large if there is none."""
     rows, columns = np.nonzero(inner)
     if rows.size < _FEWEST_INNER:
-        return _RUST_AT_LARGE
+        return np.asarray(_RUST_AT_LARGE, np.float32)
     some = slice(None, None, max(1, rows.size // 2000))
     rows, columns = rows[some], columns[some]
-    return _linear(found.seen[rows, columns] - lit[rows, columns]).mean(axis=0)
+    return np.asarray(_linear(found.seen[rows, columns] - lit[rows, columns]).mean(axis=0), np.float32)
 
 
 def _linear(parts: _Colours) -> _Colours:
@@ -136,7 +136,7 @@ def _whole_contrast(
     """Return the contrast that each pixel (N) would have if rust covered it all."""
     most = np.maximum(most, np.float32(1e-6))
     left = _left_by_blur(np.asarray(values / most, np.float32), spot, count, blur)
-    return np.maximum(most / left, typical * np.float32(_TYPICAL_AT_LEAST))
+    return np.asarray(np.maximum(most / left, typical * np.float32(_TYPICAL_AT_LEAST)), np.float32)
 
 
 def _highest_near(values: _Shares, rows: _Places, columns: _Places, rusty: Mask) -> _Shares:
