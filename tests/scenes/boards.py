@@ -16,12 +16,13 @@ from scenes.randomness import Dice, chance, pick
 KINDS = {"painted": 3.0, "grey": 2.0, "wood": 2.0, "rust-hued wood": 2.0}
 _PAINTS = ((228, 226, 218), (214, 210, 190), (96, 118, 104), (92, 112, 134), (176, 186, 190), (240, 240, 238))
 _WOODS = ((206, 172, 124), (190, 150, 104), (170, 150, 122), (150, 138, 120))
-_RUST_HUED_WOODS = ((150, 92, 54), (172, 108, 62), (124, 72, 46), (186, 122, 74))
+_RUST_HUED_WOODS = ((146, 94, 60), (166, 110, 70), (122, 76, 52), (180, 124, 82))
 
 
 def painted_board(board: Board, kind: str, pixels_per_mm: float, dice: Dice) -> Plane:
     """Return the board's colours (linear light) on a grid of its own, markers included."""
-    shape = (round(board.height_mm * pixels_per_mm), round(board.width_mm * pixels_per_mm))
+    # rounded up, so that the grid is exact and reaches the board's edge
+    shape = (int(np.ceil(board.height_mm * pixels_per_mm)), int(np.ceil(board.width_mm * pixels_per_mm)))
     if kind in ("wood", "rust-hued wood"):
         surface = _wood(shape, pixels_per_mm, dice, _WOODS if kind == "wood" else _RUST_HUED_WOODS)
     else:
@@ -81,7 +82,7 @@ def _plank(shape: tuple[int, int], scale: float, dice: Dice, tone: Plane) -> Pla
         + 0.05 * cloud(dice, shape, 60 * scale, 3)
     )
     # Darker wood is also redder: blue goes first.
-    fall = np.array([0.75, 1.0, 1.25], np.float32)
+    fall = np.array([0.85, 1.0, 1.15], np.float32)
     return tone * np.exp(-np.maximum(dark, -0.3)[..., None] * fall)
 
 
@@ -120,8 +121,8 @@ def surroundings(size_mm: tuple[float, float], pixels_per_mm: float, dice: Dice)
     shape = (round(size_mm[1] * pixels_per_mm), round(size_mm[0] * pixels_per_mm))
     kind = pick(dice, {"concrete": 2, "bricks": 1.5, "grass": 1.5})
     if kind == "grass":
-        blades, patches = cloud(dice, shape, (18 * pixels_per_mm, 5 * pixels_per_mm), 3), cloud(dice, shape, 90, 4)
-        colour = linear((84, 104, 48)) * np.exp(0.5 * blades + 0.3 * patches)[..., None]
+        blades, patches = cloud(dice, shape, (12 * pixels_per_mm, 4 * pixels_per_mm), 3), cloud(dice, shape, 90, 4)
+        colour = linear((82, 94, 54)) * np.exp(0.36 * blades + 0.3 * patches)[..., None]
     elif kind == "bricks":
         y, x = np.mgrid[: shape[0], : shape[1]].astype(np.float32) / np.float32(pixels_per_mm)
         row = np.floor(y / 65)

@@ -100,7 +100,7 @@ def _leaf(side: int, scale: float, dice: Dice) -> tuple[Plane, Plane]:
     inside = half - np.abs(y - bend)
     opaque = step(inside, -0.3 / side, 2.5 / side)
     stalk = step(0.022 - np.abs(y - bend), 0, 2.0 / side) * ((x < -0.8) & (x > -0.99))
-    colours = [(86, 112, 46), (118, 126, 52), (196, 158, 60), (190, 110, 46), (122, 78, 46), (92, 62, 42)]
+    colours = [(86, 112, 46), (118, 126, 52), (184, 152, 80), (160, 102, 58), (122, 80, 50), (92, 64, 46)]
     first, second = dice.choice(len(colours), 2)
     share = step(cloud(dice, (side, side), side * 0.3, 4), -0.8, 1.2)[..., None] * np.float32(dice.uniform(0.1, 0.8))
     colour = linear(colours[first]) * (1 - share) + linear(colours[second]) * share

@@ -93,10 +93,11 @@ def _edge(board_mm: tuple[float, float], dice: Dice) -> Plane:
     return lit
 
 
-def mirror_field(shape: tuple[int, int], gloss: float, grain_deg: float, dice: Dice) -> Plane:
-    """Return what a dull mirror of a coupon's size shows of its surroundings, as a factor on a matt surface's light.
+def mirror_field(shape: tuple[int, int], gloss: float, grain_deg: float, colourful: float, dice: Dice) -> Plane:
+    """Return what a dull mirror of a coupon's size shows of its surroundings, as factors on a matt surface's light.
 
-    It changes slowly over the coupon, faster across the brush lines than along them.
+    It changes slowly over the coupon, faster across the brush lines than along them, in brightness and, by
+    ``colourful``, in colour: blue sky here, a warm wall or grass there.
     """
     rows, columns = shape
     y, x = np.meshgrid(np.linspace(-1, 1, rows), np.linspace(-1, 1, columns), indexing="ij")
@@ -107,7 +108,9 @@ def mirror_field(shape: tuple[int, int], gloss: float, grain_deg: float, dice: D
     bend = dice.normal(0, 0.2 * gloss)
     level = dice.normal(0, 0.28 * gloss)
     field = np.exp(level + first * across + second * along + bend * across**2)
-    return np.clip(field, 0.3, 3.0).astype(np.float32)
+    casts = dice.normal(0, colourful * gloss, (2, 3)) * (1.0, 0.4, 1.0)
+    colours = np.exp(casts[0] + across[..., None] * casts[1])
+    return (np.clip(field, 0.3, 3.0)[..., None] * colours).astype(np.float32)
 
 
 def glare_field(shape: tuple[int, int], gloss: float, grain_deg: float, dice: Dice) -> Plane:

@@ -98,9 +98,19 @@ def _area(corners: Matrix) -> float:
 
 
 def exposed(
-    board: Plane, size_mm: tuple[float, float], behind: Plane, hung: list[Hung], conditions: Conditions
+    board: Plane,
+    board_scale: float,
+    size_mm: tuple[float, float],
+    behind: Plane,
+    hung: list[Hung],
+    conditions: Conditions,
 ) -> Plane:
-    """Return the light that reaches the sensor, through a perfect lens."""
+    """Return the light that reaches the sensor, through a perfect lens.
+
+    Args:
+        board: its colours, on a grid of ``board_scale`` pixels a mm. size_mm: its width and height.
+        behind: what is behind it. hung: its coupons. conditions: of the photo.
+    """
     camera, light = conditions.camera, conditions.light
     width, height = camera.size_px
     total = light.sky + light.sun * np.float32(1 if light.sunny is None else light.sunny.mean())
@@ -109,7 +119,6 @@ def exposed(
     canvas = cv2.warpPerspective(
         behind * total * np.float32(0.8), for_opencv(place), (width, height), borderMode=cv2.BORDER_REFLECT
     )
-    board_scale = board.shape[1] / size_mm[0]
     lit = board_in_light(board, size_mm, hung, conditions)
     matrix = for_opencv(camera.plane() @ scaled(1 / board_scale))
     cv2.warpPerspective(
@@ -207,7 +216,7 @@ def _balanced(light: Plane, conditions: Conditions) -> Matrix:
     wish, source = conditions.development, conditions.light
     few = light[::16, ::16].reshape(-1, 3)
     brightness = few @ BRIGHTNESS
-    gain = min(0.26 / float(brightness.mean()), 1.05 / float(np.percentile(brightness, 98))) * wish.exposure
+    gain = min(0.26 / float(brightness.mean()), 0.95 / float(np.percentile(brightness, 98))) * wish.exposure
     falling = source.sky + source.sun * np.float32(1 if source.sunny is None else source.sunny.mean())
     factors = (falling[1] / falling) ** np.float32(wish.neutral) * np.array(wish.balance, np.float32)
     grey = np.tile(BRIGHTNESS, (3, 1))

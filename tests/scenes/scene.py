@@ -26,7 +26,7 @@ from scenes.randomness import chance, dice_for
 from scenes.rust_growth import PIXELS_PER_MM, Growth, grown
 from scenes.surfaces import Art, painted, prepared
 
-PAINTER_VERSION = 2
+PAINTER_VERSION = 3
 """Goes up whenever a scene of the same seed looks different or is true otherwise."""
 
 
@@ -125,6 +125,10 @@ class Scene:
         width = round((self.megapixels * 1e6 * 4 / 3) ** 0.5 / 8) * 8
         return float(np.clip(np.ceil(1.5 * 0.92 * width / self.board.width_mm * 2) / 2, 1, PIXELS_PER_MM))
 
+    @property
+    def _board_scale(self) -> float:
+        return self._pixels_per_mm * 0.8
+
     @cached_property
     def _art(self) -> dict[str, Art]:
         return {
@@ -134,7 +138,7 @@ class Scene:
 
     @cached_property
     def _bare(self) -> Plane:
-        return painted_board(self.board, self.board_kind, self._pixels_per_mm * 0.8, dice_for(self.seed, "board"))
+        return painted_board(self.board, self.board_kind, self._board_scale, dice_for(self.seed, "board"))
 
     @cached_property
     def _behind(self) -> Plane:
@@ -173,7 +177,7 @@ class Scene:
         size = (self.board.width_mm, self.board.height_mm)
         wet = conditions.wet
         board = self._bare if wet == 0 else self._bare / (1 + np.float32(1.1 * wet) * (1 - self._bare))
-        light = exposed(board, size, self._behind, self._hung(number), conditions)
+        light = exposed(board, self._board_scale, size, self._behind, self._hung(number), conditions)
         return developed(conditions.camera.through_lens(light), conditions, self.seed, self.megapixels)
 
     def _hung(self, number: int) -> list[Hung]:

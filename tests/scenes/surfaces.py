@@ -14,7 +14,7 @@ from scenes.finishes import Steel, finished
 from scenes.layout import Coupon
 from scenes.light import glare_field, mirror_field
 from scenes.noise import blurred, cloud, step
-from scenes.randomness import Dice, chance, dice_for
+from scenes.randomness import Dice, chance, dice_for, pick
 from scenes.rust_colour import RustLook, drawn_look
 from scenes.rust_growth import Growth
 
@@ -26,6 +26,8 @@ class Art:
     Attributes:
         opaque: 0-1, nothing beyond the outline and in the hole.
         rim: -1 to 1, edges that look up (bright) or down (dark).
+        fixing: what holds it at the hole, red, green, blue and opacity on the grid's uppermost rows; None = nothing.
+        colourful: how much the mirror image of the surroundings differs in colour.
     """
 
     coupon: Coupon
@@ -35,6 +37,8 @@ class Art:
     look: RustLook
     opaque: Plane
     rim: Plane
+    fixing: Plane | None
+    colourful: float
 
 
 def prepared(seed: int, coupon: Coupon, growth: Growth, pixels_per_mm: float, hard: bool) -> Art:
@@ -45,6 +49,11 @@ def prepared(seed: int, coupon: Coupon, growth: Growth, pixels_per_mm: float, ha
     rim = np.roll(soft, 1, 0) - np.roll(soft, -1, 0) + 0.4 * (np.roll(soft, 1, 1) - np.roll(soft, -1, 1))
     opaque = whole[2:-2, 2:-2].copy()
     _drill(opaque, coupon, pixels_per_mm)
+    fixing = _fixing(coupon, pixels_per_mm, pick(dice_for(seed, "fixing"), {"none": 1, "wire": 2, "screw": 2}))
+    if fixing is not None:
+        opaque[: len(fixing)] = np.maximum(
+            opaque[: len(fixing)], fixing[..., 3] * (whole[2:-2, 2:-2][: len(fixing)] > 0)
+        )
     return Art(
         coupon,
         growth,
@@ -53,6 +62,8 @@ def prepared(seed: int, coupon: Coupon, growth: Growth, pixels_per_mm: float, ha
         drawn_look(shape, pixels_per_mm, dice_for(seed, "rust look", coupon.id), hard),
         opaque,
         -rim[2:-2, 2:-2],
+        fixing,
+        0.08 if hard else 0.04,
     )
 
 
@@ -71,6 +82,26 @@ def _drill(opaque: Plane, coupon: Coupon, pixels_per_mm: float) -> None:
     opaque *= np.clip(np.hypot(across, down) - radius + 0.5, 0, 1)
 
 
+def _fixing(coupon: Coupon, pixels_per_mm: float, kind: str) -> Plane | None:
+    """Return a wire loop through the hole, or the head of a screw in it; both hide little beyond the edge margin."""
+    if coupon.hole_mm[2] == 0 or kind == "none":
+        return None
+    x, y, radius = _hole_on_grid(coupon, pixels_per_mm)
+    rows, columns = int(np.ceil(y + 2 * radius)), coupon.shape(pixels_per_mm)[1]
+    down, across = np.arange(rows)[:, None] + 0.5 - y, np.arange(columns)[None] + 0.5 - x
+    if kind == "wire":
+        half = 0.45 * pixels_per_mm
+        opaque = np.clip(half - np.abs(across) + 0.5, 0, 1) * (down < 0.3 * radius)
+        bright = 0.32 + 0.25 * np.cos(np.clip(across / half, -1.5, 1.5) * 1.2 - 0.5) + 0 * down
+    else:
+        away = np.hypot(across, down)
+        opaque = np.clip(1.35 * radius - away + 0.5, 0, 1)
+        slot = (np.abs(across + down) < 0.16 * radius * 2) & (away < radius)
+        bright = (0.34 - 0.16 * down / radius / 1.35) * np.where(slot, 0.25, 1)
+    colour = np.clip(bright, 0.03, 0.7)[..., None] * np.array([1.0, 0.99, 0.96])
+    return np.dstack([colour, opaque]).astype(np.float32)
+
+
 def painted(art: Art, seed: int, conditions: Conditions, stains: float = 0.0) -> tuple[Plane, Plane]:
     """Return what a coupon throws back (H x W x 3, as if matt) and the glare on it (H x W) in one photo."""
     number, scale = conditions.number, art.pixels_per_mm
@@ -78,9 +109,9 @@ def painted(art: Art, seed: int, conditions: Conditions, stains: float = 0.0) ->
     shape = art.opaque.shape
     coarse = (max(4, shape[0] // 12), max(4, shape[1] // 12))
     gloss = min(1.0, art.steel.gloss + 0.3 * conditions.wet)
-    mirror = mirror_field(coarse, gloss, art.steel.grain_deg, dice)
+    mirror = mirror_field(coarse, gloss, art.steel.grain_deg, art.colourful, dice)
     mirror = cv2.resize(mirror, (shape[1], shape[0]), interpolation=cv2.INTER_CUBIC)
-    surface = art.steel.scattered + art.steel.mirrored * mirror[..., None]
+    surface = art.steel.scattered + art.steel.mirrored * mirror
     surface *= (1 + 0.35 * art.rim)[..., None]
     if stains > 0:
         surface = _stained(surface, art, number, dice_for(seed, "stain", art.coupon.id), stains)
@@ -88,6 +119,9 @@ def painted(art: Art, seed: int, conditions: Conditions, stains: float = 0.0) ->
     covered = covered.astype(np.float32) / 255
     if covered.any():
         surface = art.look.over(surface, covered, art.growth.age(number, shape), scale)
+    if art.fixing is not None:
+        window = surface[: len(art.fixing)]
+        window += (art.fixing[..., :3] - window) * art.fixing[..., 3:]
     glare = _glare(art, conditions, covered, gloss, dice)
     if conditions.wet > 0:
         film = step(cloud(dice, shape, 18 * scale, 4), -1.6, 0.4) * np.float32(conditions.wet)

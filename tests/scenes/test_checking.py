@@ -69,7 +69,7 @@ def test_a_missing_coupon_is_not_compared_and_a_figure_for_it_is_counted() -> No
 
 
 def test_what_is_true_measured_scores_in_full(tmp_path: Path) -> None:
-    painted = stored_scene(12, megapixels=0.3, photos=3, options=Options(coupons=(6, 3)), folder=tmp_path)
+    painted = stored_scene(12, megapixels=0.3, photos=3, options=Options(coupons=(4, 3)), folder=tmp_path)
     perfect = {
         painted.name(number): {
             coupon: {"percent": each.percent, "low": each.percent, "high": each.percent}
@@ -78,7 +78,7 @@ def test_what_is_true_measured_scores_in_full(tmp_path: Path) -> None:
         for number in range(painted.count)
     }
     found = score([result_of(painted, perfect)])
-    assert found.cases == 3 * 18
+    assert found.cases == 3 * 12
     assert all(found.holds().values())
     assert found.spearman == pytest.approx(1)
 
