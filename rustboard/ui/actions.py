@@ -100,7 +100,11 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec("board.add_row", QT_TRANSLATE_NOOP("actions", "Add r&ow at the bottom"), "board", "writable"),
     _spec("board.add_column", QT_TRANSLATE_NOOP("actions", "Add col&umn at the right"), "board", "writable"),
     _spec("board.edit", QT_TRANSLATE_NOOP("actions", "&Describe the board…"), "board", "writable", line=True),
-    _spec("photos.add", QT_TRANSLATE_NOOP("actions", "&Add photos…"), "photos", "writable", "Ctrl+Shift+I"),
+    _spec("photos.show", QT_TRANSLATE_NOOP("actions", "&Photos day by day"), "photos", "board", "F8", switch=True),
+    _spec("photos.measure", QT_TRANSLATE_NOOP("actions", "&Measure the rust"), "photos", "own photo"),
+    _spec(
+        "photos.add", QT_TRANSLATE_NOOP("actions", "&Add photos…"), "photos", "writable", "Ctrl+Shift+I", line=True
+    ),
     _spec("photos.paste", QT_TRANSLATE_NOOP("actions", "Paste p&hotos"), "photos", "writable", "Ctrl+V"),
     _spec("photos.time", QT_TRANSLATE_NOOP("actions", "Photos' &time…"), "photos", "own photo"),
     _spec("photos.next", QT_TRANSLATE_NOOP("actions", "&Next photo from the same place…"), "photos", "photo"),
@@ -112,7 +116,9 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
         "F7",
         line=True,
     ),
-    _spec("photos.outlines", QT_TRANSLATE_NOOP("actions", "&Outlines of the coupons…"), "photos", "board", "F8"),
+    _spec(
+        "photos.outlines", QT_TRANSLATE_NOOP("actions", "&Outlines of the coupons…"), "photos", "board", "Shift+F8"
+    ),
     _spec("photos.day_log", QT_TRANSLATE_NOOP("actions", "&Day log…"), "photos", "board", "Ctrl+D", line=True),
     _spec("view.table", QT_TRANSLATE_NOOP("actions", "As a &table"), "view", "tiles", "Ctrl+B", switch=True),
     _spec("view.timeline", QT_TRANSLATE_NOOP("actions", "T&imeline"), "view", "tiles", "Ctrl+L", switch=True),

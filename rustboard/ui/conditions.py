@@ -6,16 +6,16 @@ from rustboard.ui.actions import When
 from rustboard.ui.board_page import BoardPage
 
 
-def conditions_of(page: BoardPage | None, *, planning: bool = False) -> set[When]:
+def conditions_of(page: BoardPage | None, *, away: bool = False) -> set[When]:
     """Return what is so of the board shown; None while all boards are.
 
-    While its plan is in view (``planning``), nothing can be done to a coupon that is not seen.
+    While its plan or its photos are in view (``away``), nothing can be done to a coupon that is not seen.
     """
     true: set[When] = {"always"}
     if page is None:
         return true
     true.add("board")
-    if not planning:
+    if not away:
         true.add("tiles")
     session = page.session
     if session.record.photos:
@@ -25,10 +25,10 @@ def conditions_of(page: BoardPage | None, *, planning: bool = False) -> set[When
     true.add("writable")
     if session.record.photos:
         true.add("own photo")
-    if not planning:
+    if not away:
         true.add("own tiles")
-    coupon = None if planning else page.current_coupon()
-    inspection = None if planning else session.selection.inspection
+    coupon = None if away else page.current_coupon()
+    inspection = None if away else session.selection.inspection
     steps: tuple[tuple[When, object], ...] = (
         ("undo", session.undo_summary()),
         ("redo", session.redo_summary()),

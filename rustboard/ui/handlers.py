@@ -12,6 +12,7 @@ from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.help_commands import HelpCommands
 from rustboard.ui.intake_commands import IntakeCommands
 from rustboard.ui.outline_commands import OutlineCommands
+from rustboard.ui.photo_commands import PhotoCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.treatment_commands import TreatmentCommands
@@ -32,6 +33,7 @@ class Commanded(Protocol):
     placing: PlacingCommands
     outlines: OutlineCommands
     day_log: DayLogCommands
+    photos: PhotoCommands
 
     def show_shelf(self) -> None:
         """Show all boards."""
@@ -81,6 +83,8 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "board.add_row": board.add_row,
         "board.add_column": board.add_column,
         "board.edit": board.describe,
+        "photos.show": window.photos.toggle,
+        "photos.measure": window.photos.measure,
         "photos.add": window.intake.add_photos,
         "photos.paste": window.intake.paste,
         "photos.time": window.intake.photo_times,

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
 from concurrent.futures import Executor
 from functools import partial
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import Qt, QTimer, Signal, Slot
+from PySide6.QtCore import QTimer, Signal, Slot
 from PySide6.QtGui import QCloseEvent
-from PySide6.QtWidgets import QLabel, QMainWindow, QToolBar, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QMainWindow, QVBoxLayout, QWidget
 
 from rustboard.operations.boards import remove_line
 from rustboard.operations.coupons import remove_coupon, take_off
@@ -39,22 +38,17 @@ from rustboard.ui.intake_commands import IntakeCommands
 from rustboard.ui.message_bar import MessageBar
 from rustboard.ui.outline_commands import OutlineCommands
 from rustboard.ui.page_commands import PageCommands
+from rustboard.ui.photo_commands import PhotoCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.shelf_commands import ShelfCommands
 from rustboard.ui.theme import Scheme, scheme_named
+from rustboard.ui.tool_bar import tool_bar
 from rustboard.ui.treatment_commands import TreatmentCommands
 from rustboard.ui.view_commands import ViewCommands
-from rustboard.ui.windows import Windows
+from rustboard.ui.windows import Windows, is_written_by
 from rustboard.ui.wording import summary_text
 
-_TOOLBAR = (
-    ("file.shelf",),
-    ("edit.undo", "edit.redo"),
-    ("board.plan",),
-    ("round.next", "view.table", "view.timeline"),
-    ("file.report",),
-)
 _TAKING_AWAY = {withdraw_grade, take_off, remove_coupon, remove_inspection, remove_line, remove_treatment}
 _KEEP_ALIVE_MS = 60_000
 _LOOK_AGAIN_MS = 3_000
@@ -106,35 +100,29 @@ class MainWindow(QMainWindow):
         self.placing = PlacingCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.outlines = OutlineCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.day_log = DayLogCommands(self, self.asker, self.do)
+        beside = (self.files, self.intake, self.placing)
+        self.photos = PhotoCommands(self, self.asker, self.do, self.scheme, self._stack, self.bridge, beside)
         self.help = HelpCommands(self, self.asker)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
         self.actions_by_id = ActionSet(self, handlers_of(self), first=self.plan.finish_typing)
         self.coupons.actions = self.help.actions = self.actions_by_id
         self.actions_by_id.fill(self.menuBar())
-        self._fill_toolbar()
+        self.addToolBar(tool_bar(self.actions_by_id.by_id))
         self._alive, self._again = QTimer(self), QTimer(self)
         self._wire()
-
-    def _fill_toolbar(self) -> None:
-        bar = QToolBar(self.tr("Tools"))
-        bar.setMovable(False)
-        bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
-        for number, group in enumerate(_TOOLBAR):
-            if number:
-                bar.addSeparator()
-            for name in group:
-                bar.addAction(self.actions_by_id.by_id[name])
-        self.addToolBar(bar)
 
     def _wire(self) -> None:
         for each in self._page_commands():
             each.told.connect(self._tell)
             each.failed.connect(self.message.show_error)
-        self.plan.changed.connect(self._update_state)
+        for screen in (self.plan, self.photos):
+            screen.changed.connect(self._update_state)
         self.files.made.connect(self.plan.show_plan)
         self.view.changed.connect(self._update_state)
-        self.files.working.connect(self.message.show_work)
+        for busy in (self.files, self.photos):
+            busy.working.connect(self.message.show_work)
         self.message.stop_asked.connect(self.files.stop_job)
+        self.message.stop_asked.connect(self.photos.stop)
         self.shelf.demo_asked.connect(self._make_demo)
         self.message.undo_asked.connect(self.files.undo)
         self._alive.timeout.connect(self._keep_alive)
@@ -142,7 +130,7 @@ class MainWindow(QMainWindow):
 
     def _page_commands(self) -> tuple[PageCommands, ...]:
         about_board = (self.coupons, self.treatments, self.board, self.files, self.view, self.plan)
-        return (*about_board, self.intake, self.placing, self.outlines, self.day_log)
+        return (*about_board, self.intake, self.placing, self.outlines, self.day_log, self.photos)
 
     # ---- one way for every change
 
@@ -170,7 +158,7 @@ class MainWindow(QMainWindow):
 
     def show_board(self, path: Path) -> bool:
         """Open a board in this window; return False, with the sentence shown, when it cannot be."""
-        if self.page is not None and _is_written_by(self.page.session, path):
+        if self.page is not None and is_written_by(self.page.session, path):
             return True  # opened a second time it would find itself in its own way
         try:
             session = Session(path, who=self._windows.settings.grader or login_name())
@@ -237,11 +225,13 @@ class MainWindow(QMainWindow):
     @Slot()
     def _update_state(self) -> None:
         if self.page is not None and self.page.grading_coupon() is not None:
+            self.photos.leave()
             self.plan.leave()  # a visit was added, or undo went back to a grade: the board is wanted
-        self.actions_by_id.enable(conditions_of(self.page, planning=self.plan.is_shown()))
+        self.actions_by_id.enable(conditions_of(self.page, away=self.plan.is_shown() or self.photos.is_shown()))
         by_id = self.actions_by_id.by_id
         page = self.page
         by_id["board.plan"].setChecked(self.plan.is_shown())
+        by_id["photos.show"].setChecked(self.photos.is_shown())
         by_id["view.table"].setChecked(page is not None and page.tiles.is_table())
         by_id["view.timeline"].setChecked(page is not None and page.has_timeline())
         for name in ("system", "light", "dark", "sunlight"):
@@ -301,9 +291,3 @@ class MainWindow(QMainWindow):
         self._leave_board()
         self.closed.emit(self)
         super().closeEvent(event)
-
-
-def _is_written_by(session: Session, path: Path) -> bool:
-    folder = os.path.realpath(session.folder)
-    there = os.path.realpath(path)
-    return not session.read_only_reason and there in (folder, os.path.join(folder, "board.rustboard"))

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Protocol
 
 from PySide6.QtWidgets import QWidget
 
+from rustboard.session.session import Session
 from rustboard.support.settings import Settings
 
 
@@ -30,3 +32,10 @@ class Windows(Protocol):
 
     def make_demo(self, window: QWidget) -> None:
         """Write the demo boards and open the first in this window."""
+
+
+def is_written_by(session: Session, path: Path) -> bool:
+    """Return whether a session has this board (its folder or its file) open for writing."""
+    folder = os.path.realpath(session.folder)
+    there = os.path.realpath(path)
+    return not session.read_only_reason and there in (folder, os.path.join(folder, "board.rustboard"))

@@ -24,9 +24,9 @@ class NoPhotosPage(QWidget):
         heading.setProperty("heading", True)
         text = words_label(
             self.tr(
-                "Take one photo of the whole board at each visit, as straight from the front as you can, in even light "
-                "without direct sun, with the board dry. Add the photos here: the program finds the board in each, "
-                "shows every coupon day by day, and measures how much of it is rusted."
+                "Take one photo of the whole board at each visit, as straight from the front as you can, in even "
+                "light without direct sun, with the board dry. Add the photos here: the program finds the board in "
+                "each, shows every coupon day by day, and measures how much of it is rusted."
             )
         )
         self._add = QPushButton(self.tr("Add photos…"))

@@ -1,4 +1,4 @@
-"""The figures of one coupon in one photo, in words: rust with its range, what hides it, the eye's grade, revisions."""
+"""The figures of one coupon in one photo, in words: rust and its range, what hides it, the eye, revisions."""
 
 from __future__ import annotations
 

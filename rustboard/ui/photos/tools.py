@@ -35,7 +35,7 @@ class PhotoTools(QWidget):
         zoom_asked(int): 1 in, -1 out, 0 the whole picture.
 
     Attributes:
-        mask, outlined, compare, brush: the switches. comparing, painting: the rows that belong to two of them.
+        masks, outlined, compare, brush: the switches. comparing, painting: the rows that belong to two of them.
     """
 
     seen_changed = Signal()
@@ -49,8 +49,8 @@ class PhotoTools(QWidget):
         super().__init__(parent)
         self._seen = QButtonGroup(self)
         self._zooms = QButtonGroup(self)
-        self.mask = switch(self.tr("Mask"), self.tr("Show what was found as rust, dirt and unseen. Key: M"))
-        self.mask.setChecked(True)
+        self.masks = switch(self.tr("Mask"), self.tr("Show what was found as rust, dirt and unseen. Key: M"))
+        self.masks.setChecked(True)
         self.outlined = switch(self.tr("Edges only"), self.tr("Show the edge of the rust alone. Key: Shift+M"))
         self.compare = switch(self.tr("Compare"), self.tr("Compare two days. Key: C"))
         self.brush = switch(self.tr("Brush"), self.tr("Add rust to the mask or take it away. Key: P"))
@@ -72,7 +72,7 @@ class PhotoTools(QWidget):
             buttons.append(button)
         self._seen.button(1).setChecked(True)
         self._seen.button(3).hide()
-        buttons.extend((self.mask, self.outlined, self.compare, self.brush))
+        buttons.extend((self.masks, self.outlined, self.compare, self.brush))
         for way, text, tip in (
             (-1, "−", self.tr("Smaller. Key: -")),
             (0, self.tr("Whole"), self.tr("See the whole picture. Key: 0")),
@@ -87,7 +87,7 @@ class PhotoTools(QWidget):
 
     def _wire(self) -> None:
         self._seen.idClicked.connect(self._tell_seen)
-        self.mask.toggled.connect(self._tell_mask)
+        self.masks.toggled.connect(self._tell_mask)
         self.outlined.toggled.connect(self._tell_mask)
         self.compare.toggled.connect(self._compare_toggled)
         self.comparing.changed.connect(self.compare_changed)
@@ -112,8 +112,8 @@ class PhotoTools(QWidget):
 
     def set_enabled(self, *, masks: bool, paints: bool, compares: bool, strokes: bool) -> None:
         """Enable what can be done with the photo in view; a brush or comparison that cannot be is laid aside."""
-        self.mask.setEnabled(masks)
-        self.outlined.setEnabled(masks and self.mask.isChecked())
+        self.masks.setEnabled(masks)
+        self.outlined.setEnabled(masks and self.masks.isChecked())
         for each, can in ((self.brush, paints), (self.compare, compares)):
             if not can:
                 each.setChecked(False)
@@ -136,7 +136,7 @@ class PhotoTools(QWidget):
 
     @Slot()
     def _tell_mask(self) -> None:
-        self.outlined.setEnabled(self.mask.isChecked())
+        self.outlined.setEnabled(self.masks.isChecked())
         self.mask_changed.emit()
 
     @Slot(bool)
@@ -150,7 +150,7 @@ class PhotoTools(QWidget):
     def _brush_toggled(self, on: bool) -> None:
         if on:
             self.compare.setChecked(False)
-            self.mask.setChecked(True)
+            self.masks.setChecked(True)
         self.painting.setVisible(on)
         self.brush_changed.emit()
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from openpyxl import load_workbook
+from photographed_boards import photographed
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QApplication, QDialog, QLabel
@@ -24,6 +25,7 @@ from window_driving import (
     made_board,
     places_on_disk,
     reopened,
+    wait_until,
 )
 
 from rustboard.operations.boards import edit_board
@@ -59,6 +61,22 @@ def new_board(person: Person, yard: Path) -> None:
 def paper(person: Person, yard: Path) -> None:
     person.do("file.paper")
     assert person.answers.asked == ["PaperDialog"]
+
+
+def show_photos(person: Person, yard: Path) -> None:
+    person.do("photos.show")
+    assert person.window.photos.is_shown()
+    assert person.reads("No photos yet")
+    person.do("photos.show")
+    assert person.page.isVisible()
+
+
+def measure_rust(person: Person, yard: Path) -> None:
+    folder = photographed(yard.parent / "Photographed")
+    person.window.show_board(folder)
+    person.do("photos.measure")
+    wait_until(lambda: not person.window.bridge.busy(), "for measuring")
+    assert person.message() != ""
 
 
 def show_plan(person: Person, yard: Path) -> None:
@@ -427,6 +445,8 @@ STORIES: dict[str, Story] = {
     "file.copy": save_copy,
     "file.paper": paper,
     "board.plan": show_plan,
+    "photos.show": show_photos,
+    "photos.measure": measure_rust,
     "file.grades": grades_from_file,
     "file.report": workbook,
     "file.go_back": go_back,
@@ -482,7 +502,7 @@ ALWAYS = {"file.shelf", "file.new", "file.from_plan", "file.open", "file.second_
 ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about"}
 ANY_BOARD = ALWAYS | {"file.like", "file.copy", "file.report", "file.audit", "view.table", "view.timeline"}
 ANY_BOARD |= {"file.save_plan", "file.paper", "board.plan"}
-ANY_BOARD |= {"inspection.earlier", "inspection.later", "photos.outlines", "photos.day_log"}
+ANY_BOARD |= {"inspection.earlier", "inspection.later", "photos.outlines", "photos.day_log", "photos.show"}
 MINE = ANY_BOARD | {"file.grades", "inspection.add", "coupon.add", "board.treatments", "board.row", "board.column"}
 MINE |= {"board.add_row", "board.add_column", "board.edit", "photos.add", "photos.paste"}
 ONE_COUPON = {"coupon.grade", "coupon.edit", "coupon.treatment", "coupon.carry", "coupon.take_off", "coupon.remove"}

@@ -1,0 +1,233 @@
+"""Showing the photos of the board in the window, measuring them, and taking over what they say."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Signal, Slot
+from PySide6.QtWidgets import QStackedWidget, QWidget
+
+from rustboard.operations.measuring import accept_measurement, accept_measurements, keep_measuring
+from rustboard.session.grading_round import next_ungraded
+from rustboard.session.jobs import Progress
+from rustboard.session.photo_days import confident_coupons, unmeasured
+from rustboard.support.problems import InputError, Problem
+from rustboard.support.text import printable
+from rustboard.ui.ask import Asker
+from rustboard.ui.board_page import BoardPage
+from rustboard.ui.bridge import JobBridge
+from rustboard.ui.doing import Do
+from rustboard.ui.file_commands import FileCommands
+from rustboard.ui.intake_commands import IntakeCommands
+from rustboard.ui.page_commands import PageCommands
+from rustboard.ui.placing_commands import PlacingCommands
+from rustboard.ui.theme import Scheme
+
+if TYPE_CHECKING:
+    from rustboard.session.measuring import MeasureResult
+    from rustboard.ui.photos.screen import PhotoScreen
+
+_MOST_SHOWN = 6
+
+
+class PhotoCommands(PageCommands):
+    """Brings the photo screen in and out of view, and answers it.
+
+    Signals:
+        changed(): the photos came into view or left it.
+        working(str): how far measuring is, while the photos are not in view.
+
+    Attributes:
+        screen: the photo screen of the board in the window, once it was wanted.
+    """
+
+    changed = Signal()
+    working = Signal(str)
+
+    def __init__(
+        self,
+        window: QWidget,
+        asker: Asker,
+        do: Do,
+        scheme: Scheme,
+        stack: QStackedWidget,
+        bridge: JobBridge,
+        others: tuple[FileCommands, IntakeCommands, PlacingCommands],
+    ) -> None:
+        """Start without a page; ``others`` stop jobs, add photos, and place them."""
+        super().__init__(window, asker, do)
+        self._scheme, self._stack, self._bridge = scheme, stack, bridge
+        self._files, self._intake, self._placing = others
+        self.screen: PhotoScreen | None = None
+        self._job: Progress | None = None
+
+    def attach(self, page: BoardPage | None) -> None:
+        """Serve another page; the photos of the one before go, and what is measured of them stops."""
+        self._end_job(cancel=True)
+        if self.screen is not None:
+            self.screen.close_feed()
+            self._stack.removeWidget(self.screen)
+            self.screen.setParent(None)
+            self.screen.deleteLater()
+            self.screen = None
+        super().attach(page)
+
+    def is_shown(self) -> bool:
+        """Return whether the photos are in view."""
+        return self.screen is not None and self._stack.currentWidget() is self.screen
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Change colours."""
+        self._scheme = scheme
+        if self.screen is not None:
+            self.screen.set_scheme(scheme)
+
+    @Slot()
+    def toggle(self) -> None:
+        """Bring the photos into view, or go back to the board."""
+        if self.is_shown():
+            self.leave()
+        else:
+            self.show_photos()
+
+    @Slot()
+    def show_photos(self) -> None:
+        """Bring the photos into view."""
+        if self.page is None:
+            return
+        if self.screen is None:
+            self.screen = self._build(self.page)
+        self.page.close_grading()
+        self._stack.setCurrentWidget(self.screen)
+        self.changed.emit()
+
+    @Slot()
+    def leave(self) -> None:
+        """Go back to the board."""
+        if self.page is not None and self.is_shown():
+            self._stack.setCurrentWidget(self.page)
+            self.page.tiles.canvas.setFocus()
+            self.changed.emit()
+
+    def _build(self, page: BoardPage) -> PhotoScreen:
+        from rustboard.ui.photos.screen import PhotoScreen
+
+        screen = PhotoScreen(page.session, self._bridge, self._do, self._scheme)
+        self._wire_screen(screen)
+        self._stack.addWidget(screen)
+        return screen
+
+    def _wire_screen(self, screen: PhotoScreen) -> None:
+        screen.left.connect(self.leave)
+        screen.add_asked.connect(self._intake.add_photos)
+        screen.place_asked.connect(self._placing.place)
+        screen.measure_asked.connect(self.measure)
+        screen.stop_asked.connect(self.stop)
+        screen.accept_asked.connect(self.accept)
+        screen.confident_asked.connect(self.accept_confident)
+
+    # ---- measuring
+
+    @Slot()
+    def measure(self) -> None:
+        """Measure the photos that are not measured yet; all of them anew when there are none."""
+        from rustboard.session.measuring import measure, measuring_request
+
+        if self.page is None or self._job is not None:
+            return
+        session = self.page.session
+        if not session.record.photos:
+            self.told.emit(self.tr("This board has no photo yet; add one first."))
+            return
+        self._tell_progress(0, max(1, len(session.record.photos)))
+        request = measuring_request(session, again=not unmeasured(session.record))
+        self._job = self._files.job = self._bridge.start(
+            ("measure", id(session)), measure, request,
+            done=self._measured, failed=self._not_measured, told=self._tell_progress, owner=self,
+        )  # fmt: skip
+        if self._job.cancelled:
+            self._end_job()
+
+    @Slot()
+    def stop(self) -> None:
+        """Stop measuring; what was worked out is kept for the next time."""
+        if self._job is not None:
+            self._end_job(cancel=True)
+            self.told.emit(self.tr("Stopped measuring; what was worked out so far is not worked out again."))
+
+    def _end_job(self, *, cancel: bool = False) -> None:
+        job, self._job = self._job, None
+        if job is not None and cancel:
+            job.cancel()
+        if self.screen is not None:
+            self.screen.head.show_progress(0, 0)
+
+    def _tell_progress(self, done: int, total: int) -> None:
+        if self.screen is not None:
+            self.screen.head.show_progress(done, total)
+        if not self.is_shown():
+            self.working.emit(self.tr("Measuring the photos: {0} of {1}").format(done, total))
+
+    def _measured(self, result: MeasureResult) -> None:
+        self._end_job()
+        found = result.placings or result.measurements
+        if found and self._do(keep_measuring, result.placings, result.measurements) is None:
+            return
+        photos = len({each.photo for each in result.measurements})
+        if photos:
+            self.told.emit(self.tr("Measured {0} photos").format(photos))
+        elif not result.problems:
+            self.told.emit(self.tr("Measured; nothing new was found."))
+        if result.problems:
+            self.failed.emit(_sentences(result.problems, self.tr("And {0} more.")))
+
+    def _not_measured(self, error: InputError) -> None:
+        self._end_job()
+        self._refuse(error)
+
+    # ---- taking over
+
+    def _grader(self, photo: int) -> str:
+        """Return in whose name a grade of a photo's inspection is given, as while grading."""
+        if self.page is None:
+            return ""
+        session = self.page.session
+        found = session.record.photos.get(photo)
+        inspection = None if found is None else session.record.inspections.get(found.inspection or 0)
+        return (inspection.grader if inspection is not None else "") or session.who
+
+    @Slot(int, int)
+    def accept(self, photo: int, coupon: int) -> None:
+        """Take over what a photo says of a coupon, and go on to the next that has no grade there."""
+        if self.page is None or self._do(accept_measurement, photo, coupon, self._grader(photo)) is None:
+            return
+        session = self.page.session
+        taken = session.record.photos.get(photo)
+        following = None
+        if taken is not None and taken.inspection is not None:
+            following = next_ungraded(session.record, taken.inspection, coupon)
+        if following is not None:
+            session.selection.choose({following}, following)
+
+    @Slot(int)
+    def accept_confident(self, key: int) -> None:
+        """Take over what a photo says of every coupon it is sure of; say which are left out, and why."""
+        from rustboard.ui.photos.photo_words import grouped, left_out
+
+        photo = None if self.page is None else self.page.session.record.photos.get(key)
+        if self.page is None or photo is None:
+            return
+        record = self.page.session.record
+        coupons = confident_coupons(record, photo)
+        out = grouped(left_out(record, photo))
+        if self._do(accept_measurements, key, coupons, self._grader(key)) is None:
+            return
+        text = self.tr("Took over {0} grades. Left out: {1}") if out else self.tr("Took over {0} grades.")
+        self.told.emit(text.format(len(coupons), out))
+
+
+def _sentences(problems: tuple[Problem, ...], more: str) -> str:
+    lines = [printable(each.sentence()) for each in problems[:_MOST_SHOWN]]
+    if len(problems) > _MOST_SHOWN:
+        lines.append(more.format(len(problems) - _MOST_SHOWN))
+    return "\n".join(lines)

@@ -1,0 +1,112 @@
+"""The line over the photo screen: which photo it is, what can be done with it, and how far measuring is."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal, Slot
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QSizePolicy, QWidget
+
+from rustboard.ui.photos.photo_words import STATE_WORDS, Day, say
+from rustboard.ui.wording import tool_tip
+
+
+class PhotoHead(QWidget):
+    """Says which photo is in view.
+
+    Signals:
+        place_asked(), measure_asked(), stop_asked(), left(): the buttons.
+    """
+
+    place_asked = Signal()
+    measure_asked = Signal()
+    stop_asked = Signal()
+    left = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        """Build the line."""
+        super().__init__(parent)
+        self._title = QLabel()
+        self._title.setProperty("heading", True)
+        self._title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._place = QPushButton(self.tr("Place the board…"))
+        self._place.setToolTip(self.tr("Find the board in this photo, or tap its four corners."))
+        self._measure = QPushButton()
+        self._measure.setProperty("primary", True)
+        self._progress = QProgressBar()
+        self._progress.setFixedWidth(130)
+        self._progress.setAccessibleName(self.tr("Photos measured"))
+        self._progress.hide()
+        self._stop = QPushButton(self.tr("Stop"))
+        self._stop.setToolTip(self.tr("Stop measuring; what is measured already is not worked out again."))
+        self._stop.hide()
+        self._back = QPushButton(self.tr("Bac&k to the board"))
+        self._waiting, self._writable, self._working = 0, False, False
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(self._title, 1)
+        for each in (self._place, self._measure, self._progress, self._stop, self._back):
+            row.addWidget(each)
+        self._wire()
+
+    def _wire(self) -> None:
+        self._place.clicked.connect(self._ask_place)
+        self._measure.clicked.connect(self._ask_measure)
+        self._stop.clicked.connect(self._ask_stop)
+        self._back.clicked.connect(self._leave)
+
+    def show_day(self, day: Day | None, *, writable: bool) -> None:
+        """Show a photo."""
+        self._writable = writable
+        if day is None:
+            self._title.setText("")
+        else:
+            parts = (day.day, day.when, say(STATE_WORDS[day.state]), say("newest") if day.newest else "", day.name)
+            self._title.setText(" · ".join(each for each in parts if each))
+        self._title.setToolTip("" if day is None else tool_tip(day.words()))
+        self._place.setVisible(writable and day is not None and day.state in ("unplaced", "unsearched"))
+
+    def show_waiting(self, waiting: int) -> None:
+        """Show how many photos are not measured yet."""
+        self._waiting = waiting
+        if waiting:
+            text = self.tr("Measure {0} photos").format(waiting) if waiting > 1 else self.tr("Measure 1 photo")
+            tip = self.tr("Measure the rust in the photos not measured yet; you can go on grading meanwhile.")
+        else:
+            text = self.tr("Measure again")
+            tip = self.tr("Every photo is measured. Measuring again looks at all of them anew.")
+        self._measure.setText(text)
+        self._measure.setToolTip(tip)
+        self._show_buttons()
+
+    def show_progress(self, done: int, total: int) -> None:
+        """Show how far measuring is; a total of 0 means that nothing is measured just now."""
+        self._working = total > 0
+        if total:
+            self._progress.setRange(0, total)
+            self._progress.setValue(done)
+            self._progress.setFormat(self.tr("{0} of {1}").format(done, total))
+        self._show_buttons()
+
+    def _show_buttons(self) -> None:
+        self._measure.setVisible(self._writable and not self._working)
+        self._progress.setVisible(self._working)
+        self._stop.setVisible(self._working)
+
+    def set_narrow(self, narrow: bool) -> None:
+        """Leave the way back to the tool bar where room is dear."""
+        self._back.setVisible(not narrow)
+
+    @Slot()
+    def _ask_place(self) -> None:
+        self.place_asked.emit()
+
+    @Slot()
+    def _ask_measure(self) -> None:
+        self.measure_asked.emit()
+
+    @Slot()
+    def _ask_stop(self) -> None:
+        self.stop_asked.emit()
+
+    @Slot()
+    def _leave(self) -> None:
+        self.left.emit()

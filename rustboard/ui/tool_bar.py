@@ -1,0 +1,30 @@
+"""The few actions that are always at hand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QToolBar
+
+_GROUPS = (
+    ("file.shelf",),
+    ("edit.undo", "edit.redo"),
+    ("board.plan", "photos.show"),
+    ("round.next", "view.table", "view.timeline"),
+    ("file.report",),
+)
+
+
+def tool_bar(actions: Mapping[str, QAction]) -> QToolBar:
+    """Return the tool bar of a window with these actions."""
+    bar = QToolBar(QCoreApplication.translate("tool bar", "Tools"))
+    bar.setMovable(False)
+    bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+    for number, group in enumerate(_GROUPS):
+        if number:
+            bar.addSeparator()
+        for name in group:
+            bar.addAction(actions[name])
+    return bar
