@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
+
+import cv2
+import numpy as np
 
 from rustboard.board.model import Marker, Outline
 from rustboard.photo.cutting import GridCut, cut_grid
@@ -13,12 +16,16 @@ from rustboard.photo.evidence.board_look import BoardLook, LightPlan, look_at_bo
 from rustboard.photo.evidence.light import Light, light_between
 from rustboard.photo.evidence.rust import evidence_of
 from rustboard.photo.hanging.fit import Hang, fit_motions
+from rustboard.photo.hanging.presence import FirstLook, Presence, presence
 from rustboard.photo.homography import pixels_per_mm_at
 from rustboard.photo.looks import CouponFrame, Evidence, Motion, Rgb
 from rustboard.photo.placement import Placement
 
 ALGORITHM: Final = 1
 """Version of the method; raised whenever the same photo would be measured otherwise."""
+
+_COARSE: Final = 2.0
+"""Pixels a millimetre by which a coupon is known again."""
 
 FIRST_LOOKS: Final = 3
 """How many photos, the first ones, a coupon's unrusted look is made from."""
@@ -98,6 +105,48 @@ def bases_of(
         )
         for frame in frames
     }
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FirstPicture:
+    """A coupon's first picture of a stretch, coarse, by which it is known again."""
+
+    rgb: Rgb
+
+
+def coarse_frame(frame: CouponFrame) -> CouponFrame:
+    """Return a coupon's grid as coarse as is enough to know the coupon again."""
+    return replace(frame, pixels_per_mm=min(frame.pixels_per_mm, _COARSE))
+
+
+def first_picture(cut: GridCut, frame: CouponFrame) -> FirstPicture:
+    """Return a coupon's picture on its coarse grid."""
+    height, width = coarse_frame(frame).shape
+    return FirstPicture(np.asarray(cv2.resize(cut.rgb, (width, height), interpolation=cv2.INTER_AREA), np.uint8))
+
+
+def who_is_there(
+    seen: BoardSeen, pictures: Mapping[int, FirstPicture], frames: Sequence[CouponFrame]
+) -> dict[int, Presence]:
+    """Return whether each coupon hangs where the record has it.
+
+    Args:
+        seen: the board in the photo.
+        pictures: each coupon's first picture.
+        frames: the coupons.
+    """
+    coarse = {frame.coupon: coarse_frame(frame) for frame in frames}
+    looks = {key: FirstLook(coarse[key], pictures[key].rgb) for key in coarse}
+    found = {}
+    for frame in frames:
+        key = frame.coupon
+        cut, hang = seen.cuts[key], seen.hangs[key]
+        now = first_picture(cut, frame).rgb
+        height, width = now.shape[:2]
+        shown = cv2.resize(cut.shown.astype(np.uint8), (width, height), interpolation=cv2.INTER_NEAREST) > 0
+        others = {each: look for each, look in looks.items() if each != key}
+        found[key] = presence(now, shown, coarse[key], pictures[key].rgb, hang.share_found, others)
+    return found
 
 
 def evidence_in(

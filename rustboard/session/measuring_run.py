@@ -239,11 +239,23 @@ class MeasuringRun:
     def _task(self, start: Start, place: int, views: tuple[PlacedView, ...]) -> LookTask:
         dated = self._dated[place]
         frames = tuple(start.frames.values())
-        bases = tuple(start.base_of(frame.coupon, place) for frame in frames)
+        begins = [(frame.coupon, start.begin_of(frame.coupon, place)) for frame in frames]
+        bases = tuple(start.bases[each] for each in begins)
+        pictures = tuple(start.pictures[each] for each in begins)
         finder, fresh = self._finder(views), self._request.again
         cache = self._request.cache
         return LookTask(
-            dated.file, dated.placement, finder, frames, start.plan, start.board, bases, start.motions, cache, fresh
+            dated.file,
+            dated.placement,
+            finder,
+            frames,
+            start.plan,
+            start.board,
+            bases,
+            pictures,
+            start.motions,
+            cache,
+            fresh,
         )
 
     def _views(self, places: Sequence[int]) -> tuple[PlacedView, ...]:

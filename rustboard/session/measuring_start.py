@@ -13,7 +13,15 @@ from rustboard.board.measured import Disturbance
 from rustboard.board.record import BoardRecord
 from rustboard.photo.evidence.board_look import LightPlan
 from rustboard.photo.looks import CouponFrame, Motion, Rgb
-from rustboard.photo.one_photo import ALGORITHM, FIRST_LOOKS, BoardSeen, bases_of, light_plan, see_board
+from rustboard.photo.one_photo import (
+    ALGORITHM,
+    FIRST_LOOKS,
+    BoardSeen,
+    bases_of,
+    first_picture,
+    light_plan,
+    see_board,
+)
 from rustboard.photo.packing import packed
 from rustboard.photo.placement import Placement
 from rustboard.session.measuring_cache import MeasuringCache, hash_of
@@ -44,7 +52,7 @@ class Start:
         plan: what can witness the light.
         starts: for each coupon and each photo from the first on, the place of the photo its stretch begins with.
         board: the board's small picture in the first photo. motions: how the coupons hung in it.
-        bases: unrusted looks, by coupon and the place its stretch begins with.
+        bases, pictures: unrusted looks and first pictures, by coupon and the place its stretch begins with.
     """
 
     place: int
@@ -54,10 +62,11 @@ class Start:
     board: Kept = field(default_factory=lambda: Kept(""))
     motions: tuple[tuple[int, Motion], ...] = ()
     bases: dict[tuple[int, int], Kept] = field(default_factory=dict)
+    pictures: dict[tuple[int, int], Kept] = field(default_factory=dict)
 
-    def base_of(self, coupon: int, place: int) -> Kept:
-        """Return a coupon's unrusted look for the photo at a place."""
-        return self.bases[coupon, self.starts[coupon][place - self.place]]
+    def begin_of(self, coupon: int, place: int) -> int:
+        """Return the place of the photo with which the stretch begins in which a coupon's photo at a place lies."""
+        return self.starts[coupon][place - self.place]
 
 
 def plan_of(record: BoardRecord, frames: Mapping[int, CouponFrame]) -> LightPlan:
@@ -108,6 +117,7 @@ def made_start(
         group = seen.group(begin, [starts[frame.coupon] for frame in those]) or [first]
         for key, base in bases_of(first.board, group, those, plan).items():
             start.bases[key, begin] = Kept("", packed(base))
+            start.pictures[key, begin] = Kept("", packed(first_picture(group[0].cuts[key], frames[key])))
     start.board = Kept("", packed(first.board))
     _keep(start, _names(start, photos), cache)
     return start
@@ -141,7 +151,7 @@ def _is_kept(start: Start, names: Mapping[tuple[int, int], str], cache: Path) ->
     """Take a start from the cache; return whether it is there, whole."""
     kept = MeasuringCache(cache)
     data = kept.look(_whole(names))
-    if data is None or not all(kept.has_look(each) for each in names.values()):
+    if data is None or not all(kept.has_look(each) for name in names.values() for each in _both(name)):
         return False
     try:
         board, motions = json.loads(data)
@@ -149,21 +159,28 @@ def _is_kept(start: Start, names: Mapping[tuple[int, int], str], cache: Path) ->
     except (ValueError, TypeError):
         return False
     start.board = Kept(str(board))
-    start.bases = {place: Kept(name) for place, name in names.items()}
+    start.bases = {place: Kept(_both(name)[0]) for place, name in names.items()}
+    start.pictures = {place: Kept(_both(name)[1]) for place, name in names.items()}
     return kept.has_look(start.board.name)
 
 
 def _keep(start: Start, names: Mapping[tuple[int, int], str] | None, cache: Path) -> None:
     """Put a start into the cache, under its lasting names where all its photos have their places."""
-    lasting = names or {}
     for place, base in start.bases.items():
+        picture = start.pictures[place].data or b""
         data = base.data or b""
-        start.bases[place] = keep(cache, lasting.get(place) or hash_of((ALGORITHM, place, data)), data)
+        own, its = _both((names or {}).get(place) or hash_of((ALGORITHM, place, data, picture)))
+        start.bases[place], start.pictures[place] = keep(cache, own, data), keep(cache, its, picture)
     data = start.board.data or b""
     start.board = keep(cache, hash_of((ALGORITHM, "board", data)), data)
     if names is not None and start.board.data is None:
         motions = [(key, (each.dx_mm, each.dy_mm, each.turn_deg, each.scale)) for key, each in start.motions]
         MeasuringCache(cache).keep_look(_whole(names), json.dumps([start.board.name, motions]).encode())
+
+
+def _both(name: str) -> tuple[str, str]:
+    """Return the names of a coupon's unrusted look and of its first picture."""
+    return name, hash_of((name, "picture"))
 
 
 def _whole(names: Mapping[tuple[int, int], str]) -> str:

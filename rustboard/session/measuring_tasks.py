@@ -22,10 +22,12 @@ from rustboard.photo.evidence.base import Base
 from rustboard.photo.evidence.board_look import BoardLook, LightPlan
 from rustboard.photo.finding.board import find_board
 from rustboard.photo.finding.view import PlacedView
+from rustboard.photo.hanging.fit import Hang
+from rustboard.photo.hanging.presence import Presence
 from rustboard.photo.judging.judge import Look, Reset, judge_coupon
 from rustboard.photo.judging.strokes import Stroke
 from rustboard.photo.looks import CouponFinding, CouponFrame, Motion, Rgb
-from rustboard.photo.one_photo import ALGORITHM, evidence_in, see_board
+from rustboard.photo.one_photo import ALGORITHM, FirstPicture, evidence_in, see_board, who_is_there
 from rustboard.photo.packing import packed_evidence, unpacked, unpacked_evidence
 from rustboard.photo.placement import Placement
 from rustboard.session.measuring_cache import MeasuringCache, hash_of
@@ -66,7 +68,7 @@ class LookTask:
     Attributes:
         placement: where the board is, or None when it is to be found.
         first: the board's small picture in the first photo.
-        bases: the unrusted look of each coupon, in the order of ``frames``.
+        bases, pictures: the unrusted look and the first picture of each coupon, in the order of ``frames``.
         motions: how the coupons hung in the first photo.
         fresh: do not use what was kept of this photo before.
     """
@@ -78,6 +80,7 @@ class LookTask:
     plan: LightPlan
     first: Kept
     bases: tuple[Kept, ...]
+    pictures: tuple[Kept, ...]
     motions: tuple[tuple[int, Motion], ...]
     cache: Path
     fresh: bool = False
@@ -157,33 +160,53 @@ def _name(task: LookTask, placement: Placement) -> str:
 
 def _looked(task: LookTask, picture: Rgb, placing: PhotoPlacing | None, placement: Placement) -> LookAnswer:
     seen = see_board(picture, placement, task.frames, task.plan, dict(task.motions))
-    first, bases = _start(task)
+    first, bases, pictures = _start(task)
     found, light = evidence_in(seen, first, bases, task.frames, task.plan)
     name = _name(task, placement)
+    present = who_is_there(seen, pictures, task.frames)
+    names = {frame.coupon: frame.name for frame in task.frames}
     coupons = []
     for frame in task.frames:
-        hang, key = seen.hangs[frame.coupon], frame.coupon
-        kept = keep(task.cache, hash_of((name, key)), packed_evidence(found[key]))
+        hang, key, there = seen.hangs[frame.coupon], frame.coupon, present[frame.coupon]
+        kept = None
+        if there.state not in ("missing", "other"):
+            kept = keep(task.cache, hash_of((name, key)), packed_evidence(found[key]))
         motion = (hang.motion.dx_mm, hang.motion.dy_mm, hang.motion.turn_deg, hang.motion.scale)
-        told = () if hang.certain else ("its edge could not be seen well; it is taken to hang as its neighbours do",)
-        coupons.append(CouponLook(key, motion, hang.certain, "there", seen.scales[key], kept, told))
+        told = _told_of(hang, there, names)
+        coupons.append(CouponLook(key, motion, hang.certain, there.state, seen.scales[key], kept, told))
     answer = LookAnswer(task.file.photo.key, placing, None, tuple(coupons), light.warnings, seen.board.blur_px)
     _remember(task, name, answer)
     return answer
 
 
-def _start(task: LookTask) -> tuple[BoardLook, dict[int, Base]]:
+def _told_of(hang: Hang, there: Presence, names: dict[int, str]) -> tuple[str, ...]:
+    """Return what to tell of how a coupon hangs, and whether it is the one."""
+    if there.state == "missing":
+        return ("it does not hang in its place in this photo",)
+    if there.state == "other":
+        name = names.get(there.whose or 0, "another coupon")
+        return (f"{name} seems to hang in its place; if they were exchanged, move them on the board as well",)
+    if not hang.certain or there.state == "unsure":
+        return ("its edge could not be seen well; it is taken to hang as its neighbours do",)
+    return ()
+
+
+def _start(task: LookTask) -> tuple[BoardLook, dict[int, Base], dict[int, FirstPicture]]:
     first = unpacked(BoardLook, _there(task.first, task.cache))
-    bases = {
-        frame.coupon: _base(kept.name, kept.data, task.cache)
-        for frame, kept in zip(task.frames, task.bases, strict=True)
-    }
-    return first, bases
+    keys = [frame.coupon for frame in task.frames]
+    bases = {key: _base(each, task.cache) for key, each in zip(keys, task.bases, strict=True)}
+    pictures = {key: _first_picture(each, task.cache) for key, each in zip(keys, task.pictures, strict=True)}
+    return first, bases, pictures
 
 
 @lru_cache(maxsize=400)
-def _base(name: str, data: bytes | None, cache: Path) -> Base:
-    return unpacked(Base, _there(Kept(name, data), cache))
+def _base(kept: Kept, cache: Path) -> Base:
+    return unpacked(Base, _there(kept, cache))
+
+
+@lru_cache(maxsize=400)
+def _first_picture(kept: Kept, cache: Path) -> FirstPicture:
+    return unpacked(FirstPicture, _there(kept, cache))
 
 
 def _there(kept: Kept, cache: Path) -> bytes:
