@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
+from numpy.typing import NDArray
 from PIL import Image
 
 if TYPE_CHECKING:
@@ -37,6 +38,47 @@ def in_srgb(image: Image.Image, profile: bytes | None) -> Image.Image:
         if way is not None:
             return _carried_out(image, way)
     return image if image.mode == "RGB" else image.convert("RGB")
+
+
+@lru_cache(maxsize=_MOST_KEPT)
+def is_display_p3(profile: bytes) -> bool:
+    """Return whether a profile is Display P3, that of most phones: whether `p3_in_srgb` does what it asks for."""
+    if len(profile) > MOST_PROFILE_BYTES:
+        return False
+    way = _way(profile, "RGB")
+    return way is not None and _difference(way, p3_in_srgb(_probe())) <= _NO_DIFFERENCE
+
+
+def p3_in_srgb(pixels: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    """Return pixels (H x W x 3, or fewer rows at once) of Display P3 in sRGB, to within 2 of 255.
+
+    Five times quicker than the library for any profile. Both curves are that of sRGB; in between, light is held as
+    its square root, of which 256 steps are about as fine as those of sRGB.
+    """
+    import cv2
+
+    light = cv2.transform(cv2.LUT(pixels, _LIGHT), _P3_TO_SRGB)
+    roots = cv2.sqrt(np.maximum(light, 0, out=light))
+    return np.asarray(cv2.LUT(cv2.convertScaleAbs(roots, alpha=255.0), _FROM_ROOT), np.uint8)
+
+
+def _light_of(value: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the light (0-1) that values of sRGB (0-1) stand for (IEC 61966-2-1)."""
+    return np.where(value <= 0.04045, value / 12.92, ((value + 0.055) / 1.055) ** 2.4)
+
+
+def _value_of(light: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Undo `_light_of`."""
+    return np.where(light <= 0.0031308, 12.92 * light, 1.055 * light ** (1 / 2.4) - 0.055)
+
+
+_STEPS: Final = np.arange(256) / 255
+_LIGHT: Final = _light_of(_STEPS).astype(np.float32)
+_FROM_ROOT: Final = np.rint(_value_of(_STEPS**2) * 255).astype(np.uint8)
+_P3_TO_SRGB: Final = np.array(
+    [[1.2249402, -0.2249402, 0.0], [-0.0420569, 1.0420569, 0.0], [-0.0196376, -0.0786361, 1.0982735]], np.float32
+)
+"""Light of Display P3 to light of sRGB: from the primaries of both, white D65 (W3C, CSS Color 4, sample code)."""
 
 
 def _carried_out(image: Image.Image, way: ImageCms.ImageCmsTransform) -> Image.Image:
@@ -91,12 +133,21 @@ def _way(profile: bytes, mode: str) -> ImageCms.ImageCmsTransform | None:
 
 
 def _changes_nothing(way: ImageCms.ImageCmsTransform) -> bool:
+    return _difference(way, _probe()) <= _NO_DIFFERENCE
+
+
+def _probe() -> NDArray[np.uint8]:
+    """Return a picture with colours from everywhere."""
+    steps = np.linspace(0, 255, 18).astype(np.uint8)
+    return np.stack(np.meshgrid(steps, steps, steps, indexing="ij"), axis=-1).reshape(18, -1, 3)
+
+
+def _difference(way: ImageCms.ImageCmsTransform, expected: NDArray[np.uint8]) -> int:
     from PIL import ImageCms
 
-    steps = np.linspace(0, 255, 18).astype(np.uint8)
-    colours = np.stack(np.meshgrid(steps, steps, steps, indexing="ij"), axis=-1).reshape(18, -1, 3)
-    changed = ImageCms.applyTransform(Image.fromarray(colours), way)
-    return changed is not None and int(np.abs(np.asarray(changed).astype(int) - colours).max()) <= _NO_DIFFERENCE
+    changed = ImageCms.applyTransform(Image.fromarray(_probe()), way)
+    assert changed is not None  # as it was not asked for in place
+    return int(np.abs(np.asarray(changed).astype(int) - expected).max())
 
 
 def _display_p3() -> bytes:

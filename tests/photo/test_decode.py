@@ -348,3 +348,21 @@ def test_an_array_is_made_without_a_second_copy_of_the_picture():
         tracemalloc.stop()
     assert pixels.shape == (3_000, 2_000, 3)
     assert peak < 2.5 * pixels.nbytes  # the array itself, the one it is turned from, and a band
+
+
+def test_the_quick_way_for_wide_colours_agrees_with_the_colour_library():
+    # Pillow's ImageCms, that is Little CMS, as the reference.
+    image = noise_image(400, 300)
+    data = file_of(image, icc_profile=DISPLAY_P3)
+    reference = ImageCms.profileToProfile(
+        image, io.BytesIO(DISPLAY_P3), ImageCms.createProfile("sRGB"), ImageCms.Intent.RELATIVE_COLORIMETRIC
+    )
+    np.testing.assert_array_equal(np.asarray(open_upright(data)), np.asarray(reference))
+    assert np.abs(upright_pixels(data).astype(int) - np.asarray(reference)).max() <= 2
+
+
+def test_another_wide_profile_is_not_taken_for_that_of_phones():
+    curve = DISPLAY_P3.index(b"para") + 12  # where the exponent stands: another curve, another profile
+    other = DISPLAY_P3[:curve] + struct.pack(">i", round(1.8 * 65_536)) + DISPLAY_P3[curve + 4 :]
+    data = file_of(noise_image(40, 30), icc_profile=other)
+    np.testing.assert_array_equal(upright_pixels(data), np.asarray(open_upright(data)))
