@@ -14,6 +14,7 @@ from typing import Final
 
 from rustboard.board.typed_dates import FIRST_YEAR, LAST_YEAR
 from rustboard.photo.decode import Kind, Opened, opened
+from rustboard.photo.jpeg_marks import ends_unwritten
 from rustboard.support.problems import InputError
 
 _CAMERA_TAGS: Final = 0x8769
@@ -26,10 +27,6 @@ _TIME: Final = re.compile(
 )
 _OFFSET: Final = re.compile(r"([+-])([0-9]{1,2}):?([0-9]{2})")
 _MOST_HOURS: Final = 14  # no zone is further from UTC (IANA time zone database, from memory)
-
-_JPEG_MARK: Final = re.compile(rb"\xff([\x01-\xcf\xd8-\xfe])")  # not the stuffed zero, not the restarts D0-D7
-_END: Final = 0xD9
-_UNWRITTEN: Final = bytes(64)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +61,7 @@ def camera_facts(data: bytes, name: str = "") -> CameraFacts:
     taken, offset = _time_in(picture)
     turn = picture.turn
     picture.read_through()
-    if picture.kind == "JPEG" and _ends_unwritten(data):
+    if picture.kind == "JPEG" and ends_unwritten(data):
         raise InputError(
             "The end of the picture is missing: the copy was cut short; copy it again from the camera or the phone.",
             file=name,
@@ -115,21 +112,3 @@ def _offset(value: object) -> int | None:
         return None
     minutes = int(found[2]) * 60 + int(found[3])
     return -minutes if found[1] == "-" else minutes
-
-
-def _ends_unwritten(data: bytes) -> bool:
-    """Return whether a JPEG's own end mark is missing and zeros stand there: space kept for bytes that never came.
-
-    The decoder takes such zeros for picture.
-    """
-    if not data.endswith(_UNWRITTEN):
-        return False
-    place = 2
-    while (found := _JPEG_MARK.search(data, place)) is not None:
-        mark = found[1][0]
-        if mark == _END:
-            return False
-        place = found.end()
-        if mark != 0x01:  # this one alone has no length (ITU-T T.81, table B.1)
-            place += max(2, int.from_bytes(data[place : place + 2], "big"))
-    return True

@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from rustboard.photo.jpeg_marks import has_too_many_scans
 from rustboard.photo.srgb import DISPLAY_P3, in_srgb, is_display_p3, p3_in_srgb
 from rustboard.support.problems import InputError
 
@@ -186,7 +187,7 @@ def opened(data: bytes, name: str = "") -> Opened:
         name: of the file, for the sentence when it cannot be used.
 
     Raises:
-        InputError: no picture of these kinds, or of more than `MOST_PHOTO_PIXELS`.
+        InputError: no picture of these kinds, of more than `MOST_PHOTO_PIXELS`, or made to take for ever.
     """
     if data[4:8] == b"ftyp":
         return _opened_heic(data, name)
@@ -200,6 +201,8 @@ def opened(data: bytes, name: str = "") -> Opened:
         raise _too_large(name)
     if image.format not in _KINDS:
         raise _no_picture(name)
+    if _KINDS[image.format] == "JPEG" and has_too_many_scans(data):
+        raise _damaged(name)
     return Opened(_KINDS[image.format], image.size, name, image)
 
 

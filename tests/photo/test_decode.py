@@ -366,3 +366,12 @@ def test_another_wide_profile_is_not_taken_for_that_of_phones():
     other = DISPLAY_P3[:curve] + struct.pack(">i", round(1.8 * 65_536)) + DISPLAY_P3[curve + 4 :]
     data = file_of(noise_image(40, 30), icc_profile=other)
     np.testing.assert_array_equal(upright_pixels(data), np.asarray(open_upright(data)))
+
+
+def test_a_jpeg_made_to_take_for_ever_is_refused():
+    whole = file_of(noise_image(64, 48), "JPEG", progressive=True)
+    last = whole.rindex(b"\xff\xda")
+    assert open_upright(whole[:-2] + whole[last:-2] * 50 + whole[-2:]).size == (64, 48)
+    with pytest.raises(InputError, match="damaged"):
+        open_upright(whole[:-2] + whole[last:-2] * 200 + whole[-2:])
+    assert open_upright(whole + b"\xff\xda" * 1_000).size == (64, 48)  # what follows the picture is not decoded
