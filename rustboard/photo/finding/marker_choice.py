@@ -19,6 +19,8 @@ _MOST_ALIKE: Final = 3
 _MOST_AWAY: Final = 0.09
 """How far off its place a coarse corner may lie, in sides of its marker (root mean square)."""
 _FEWEST: Final = 2
+_MAJORITY: Final = 3
+"""When markers contradict each other, two that agree prove nothing: on a board of another size every pair does."""
 _OTHER_BOARD: Final = 3
 """Wood and steel now and then show one chance pattern, hardly three."""
 
@@ -48,7 +50,7 @@ def chosen(seen: Sequence[Seen], markers: Sequence[Marker]) -> Choice:
     if best is not None:
         return Choice(best)
     _refuse_exchanged(alike, recorded)
-    for count in range(len(alike) - 1, _FEWEST - 1, -1):
+    for count in range(len(alike) - 1, _MAJORITY - 1, -1):
         some = _best(
             (each for ids in combinations(alike, count) for each in product(*(alike[number] for number in ids))),
             recorded,

@@ -27,6 +27,8 @@ _LEAST_CORNERS: Final = 2
 """A square of which fewer corners were read says nothing."""
 _DOUBTED, _DOUBTED_PX = 0.0025, 0.15
 """Root mean square error, in sides of a marker and in pixels, from which on one of them may have moved."""
+_ROUGH, _ROUGH_PX = 0.008, 0.5
+"""The same, from which on the person is told."""
 _MOVED_MM: Final = 1.5
 _CLEARLY: Final = 0.3
 """One marker has moved when the others alone agree so much better, and no other one left out does the same."""
@@ -61,6 +63,12 @@ def placed_by_markers(levels: GreyLevels, board: Board, markers: Sequence[Marker
     fit, warnings = _without_moved(squares, fit, levels.size_px)
     if lost:
         warnings = (*warnings, f"{listed_markers(lost)} not found; the others placed the board.")
+    if fit.error_px > max(_ROUGH * float(np.median(_sides(squares.corners_px))), _ROUGH_PX):
+        warnings = (
+            *warnings,
+            f"The markers lie {fit.error_px:.1f} pixels off the record's places: the photo is blurred, or they were "
+            "not measured well.",
+        )
     return FoundBoard(
         fit.placement,
         "markers",
@@ -121,8 +129,8 @@ def _without_moved(squares: _Squares, fit: JointFit, size_px: tuple[int, int]) -
     if errors[best] > _CLEARLY * min(fit.error_px, errors[second]):
         return fit, ()
     marker, without = squares.markers[best], others[best]
-    there = without.placement.to_px(square_mm(marker)).mean(axis=0)
-    away = float(np.hypot(*(there - squares.corners_px[best].mean(axis=0)))) * marker.size_mm / side
+    there = without.placement.to_mm(squares.corners_px[best]).mean(axis=0)
+    away = float(np.hypot(*(there - np.array(marker.centre_mm))))
     fault = f"seems to have moved by about {away:.0f} mm" if away > _MOVED_MM else "is partly covered or damaged"
     return without, (f"Marker {marker.id} {fault}; it was left out.",)
 

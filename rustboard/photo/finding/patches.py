@@ -39,8 +39,8 @@ def recognised(earlier: Grey, now: Grey, reach: int) -> Pieces:
     height, width = earlier.shape
     first, second = (np.asarray(cv2.GaussianBlur(each, (0, 0), 1.2), np.uint8) for each in (earlier, now))
     places, shifts, sureness = [], [], []
-    for top in range(reach, height - PATCH_PX - reach + 1, _APART_PX):
-        for left in range(reach, width - PATCH_PX - reach + 1, _APART_PX):
+    for top in _starts(height, reach):
+        for left in _starts(width, reach):
             piece = first[top : top + PATCH_PX, left : left + PATCH_PX]
             if float(cv2.meanStdDev(piece)[1][0, 0]) < _LEAST_SPREAD:
                 continue
@@ -55,6 +55,15 @@ def recognised(earlier: Grey, now: Grey, reach: int) -> Pieces:
     if not places:
         return Pieces(np.zeros((0, 2)), np.zeros((0, 2)), np.zeros((0, 2, 2)))
     return Pieces(np.array(places), np.array(shifts), np.array(sureness))
+
+
+def _starts(length: int, reach: int) -> list[int]:
+    """Return where pieces start along a side, the first and the last as near to its ends as ``reach`` allows."""
+    last = length - PATCH_PX - reach
+    if last < reach:
+        return []
+    steps = max(1, round((last - reach) / _APART_PX))
+    return [reach + (last - reach) * step // steps for step in range(steps + 1)]
 
 
 def _peak(likeness: Floats) -> tuple[Floats, Floats] | None:

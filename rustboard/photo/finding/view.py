@@ -10,12 +10,13 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from rustboard.board.model import Board
+from rustboard.board.model import Board, Outline
+from rustboard.board.outline import bounds
 from rustboard.photo.finding.damped import Floats
 from rustboard.photo.finding.found import TAP_INSTEAD, FoundBoard, Grey, UprightPixels, board_corners, checked
 from rustboard.photo.finding.grey_levels import GreyLevels
 from rustboard.photo.finding.likeness import surely_here
-from rustboard.photo.finding.patches import Pieces, recognised
+from rustboard.photo.finding.patches import PATCH_PX, Pieces, recognised
 from rustboard.photo.finding.point_fit import point_fit
 from rustboard.photo.finding.straightening import Box, straightened_grey
 from rustboard.photo.homography import Points, pixels_per_mm_at
@@ -33,11 +34,15 @@ _NEAR_PX: Final = 4.0
 _FEWEST_ALIKE: Final = 14
 _LEAST_SPREAD: Final = 0.2
 """Share of the board that the recognised places must span."""
-_REACHES: Final = (9, 5, 4)
+_REACHES: Final = (16, 8, 5, 4)
 _FEWEST_PIECES: Final = 15
 _LENS_USUALLY: Final = 0.01
 """How far the lens strays from the earlier photo's: phones refocus."""
 _MOST_VIEWS: Final = 3
+_AROUND_MM: Final = 12.0
+_ASKEW_MM: Final = 1.0
+_HUNG_SHARE: Final = 0.2
+"""What a piece of a coupon counts against one of the board: coupons move by millimetres."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -49,25 +54,31 @@ class PlacedView:
         box_mm: that box.
         pixels_per_mm: of ``grey``.
         lens: of that photo.
+        hung_mm: boxes around the coupons, which are taken off and hung again a little askew, so that they say less
+            of where the board is than the board itself.
     """
 
     grey: Grey
     box_mm: Box
     pixels_per_mm: float
     lens: float
+    hung_mm: tuple[Box, ...] = ()
 
 
-def placed_view(picture: UprightPixels, placement: Placement, board: Board) -> PlacedView:
+def placed_view(
+    picture: UprightPixels, placement: Placement, board: Board, outlines_mm: Sequence[Outline] = ()
+) -> PlacedView:
     """Return what later photos of the board are recognised by.
+
+    Args:
+        picture: the upright photo.
+        placement: of the board in it.
+        board: whose size is known.
+        outlines_mm: of all coupons; without them, coupons that were hung askew pull later placements with them.
 
     Raises:
         InputError: the board has no size, or the placement does not show it.
     """
-    return view_from(GreyLevels(picture), placement, board)
-
-
-def view_from(levels: GreyLevels, placement: Placement, board: Board) -> PlacedView:
-    """Return `placed_view` of a photo that is grey already."""
     area = board_corners(board)
     if not area:
         raise InputError(
@@ -77,8 +88,11 @@ def view_from(levels: GreyLevels, placement: Placement, board: Board) -> PlacedV
     middle = (width / 2, height / 2)
     finest = pixels_per_mm_at(np.reshape(placement.mm_to_px, (3, 3)), middle)
     scale = min(finest, LONGEST_VIEW_PX / max(width, height))
-    box = (0.0, 0.0, width, height)
-    return PlacedView(straightened_grey(levels, placement, box, scale), box, scale, placement.lens)
+    # The board's own edges are the surest of all that a plain board shows, so some of what is behind belongs to it.
+    box = (-_AROUND_MM, -_AROUND_MM, width + _AROUND_MM, height + _AROUND_MM)
+    hung = tuple(bounds(each) for each in outlines_mm if each)
+    grey = straightened_grey(GreyLevels(picture), placement, box, scale)
+    return PlacedView(grey, box, scale, placement.lens, hung)
 
 
 def placed_by_view(levels: GreyLevels, board: Board, earlier: Sequence[PlacedView]) -> FoundBoard:
@@ -114,16 +128,30 @@ def refined(levels: GreyLevels, placement: Placement, view: PlacedView) -> tuple
     Raises:
         InputError: too little of the board is as it was.
     """
-    away = np.zeros(0)
+    away, firm = np.zeros(0), np.zeros(0, np.bool_)
     for reach in _REACHES:
         now = straightened_grey(levels, placement, view.box_mm, view.pixels_per_mm)
         pieces = recognised(view.grey, now, reach)
         points_mm, points_px, sureness = _pairs(pieces, view, placement)
         if len(points_mm) < _FEWEST_PIECES or _spread(points_mm, view.box_mm) < _LEAST_SPREAD:
             raise _unlike()
+        firm = _beside_coupons(points_mm, view)
+        sureness = np.where(firm[:, None, None], sureness, _HUNG_SHARE * sureness)
         placement, away = point_fit(points_mm, points_px, sureness, placement, view.lens, _LENS_USUALLY)
+    if firm.sum() >= _FEWEST_PIECES:
+        away = away[firm]
     kept = away[away <= max(3 * float(np.median(away)), 1.0)]
     return placement, float(np.sqrt(np.mean(kept**2)))
+
+
+def _beside_coupons(points_mm: Points, view: PlacedView) -> NDArray[np.bool_]:
+    """Return which pieces show the board alone."""
+    firm = np.ones(len(points_mm), np.bool_)
+    reach = PATCH_PX / 2 / view.pixels_per_mm + _ASKEW_MM
+    for left, top, right, bottom in view.hung_mm:
+        near = (points_mm > (left - reach, top - reach)) & (points_mm < (right + reach, bottom + reach))
+        firm &= ~near.all(axis=1)
+    return firm
 
 
 def _pairs(pieces: Pieces, view: PlacedView, placement: Placement) -> tuple[Points, Points, Floats]:
