@@ -54,7 +54,7 @@ class Look:
         days: when it was taken, in days since any fixed moment.
         evidence: None if the coupon is not in the photo.
         pixels_per_mm: of the photo, where the coupon is.
-        blur_px: full width at half maximum of the photo's blur in its pixels; 0 not known.
+        blur_px: standard deviation of the photo's blur in its pixels; 0 not known.
         strokes: what a person drew on this photo.
     """
 
@@ -190,7 +190,7 @@ def _finished(stretch: Stretch, abouts: list[_About], part: _Part, frame: Coupon
     seen = read_back(stretch, [about.days for about in abouts], drawn, frame.pixels_per_mm, part.whole)
     areas = [_areas(each, about, part, frame) for each, about in zip(seen, abouts, strict=True)]
     weights = [
-        _DRAWN_WEIGHT if about.drawn else (_DOUBTED_WEIGHT if each.contradicts else 1 - area.unknown_share)
+        _DRAWN_WEIGHT if about.drawn else max(_DOUBTED_WEIGHT, (1 - area.unknown_share) * (1 - each.missed) ** 2)
         for each, about, area in zip(seen, abouts, areas, strict=True)
     ]
     percents = never_falling([area.percent for area in areas], weights)
@@ -213,6 +213,8 @@ def _areas(seen: Seen, about: _About, part: _Part, frame: CouponFrame) -> Areas:
         suspect=seen.suspect_px,
         loose=seen.loose_px,
         unknown=counted if about.missing else seen.unknown_px,
+        never=seen.never_px,
+        grown=seen.grown,
         rim=seen.spots.rim_mm * scale,
         photo_pixel=scale / about.pixels_per_mm if about.pixels_per_mm > 0 else 1.0,
         resolvable=least / 100 * counted,

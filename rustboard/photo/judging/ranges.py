@@ -41,6 +41,8 @@ class Areas:
         suspect: not counted: large and new, more likely something that lies there.
         loose: not counted: looked a little like rust.
         unknown: hidden in this photo, and no later one tells.
+        never: of that, what no earlier photo showed either.
+        grown: share of what was unrusted before and is seen now that is rusty now.
         rim: length of all rims, in pixels of the grid.
         photo_pixel: size of a pixel of the photo in pixels of the grid.
         resolvable: the least area that could have been seen.
@@ -53,17 +55,25 @@ class Areas:
     suspect: float = 0.0
     loose: float = 0.0
     unknown: float = 0.0
+    never: float = 0.0
+    grown: float = 0.0
     rim: float = 0.0
     photo_pixel: float = 1.0
     resolvable: float = 0.0
 
     @property
     def percent(self) -> float:
-        """Percent rusted, the unknown part taken to be like the rest as long as there is enough of a rest."""
+        """Percent rusted; the unknown part is taken to have rusted like the rest, if there is enough of a rest.
+
+        Where an earlier photo showed steel, only what has come since is to be expected.
+        """
         if self.surface <= 0:
             return 0.0
-        known = max(self.surface - self.unknown, _LEAST_SEEN * self.surface)
-        return min(100.0, 100 * self.rust / known)
+        expected = 0.0
+        if self.unknown <= (1 - _LEAST_SEEN) * self.surface:
+            never = min(self.never, self.unknown)
+            expected = never * self.rust / (self.surface - self.unknown) + (self.unknown - never) * self.grown
+        return min(100.0, 100 * (self.rust + expected) / self.surface)
 
     @property
     def unknown_share(self) -> float:

@@ -43,6 +43,9 @@ class Seen:
     suspect_px: float
     loose_px: float
     unknown_px: float
+    never_px: float
+    grown: float
+    missed: float
     unseen_px: float
     debris_px: float
     contradicts: bool
@@ -62,36 +65,44 @@ class _Reader:
         self.start, self.strength = settled.start, settled.strength
         self.start[self.suspect] = NEVER
         self.weak = (self.strength < _WEAK) & (self.start != NEVER)
-        self.cover: Plane = np.full(stretch.shape, 255, np.uint8)
+        self.cover: Plane = np.zeros(stretch.shape, np.uint8)
+        self.seen_before = np.zeros(stretch.shape, np.bool_)
         self.unknown = self._unknown()
 
-    def _unknown(self) -> list[int]:
-        """Return for each look how many pixels are hidden without a later look that shows them unrusted."""
+    def _unknown(self) -> list[bytes]:
+        """Return for each look which pixels are hidden without a later look that shows them unrusted (packed)."""
         known = np.zeros(self.stretch.shape, np.bool_)
-        counts = []
+        found = []
         for number in range(len(self.stretch.kept) - 1, -1, -1):
             rusty, foreign, unseen = self._bits(number)
             rust = self.start <= number
             hidden = foreign | unseen | (rusty & ~rust)
             known |= ~hidden
-            counts.append(int(np.count_nonzero(self.stretch.surface & ~rust & ~known)))
-        return counts[::-1]
+            found.append(np.packbits(self.stretch.surface & ~rust & ~known).tobytes())
+        return found[::-1]
 
     def _bits(self, number: int) -> tuple[Mask, Mask, Mask]:
         kept = self.stretch.kept[number]
-        rusty, foreign, unseen = (
-            np.unpackbits(np.frombuffer(bits, np.uint8), count=self.stretch.surface.size)
-            .view(np.bool_)
-            .reshape(self.stretch.shape)
-            for bits in (kept.rusty, kept.foreign, kept.unseen)
-        )
-        return rusty, foreign, unseen
+        return self._plane(kept.rusty), self._plane(kept.foreign), self._plane(kept.unseen)
+
+    def _plane(self, bits: bytes) -> Mask:
+        plane = np.unpackbits(np.frombuffer(bits, np.uint8), count=self.stretch.surface.size)
+        return plane.view(np.bool_).reshape(self.stretch.shape)
+
+    def _cover_more(self, number: int, rusty: Mask, cover: Plane) -> None:
+        """Take over how much a look's rusty pixels are covered; rust that was there before does not shrink."""
+        places = np.flatnonzero(rusty)
+        flat = self.cover.reshape(-1)
+        before = np.where(self.start.reshape(-1)[places] < number, flat[places], 0)
+        half = cover // 2 + before // 2
+        flat[places] = np.where(before > 0, np.maximum(cover, half), cover)
+        flat[np.flatnonzero((self.start == number) & ~rusty)] = 255  # began below something; nothing better is known
 
     def read(self, number: int, drawn: Painted | None, *, newest: bool) -> Seen:
         """Return the next look; looks are read in their order, because hidden rust keeps the cover it last had."""
         kept, surface = self.stretch.kept[number], self.stretch.surface
         rusty, foreign, unseen = self._bits(number)
-        self.cover.reshape(-1)[np.flatnonzero(rusty)] = kept.cover
+        self._cover_more(number, rusty, kept.cover)
         rust = self.start <= number
         unbelieved = rusty & ~rust
         dirt = cv2.morphologyEx(unbelieved.view(np.uint8), cv2.MORPH_OPEN, _SQUARE).view(np.bool_)
@@ -101,6 +112,11 @@ class _Reader:
             masks = corrected(masks, drawn)
             cover = np.where(drawn.added, np.uint8(255), cover)
         covered = np.where(masks.rust, cover, np.uint8(0))
+        hidden = self._plane(self.unknown[number])
+        never = hidden & ~self.seen_before
+        came = self.start == number
+        grown = float(np.count_nonzero(came)) / max(1.0, float(np.count_nonzero(~hidden & (self.start >= number))))
+        self.seen_before |= ~(foreign | unseen)
         suspect = int(np.count_nonzero(self.suspect)) if newest else 0
         loose = int(np.count_nonzero(unbelieved)) - int(np.count_nonzero(dirt)) if newest else 0
         return Seen(
@@ -111,7 +127,10 @@ class _Reader:
             fresh_px=float(covered[self.start == number].sum(dtype=np.int64)) / 255 if newest and number else 0.0,
             suspect_px=suspect,
             loose_px=loose,
-            unknown_px=max(0, self.unknown[number] - suspect - loose),
+            unknown_px=max(0, int(np.count_nonzero(hidden)) - suspect - loose),
+            never_px=int(np.count_nonzero(never)),
+            grown=grown,
+            missed=kept.missed,
             unseen_px=int(np.count_nonzero(masks.unseen)),
             debris_px=int(np.count_nonzero(masks.debris)),
             contradicts=kept.contradicts,

@@ -12,6 +12,7 @@ Nothing but the running planes and a few bits a pixel and photo is kept, so that
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import log
 from typing import Final
 
 import cv2
@@ -43,6 +44,11 @@ _LASTING: Final = 45
 """More than one look can give: such specks count even if tiny."""
 _LEAST_SPOT_PX: Final = 3
 _LEAST_LOST_PX: Final = 9
+_FEW_LOST: Final = 0.03
+_LEAST_JUDGED_PX: Final = 12
+_STILL_SHOWS: Final = 0.25
+_MISSES_TOO_MUCH: Final = 0.15
+"""A photo that misses more than this of the rust is no proof that what it does not show was dirt."""
 _MOST_BLOBS: Final = 4
 _MOSTLY: Final = 0.6
 _CLOSE: Final = np.ones((5, 5), np.uint8)
@@ -60,6 +66,7 @@ class Kept:
     Attributes:
         rusty, foreign, unseen: packed bits.
         cover: of the rusty pixels, in their order.
+        missed: share of the earlier rust that still shows in part which the look showed as clean.
         contradicts: whether the look showed nearly all earlier rust as clean and was not believed.
     """
 
@@ -67,6 +74,7 @@ class Kept:
     foreign: bytes
     unseen: bytes
     cover: Plane
+    missed: float = 0.0
     contradicts: bool = False
 
 
@@ -117,9 +125,14 @@ class Stretch:
         if drawn is not None:
             _draw(drawn, rusty, clean)
         contradicts = self._contradicts(clean)
-        if contradicts:
-            clean &= _full(self._sum == 0)
-        self._step(rusty, clean, hidden, doubting=not touched)
+        missed = 1.0 if contradicts else self._missed(rusty, clean)
+        if missed > 0:
+            # How much less likely a clean look is on rust than on steel: as often as this photo misses rust.
+            most = np.uint8(min(CLEAN_MOST, -10 * log(missed)))
+            held = self._sum > 0
+            clean[held] = np.minimum(clean[held], most)
+        doubting = not touched and missed < _MISSES_TOO_MUCH
+        self._step(rusty, clean, hidden, evidence.foreign, doubting=doubting)
         if drawn is not None:
             self._obey(drawn)
         showing = rusty > 0
@@ -129,6 +142,7 @@ class Stretch:
                 np.packbits(evidence.foreign).tobytes(),
                 np.packbits(evidence.unseen).tobytes(),
                 np.take(evidence.cover, np.flatnonzero(showing)),
+                missed,
                 contradicts,
             )
         )
@@ -138,7 +152,7 @@ class Stretch:
         none = np.zeros(self.shape, np.bool_)
         self.add(Evidence(np.zeros(self.shape, np.int8), none.view(np.uint8), none, self.surface))
 
-    def _step(self, rusty: Plane, clean: Plane, hidden: Plane, *, doubting: bool) -> None:
+    def _step(self, rusty: Plane, clean: Plane, hidden: Plane, strange: Mask, *, doubting: bool) -> None:
         number = len(self.kept)
         before = self._sum > 0
         raised = np.minimum(self._sum + rusty, np.uint8(CEILING))
@@ -163,6 +177,8 @@ class Stretch:
                 gone = cv2.dilate(cv2.morphologyEx(_full(lost), cv2.MORPH_CLOSE, _CLOSE), _NEAR)
                 doubt |= _as_array(gone) > 0
                 doubt |= self._gone_together(lost, before, rusty, clean)
+        # What looked like rust once and then strange may be one thing that lies there, in two lights.
+        doubt |= strange & before & (self._sum <= RUSTY_MOST)
         doubt &= silent & alive
         if self._sure is not None:
             doubt &= self._sure == 0
@@ -209,6 +225,27 @@ class Stretch:
         starts = np.bincount(self._start[lost])
         # A leaf comes at once; what came little by little was rust.
         return bool(starts.max() < _MOST_AT_ONCE * starts.sum())
+
+    def _missed(self, rusty: Plane, clean: Plane) -> float:
+        """Return which share of rust this look misses, 0 to 1, judged by spots that still show in part.
+
+        Wet, dim and blurred photos miss rust that is there. A leaf that has gone leaves nothing of itself.
+        """
+        held = self._sum > 0
+        lost = held & (clean >= _CLEAN_SURE)
+        if np.count_nonzero(lost) < max(_LEAST_LOST_PX, _FEW_LOST * np.count_nonzero(held)):
+            return 0.0
+        count, labels = cv2.connectedComponents(held.view(np.uint8), connectivity=8)
+        of = labels.reshape(-1)
+        showing = np.bincount(of[np.flatnonzero(held & (rusty > 0))], minlength=count)[1:]
+        gone = np.bincount(of[np.flatnonzero(lost)], minlength=count)[1:]
+        sizes = showing + gone
+        partly = (sizes >= _LEAST_JUDGED_PX) & (showing >= _STILL_SHOWS * sizes)
+        if not partly.any():
+            return 0.0
+        # Each spot counts by the root of its size, lest a leaf that lay on one spot outweighs all others.
+        weights = np.sqrt(sizes[partly])
+        return float(np.sum(weights * gone[partly] / sizes[partly]) / np.sum(weights))
 
     def _obey(self, drawn: Painted) -> None:
         if self._sure is None:

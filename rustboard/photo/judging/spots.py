@@ -29,8 +29,8 @@ _PART_OF_A_MIX: Final = 0.25
 _BETWEEN_IN_A_MIX: Final = 0.12
 _CELLS: Final = 72
 _RESOLVED_PX: Final = 20
-_SHARP_PX: Final = 1.2
-"""Full width at half maximum of what a sharp photo makes of a point."""
+_SHARP_PX: Final = 0.8
+"""Blur (standard deviation) of a sharp photo: lens, colour filter and interpolation together."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -129,7 +129,7 @@ def resolvable_percent(surface_mm2: float, photo_pixels_per_mm: float, blur_px: 
     Args:
         surface_mm2: the significant surface.
         photo_pixels_per_mm: where the coupon is in the photo.
-        blur_px: full width at half maximum of the photo's blur, in its pixels; 0 not known.
+        blur_px: standard deviation of the photo's blur, in its pixels; 0 not known.
     """
     if surface_mm2 <= 0 or photo_pixels_per_mm <= 0:
         return 100.0
