@@ -29,9 +29,20 @@ def test_the_difference_is_the_same_both_ways_for_all_published_pairs() -> None:
 def test_lab_agrees_with_opencv() -> None:
     steps = np.arange(0, 256, 17, dtype=np.uint8)
     grid = np.stack(np.meshgrid(steps, steps, steps), axis=-1).reshape(-1, 1, 3)
-    theirs = cv2.cvtColor(grid.astype(np.float32) / np.float32(255), cv2.COLOR_RGB2Lab)
-    # OpenCV interpolates in tables and rounds the matrix to six places.
-    assert np.abs(lab_from_srgb(grid) - theirs).max() < 0.05
+    # From linear light: from levels OpenCV goes by a coarse table, off by up to 0.3.
+    theirs = cv2.cvtColor(linear_from_srgb(grid).astype(np.float32), cv2.COLOR_LRGB2Lab)
+    assert np.abs(lab_from_srgb(grid) - theirs).max() < 0.01
+
+
+@pytest.mark.parametrize("levels", [(255, 0, 0), (0, 255, 0), (0, 0, 255)])
+def test_the_primaries_have_their_known_lab(levels: tuple[int, int, int]) -> None:
+    # Widely published values of sRGB's primaries under D65, from memory.
+    known = {
+        (255, 0, 0): (53.24, 80.09, 67.20),
+        (0, 255, 0): (87.73, -86.18, 83.18),
+        (0, 0, 255): (32.30, 79.19, -107.86),
+    }
+    assert lab_from_srgb(levels) == pytest.approx(known[levels], abs=0.02)
 
 
 def test_xyz_agrees_with_opencv() -> None:

@@ -74,7 +74,7 @@ def look_of(rgb: Rgb, shown: Mask, light: LocalLight) -> Look:
     half = halved(rgb)
     height, width = half.shape[:2]
     logs = cv2.subtract(logs_of(half), light.steps((height, width)))
-    known = shown[: height * 2 : 2, : width * 2 : 2] & (half.max(axis=2) < _CLIPPED)
+    known = shown[: height * 2 : 2, : width * 2 : 2] & (half.min(axis=2) < _CLIPPED)
     return Look(np.asarray(logs, np.int16), known)
 
 
@@ -146,7 +146,7 @@ def _strangeness(parts: Plane, known: Mask, colour: tuple[float, float, float]) 
     away = np.abs(apart)
     # Glare hides more than shade does.
     strange = away[:, :, 1] + np.float32(0.5) * away[:, :, 2] + np.float32(0.15) * away[:, :, 0]
-    strange += np.float32(0.35) * np.maximum(apart[:, :, 0], 0)
+    strange += np.float32(0.35) * np.maximum(apart[:, :, 0] - np.float32(0.4), 0)
     strange[~known] = 5
     return np.asarray(strange, np.float32)
 

@@ -21,7 +21,10 @@ _COLOUR_BLUR_PX: Final = 1.25
 _LIGHTNESS: Final = 0.22
 """Difference of luminance, as a share of the steel's, by which a small spot's area can be told."""
 _RIM, _INNER, _PEAK, _NEAR, _AROUND = 3, 5, 7, 9, 17  # pixels, sides of squares
+_HAZE: Final = 0.4
+_DARKER: Final = 0.3
 _FEWEST_INNER: Final = 20
+_FAINT: Final = (0.2, 0.5)
 _TYPICAL_AT_LEAST: Final = 0.75
 _RUST_AT_LARGE: Final = LINEAR[np.array([122, 68, 40])]
 """Linear colour of brown rust in daylight, from memory of photographs."""
@@ -47,11 +50,11 @@ def cover_of(found: Differences, rusty: Mask) -> tuple[Plane, Mask]:
     cover = np.zeros(rusty.shape, np.float32)
     if not rusty.any():
         return cover, rusty
-    inner = narrowed(rusty, _INNER)
+    lit = _light_around(found, rusty)
+    inner = narrowed(rusty, _INNER) & _strong(found, lit, rusty)
     rim = widened(rusty, _RIM) & found.surface & ~inner
     cover[inner] = 1
     rows, columns = np.nonzero(rim)
-    lit = _light_around(found, rusty)
     plain = (found.seen - found.parts)[rows, columns]
     steel = _linear(plain + lit[rows, columns])
     scale = steel.mean(axis=1, keepdims=True) + np.float32(1e-4)
@@ -65,6 +68,14 @@ def cover_of(found: Differences, rusty: Mask) -> tuple[Plane, Mask]:
         share[alone] = _small_spots(away[alone], typical, rows[alone], columns[alone], rusty)
     cover[rim] = np.clip(share, 0, 1)
     return cover, cover > np.float32(0.06)
+
+
+def _strong(found: Differences, lit: Plane, rusty: Mask) -> Mask:
+    """Return the pixels that look like the rust of this coupon rather than like a haze of it."""
+    some = found.departure[rusty]
+    typical = float(np.quantile(some[:: max(1, some.size // 4096)], 0.75))
+    darker = lit[:, :, 0] - found.parts[:, :, 0]
+    return np.asarray((found.departure > np.float32(_HAZE * typical)) | (darker > np.float32(_DARKER)), np.bool_)
 
 
 def _light_around(found: Differences, rusty: Mask) -> Plane:
@@ -136,7 +147,12 @@ def _whole_contrast(
     """Return the contrast that each pixel (N) would have if rust covered it all."""
     most = np.maximum(most, np.float32(1e-6))
     left = _left_by_blur(np.asarray(values / most, np.float32), spot, count, blur)
-    return np.asarray(np.maximum(most / left, typical * np.float32(_TYPICAL_AT_LEAST)), np.float32)
+    full = np.maximum(most / left, typical * np.float32(_TYPICAL_AT_LEAST))
+    # A spot far fainter than other rust covers less than half of its place.
+    faint = np.clip(
+        (most / left / np.maximum(typical, np.float32(1e-6)) - _FAINT[0]) / (_FAINT[1] - _FAINT[0]), 0.05, 1
+    )
+    return np.asarray(full / faint, np.float32)
 
 
 def _highest_near(values: _Shares, rows: _Places, columns: _Places, rusty: Mask) -> _Shares:

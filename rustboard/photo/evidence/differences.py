@@ -22,6 +22,8 @@ _EXPECTED: Final = (0.2, 0.1)
 """Spread of that below and above what is foretold; above, an even bloom of rust looks the same."""
 _MOST_LIGHTER: Final = 1.8
 """Sun and sky together are up to six times as bright as the sky alone."""
+_STEADY: Final = 0.5
+_FEWEST: Final = 200
 _OWN_SHARE: Final = 0.12
 """Share of a coupon that must be near one colour before that counts as its unrusted colour."""
 
@@ -53,12 +55,12 @@ def differences(half: Rgb, base: Base, light: LocalLight, surface: Mask) -> Diff
     parts = softened(seen - parts_of(base.logs), 0.7, 3)
     noise = _noise(half, base)
     parts = parts - _own_shift(parts, surface)
-    departure = rustwards(parts) - _explained(parts, seen, light, base.colour[0])
-    lower = departure[surface][::3]
-    lower = lower[lower < 0]
-    if lower.size > 200:
-        # Rust is on the other side of the mode: the spread on this side is that of the photo itself.
-        noise = np.maximum(noise, np.float32(1.2 * np.median(-lower)))
+    towards = rustwards(parts)
+    # Rust is on the other side of the mode: the spread on this side is that of the photo itself.
+    lower = towards[surface & (towards < 0) & (np.abs(parts[:, :, 0]) < _STEADY)][::3]
+    if lower.size > _FEWEST:
+        noise = np.maximum(noise, np.float32(np.median(-lower)))
+    departure = np.asarray(towards - _explained(parts, seen, light, base.colour[0]), np.float32)
     return Differences(parts, seen, noise, departure, surface)
 
 

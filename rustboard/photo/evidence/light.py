@@ -43,7 +43,7 @@ _SLOPE_SEEN: Final = 0.3
 _USUAL_SLOPES: Final = (0.12, 0.2)
 
 _SHADY: Final = 0.6
-_WET: Final = -0.14
+_WET: Final = -0.22
 _DIM: Final = -3.6  # nats below white; level 45
 _BLURRED_PX: Final = 2.4
 _BLURRED_MM: Final = 0.3
