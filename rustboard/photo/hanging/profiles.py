@@ -47,6 +47,11 @@ _OPPONENT: Final = np.array(
 )
 
 
+def log_colours(rgb: Rgb) -> Singles:
+    """Return the colours of a picture (H x W x 3, 0-255) as this module has them."""
+    return np.asarray(cv2.transform(cv2.LUT(rgb, _LOG_LIGHT), _OPPONENT), np.float32)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Profiles:
     """Colours along the lines.
@@ -100,9 +105,9 @@ def profiles(
     seen = np.all((x[:, ends] > 0) & (y[:, ends] > 0) & (x[:, ends] < width) & (y[:, ends] < height), axis=1)
     shape = (len(rings), -1)
     raw = cv2.remap(picture, x.reshape(shape), y.reshape(shape), cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
-    colours = cv2.transform(cv2.LUT(raw, _LOG_LIGHT), _OPPONENT)
+    colours = log_colours(np.asarray(raw, np.uint8))
     return Profiles(
-        np.asarray(colours, np.float32).reshape(len(rings), -1, len(offsets), 3),
+        colours.reshape(len(rings), -1, len(offsets), 3),
         np.asarray(raw, np.uint8).reshape(len(rings), -1, len(offsets), 3),
         seen.reshape(len(rings), -1),
         offsets,
