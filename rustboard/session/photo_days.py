@@ -29,12 +29,13 @@ def unmeasured(record: BoardRecord) -> list[Photo]:
 
 def measured_at(record: BoardRecord, coupon: int, inspection: int) -> Measurement | None:
     """Return what the newest measured photo of an inspection says of a coupon, or None."""
-    for photo in reversed(photos_in_order(record)):
-        if photo.inspection == inspection:
-            found = record.measured.get(photo.key, {}).get(coupon)
-            if found is not None:
-                return found
-    return None
+    there = [
+        record.photos[key]
+        for key, coupons in record.measured.items()
+        if coupon in coupons and key in record.photos and record.photos[key].inspection == inspection
+    ]
+    newest = max(there, key=lambda each: (time_of(record, each) or datetime.max, each.key), default=None)
+    return None if newest is None else record.measured[newest.key][coupon]
 
 
 def confident_coupons(record: BoardRecord, photo: Photo) -> list[int]:

@@ -33,6 +33,7 @@ class Settings:
         scheme: ``light``, ``dark``, ``sunlight`` or ``system``.
         grader: name written beside grades.
         paper: name of the size of paper to print on; empty = the usual one of the country.
+        hide_suggestion: what a photo says of a coupon is hidden until the person has graded it.
         unread: whether there are settings on the disk that could not be read this time, so that these must not take
             their place; never written.
     """
@@ -42,6 +43,7 @@ class Settings:
     scheme: str = "system"
     grader: str = ""
     paper: str = ""
+    hide_suggestion: bool = True
     unread: bool = field(default=False, repr=False, compare=False)
 
     def boards_path(self) -> Path:
@@ -96,6 +98,7 @@ def _from_json(content: dict[str, object]) -> Settings:
         settings.grader = one_line(grader, _GRADER_LIMIT)
     if isinstance(paper, str):
         settings.paper = one_line(paper, _PAPER_LIMIT)
+    settings.hide_suggestion = content.get("hide_suggestion") is not False
     return settings
 
 

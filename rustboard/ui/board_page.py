@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 from rustboard.session.changes import ChangeSet
 from rustboard.session.grading_round import next_ungraded
 from rustboard.session.session import Session
+from rustboard.support.settings import Settings
 from rustboard.ui.board.screen import BoardScreen
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import CouponPictures
@@ -49,10 +50,17 @@ class BoardPage(QWidget):
     told = Signal(str)
 
     def __init__(
-        self, session: Session, bridge: JobBridge, do: Do, scheme: Scheme, parent: QWidget | None = None
+        self,
+        session: Session,
+        bridge: JobBridge,
+        do: Do,
+        scheme: Scheme,
+        settings: Settings,
+        parent: QWidget | None = None,
     ) -> None:
         """Show a session."""
         super().__init__(parent)
+        self._settings = settings
         self.session, self._bridge, self._do, self._scheme = session, bridge, do, scheme
         inspections = session.record.inspections_in_order()
         session.selection.look_at(inspections[-1].key if inspections else None)
@@ -256,7 +264,7 @@ class BoardPage(QWidget):
     def _build_panel(self) -> GradingPanel:
         from rustboard.ui.grading.panel import GradingPanel
 
-        panel = GradingPanel(self.session, self.pictures, self._bridge, self._do, self._scheme)
+        panel = GradingPanel(self.session, self.pictures, self._bridge, self._do, self._scheme, self._settings)
         self.panel = panel
         self._wire_late(panel)
         self._tall.addWidget(panel)

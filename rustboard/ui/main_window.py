@@ -36,6 +36,7 @@ from rustboard.ui.handlers import handlers_of
 from rustboard.ui.help_commands import HelpCommands
 from rustboard.ui.intake_commands import IntakeCommands
 from rustboard.ui.message_bar import MessageBar
+from rustboard.ui.next_photo_commands import NextPhotoCommands
 from rustboard.ui.outline_commands import OutlineCommands
 from rustboard.ui.page_commands import PageCommands
 from rustboard.ui.photo_commands import PhotoCommands
@@ -99,6 +100,7 @@ class MainWindow(QMainWindow):
         self.intake = IntakeCommands(self, self.asker, self.do, windows.settings, self.bridge)
         self.placing = PlacingCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.outlines = OutlineCommands(self, self.asker, self.do, self.bridge, self.scheme)
+        self.next_photo = NextPhotoCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.day_log = DayLogCommands(self, self.asker, self.do)
         beside = (self.files, self.intake, self.placing)
         self.photos = PhotoCommands(self, self.asker, self.do, self.scheme, self._stack, self.bridge, beside)
@@ -130,7 +132,7 @@ class MainWindow(QMainWindow):
 
     def _page_commands(self) -> tuple[PageCommands, ...]:
         about_board = (self.coupons, self.treatments, self.board, self.files, self.view, self.plan)
-        return (*about_board, self.intake, self.placing, self.outlines, self.day_log, self.photos)
+        return (*about_board, self.intake, self.placing, self.outlines, self.next_photo, self.day_log, self.photos)
 
     # ---- one way for every change
 
@@ -166,7 +168,7 @@ class MainWindow(QMainWindow):
             self.message.show_error(str(error))
             return False
         self._leave_board()
-        page = BoardPage(session, self.bridge, self.do, self.scheme)
+        page = BoardPage(session, self.bridge, self.do, self.scheme, self._windows.settings)
         self.page = page
         self._wire_page(page)
         for each in self._page_commands():
@@ -275,7 +277,7 @@ class MainWindow(QMainWindow):
         """Change colours."""
         self.scheme = scheme
         self.shelf.set_scheme(scheme)
-        for each in (self.plan, self.placing, self.outlines):
+        for each in (self.plan, self.placing, self.outlines, self.next_photo):
             each.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)

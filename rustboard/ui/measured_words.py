@@ -67,6 +67,13 @@ def suggestion_text(found: Measurement) -> str:
     return text
 
 
+def photo_cell(found: Measurement) -> str:
+    """Return a measurement for a table: ``7-S, 0.12 %``."""
+    if found.percent is None:
+        return "–"
+    return say("{0}, {1} %").format(measured_grade(found), percent_text(found.percent))
+
+
 def hides_rust(found: Measurement) -> bool:
     """Return whether a 10 may be one only because the photo could not show less rust than a 9 has."""
     clean = found.percent is not None and grade_from_percent(found.percent) == 10

@@ -21,6 +21,8 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidge
 from rustboard.board.model import Coupon, Grading
 from rustboard.session.session import Session
 from rustboard.support.text import printable
+from rustboard.ui.board.tile_view import photo_of_graded
+from rustboard.ui.measured_words import photo_cell
 from rustboard.ui.theme import grade_colour, grade_ink
 from rustboard.ui.wording import date_only, grade_text, number, tool_tip
 
@@ -28,7 +30,7 @@ Index = QModelIndex | QPersistentModelIndex
 _DISPLAY = Qt.ItemDataRole.DisplayRole
 SORT_ROLE = int(Qt.ItemDataRole.UserRole)
 KEY_ROLE = SORT_ROLE + 1
-(POSITION, COUPON, TREATMENT, ROLE, GRADE, PERCENT, GRADER, LAST, LAST_ON, NOTE) = range(10)
+(POSITION, COUPON, TREATMENT, ROLE, GRADE, PERCENT, GRADER, LAST, LAST_ON, PHOTO, NOTE) = range(11)
 
 
 class BoardTableModel(QAbstractTableModel):
@@ -50,6 +52,7 @@ class BoardTableModel(QAbstractTableModel):
             self.tr("By"),
             self.tr("Last"),
             self.tr("Last on"),
+            self.tr("Photo"),
             self.tr("Note"),
         )
         self.reload()
@@ -134,6 +137,9 @@ class BoardTableModel(QAbstractTableModel):
             return "–" if column == GRADE else ""
         if column == GRADE:
             return grade_text(grading)
+        if column == PHOTO:
+            found = photo_of_graded(self._session.record, coupon.key, grading)
+            return "" if found is None or found.percent is None else photo_cell(found)
         if column == PERCENT:
             return "" if grading.percent is None else number(grading.percent, 3)
         return str(grading.grader if column == GRADER else grading.note)
@@ -145,6 +151,9 @@ class BoardTableModel(QAbstractTableModel):
             grading = self._grading(coupon)
             value = None if grading is None else grading.grade if column == GRADE else grading.percent
             return -1.0 if value is None else float(value)
+        if column == PHOTO:
+            found = photo_of_graded(self._session.record, coupon.key, self._grading(coupon))
+            return -1.0 if found is None or found.percent is None else found.percent
         if column in (LAST, LAST_ON):
             latest = self._latest.get(coupon.key)
             if latest is None:

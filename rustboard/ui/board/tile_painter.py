@@ -19,6 +19,7 @@ from PySide6.QtGui import (
 from rustboard.board.grade import written
 from rustboard.ui.board.tile_view import TileView
 from rustboard.ui.grid.short_lines import short_line, short_lines
+from rustboard.ui.measured_words import suggestion_text
 from rustboard.ui.outline import outline_path
 from rustboard.ui.theme import Scheme, grade_colour, grade_ink
 from rustboard.ui.wording import day_text
@@ -235,6 +236,8 @@ def describe(view: TileView, position: str) -> str:
     if view.grading is not None:
         grade = written(view.grading.grade, view.grading.distribution)
         parts.append(QCoreApplication.translate("tile", "grade {0}").format(grade))
+        if view.measured is not None:
+            parts.append(suggestion_text(view.measured))
     else:
         parts.append(QCoreApplication.translate("tile", "not graded at this inspection"))
         if view.earlier is not None:

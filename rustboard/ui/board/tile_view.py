@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rustboard.board.measured import Measurement
 from rustboard.board.model import Coupon, Grading, Inspection
 from rustboard.board.record import BoardRecord
+from rustboard.session.photo_days import measured_at
 from rustboard.support.text import printable
 
 
@@ -20,6 +22,7 @@ class TileView:
         history: (day, grade, gap before) of every grade up to the inspection in view.
         last_day: right end of the small history, the same for every tile.
         outline: points in mm, or empty.
+        measured: what the photo of the inspection says, once the coupon is graded; else None.
     """
 
     key: int
@@ -32,6 +35,7 @@ class TileView:
     history: tuple[tuple[float, int, bool], ...]
     last_day: float
     outline: tuple[tuple[float, float], ...]
+    measured: Measurement | None = None
 
 
 def tile_view(
@@ -56,7 +60,15 @@ def tile_view(
         history=tuple((each.day, each.grading.grade, each.missed) for each in history),
         last_day=max(record.day_of(inspections[-1].at), 1.0) if inspections else 1.0,
         outline=coupon.outline_mm,
+        measured=photo_of_graded(record, coupon.key, grading),
     )
+
+
+def photo_of_graded(record: BoardRecord, coupon: int, grading: Grading | None) -> Measurement | None:
+    """Return what the photo says beside a grade that was given; nothing before, so that it sways nobody."""
+    if grading is None or not record.measured:
+        return None
+    return measured_at(record, coupon, grading.inspection)
 
 
 def seen_inspections(record: BoardRecord, inspection: Inspection | None) -> list[Inspection]:

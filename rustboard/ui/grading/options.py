@@ -37,7 +37,7 @@ class GradingOptions(QWidget):
         names = (self.tr("Spot"), self.tr("General"), self.tr("Pinpoint"), self.tr("Hybrid"))
         self._letters = QButtonGroup(self)
         self._letters.setExclusive(False)
-        row = FlowLayout(self)
+        self._row = row = FlowLayout(self)
         for number, (letter, name) in enumerate(zip(DISTRIBUTIONS, names, strict=True)):
             button = QPushButton(self.tr("{0}  {1}").format(letter, name))
             button.setCheckable(True)
@@ -89,6 +89,10 @@ class GradingOptions(QWidget):
         self._own.toggled.connect(self.guide_changed)
         self._note.editingFinished.connect(self.finish_note)
         self._withdraw.clicked.connect(self.withdraw_asked)
+
+    def add(self, widget: QWidget) -> None:
+        """Put something of the panel's at the end of the line."""
+        self._row.addWidget(widget)
 
     def letter(self) -> str:
         """Return the letter pressed, or an empty text."""

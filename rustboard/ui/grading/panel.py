@@ -17,6 +17,7 @@ from rustboard.session.changes import ChangeSet
 from rustboard.session.grading_round import neighbour, next_ungraded
 from rustboard.session.pictures import GuideRequest, outline_on_board
 from rustboard.session.session import Session
+from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import CouponPictures
 from rustboard.ui.doing import Do
@@ -24,10 +25,12 @@ from rustboard.ui.grading.compare import CompareDialog
 from rustboard.ui.grading.coupon_views import CouponViews, Shot
 from rustboard.ui.grading.guide import GuideStrip
 from rustboard.ui.grading.options import GradingOptions
+from rustboard.ui.grading.photo_line import PhotoLine
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import coupon_title, day_text, grade_text, tool_tip
 
 _WIDE = 900
+_TABLES = ("inspection", "treatment", "board", "coupon", "photo", "measurement")
 _GROUND_PX = 640  # longer side of the coupon that the guide is painted on
 _PLATE = ((0.0, 0.0), (60.0, 0.0), (60.0, 120.0), (0.0, 120.0))  # stands for a coupon of unknown size
 
@@ -54,6 +57,7 @@ class GradingPanel(QFrame):
         bridge: JobBridge,
         do: Do,
         scheme: Scheme,
+        settings: Settings,
         parent: QWidget | None = None,
     ) -> None:
         """Build the panel; ``do`` runs an operation and shows what the disk or the rules refuse."""
@@ -76,6 +80,8 @@ class GradingPanel(QFrame):
         self._large = QPushButton(self.tr("Large…"))
         self._close = QPushButton(self.tr("Close"))
         self.options = GradingOptions(self)
+        self.photo_line = PhotoLine(session, do, settings)
+        self.options.add(self.photo_line)
         self.views = CouponViews(scheme)
         self.guide = GuideStrip(bridge, scheme)
         key = Qt.Key
@@ -85,6 +91,8 @@ class GradingPanel(QFrame):
             key.Key_Escape: self.close_asked.emit,
             key.Key_Delete: self.withdraw,
             key.Key_L: self.open_large,
+            key.Key_Return: self.photo_line.take_over,
+            key.Key_Enter: self.photo_line.take_over,
             key.Key_N: self.options.edit_note,
             key.Key_C: self.options.toggle_on_coupon,
         }
@@ -126,6 +134,9 @@ class GradingPanel(QFrame):
         self.options.note_entered.connect(self._change_note)
         self.options.withdraw_asked.connect(self.withdraw)
         self.options.left.connect(self.setFocus)
+        self.photo_line.go_to.connect(self.show_coupon)
+        self.photo_line.finished.connect(self.finished)
+        self.photo_line.told.connect(self.told)
         self._pictures.arrived.connect(self._show_pictures)
 
     # ---- what is shown
@@ -134,6 +145,7 @@ class GradingPanel(QFrame):
         """Return the inspection in view, or None."""
         return self._session.record.inspections.get(self._session.selection.inspection or 0)
 
+    @Slot(int)
     def show_coupon(self, key: int) -> None:
         """Grade this coupon now."""
         self.options.finish_note()
@@ -148,7 +160,7 @@ class GradingPanel(QFrame):
         if self.coupon not in self._session.record.coupons or self.inspection() is None:
             self.close_asked.emit()
             return
-        if self.coupon in changes.coupons or changes.touches("inspection", "treatment", "board", "coupon"):
+        if self.coupon in changes.coupons or changes.touches(*_TABLES):
             self._show()
 
     def _coupon(self) -> Coupon | None:
@@ -170,6 +182,7 @@ class GradingPanel(QFrame):
         self._noted = (coupon.key, inspection.key)
         note = grading.note if grading is not None else self._drafts.get(self._noted, "")
         self.options.set_values(letter, note, graded=grading is not None)
+        self.photo_line.show_coupon(coupon.key, inspection.key)
         self.guide.mark_given(grading.grade if grading is not None else None)
         writable = not self._session.read_only_reason
         self.options.setEnabled(writable)

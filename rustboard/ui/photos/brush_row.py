@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtWidgets import QButtonGroup, QLabel, QPushButton, QSlider, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QButtonGroup, QLabel, QPushButton, QSizePolicy, QSlider, QVBoxLayout, QWidget
 
 from rustboard.ui.flow_layout import flowing
 from rustboard.ui.photos.brush import SIZES_MM
@@ -37,6 +37,7 @@ class BrushRow(QWidget):
         self._size.setRange(0, len(SIZES_MM) - 1)
         self._size.setValue(4)
         self._size.setFixedWidth(110)
+        self._size.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self._size.setAccessibleName(self.tr("Width of the brush"))
         self._size.setToolTip(self.tr("Width of the brush. Keys: [ and ]"))
         self._label = QLabel()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final, Literal
 
 from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtWidgets import QButtonGroup, QComboBox, QLabel, QPushButton, QSlider, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QButtonGroup, QComboBox, QLabel, QPushButton, QSizePolicy, QSlider, QVBoxLayout, QWidget
 
 from rustboard.ui.flow_layout import flowing
 from rustboard.ui.photos.comparison import LEAST_CHANGES, MOST_CHANGES, WAYS, Way
@@ -61,6 +61,7 @@ class CompareRow(QWidget):
         self._rate.setRange(1, _RATE_STEPS)
         self._rate.setValue(_RATE_STEPS // 2)
         self._rate.setFixedWidth(90)
+        self._rate.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self._rate.setAccessibleName(self.tr("Changes a second"))
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)

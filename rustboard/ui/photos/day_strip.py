@@ -54,6 +54,7 @@ class DayRow(QWidget):
         self.other: int | None = None
         self.picks_other = False
         self._compact = False
+        self._wide = 0  # px of one day, reckoned when first asked for
         self._press: QPointF | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         thumbnails.arrived.connect(self._show_arrived)
@@ -83,9 +84,18 @@ class DayRow(QWidget):
         return QFontMetricsF(self.font()).height()
 
     def item_width(self) -> int:
-        """Return the width of one day."""
-        least = QFontMetricsF(self.font()).horizontalAdvance(say(STATE_WORDS["unplaced"])) + 34
-        return max(_COMPACT_WIDTH if self._compact else _WIDTH, round(least))
+        """Return the width of one day: as much as the widest of its words need."""
+        if self._wide == 0:
+            plain, bold = QFontMetricsF(self.font()), QFontMetricsF(self._bold())
+            words = [bold.horizontalAdvance(each.day) + plain.horizontalAdvance(each.date) + 26 for each in self.days]
+            states = plain.horizontalAdvance(say(STATE_WORDS["unplaced"])) + 34
+            self._wide = round(max(_COMPACT_WIDTH if self._compact else _WIDTH, states, *words, 0))
+        return self._wide
+
+    def _bold(self) -> QFont:
+        bold = QFont(self.font())
+        bold.setWeight(QFont.Weight.Bold)
+        return bold
 
     def row_height(self) -> int:
         """Return the height of the row."""
@@ -93,6 +103,7 @@ class DayRow(QWidget):
         return round(2 * _PAD + picture + 2.2 * self._line() + 2)
 
     def _fit(self) -> None:
+        self._wide = 0
         self.setFixedSize(max(1, len(self.days) * self.item_width()), self.row_height())
 
     def rect_of(self, at: int) -> QRect:
@@ -154,7 +165,7 @@ class DayRow(QWidget):
             self._paint_picture(painter, QRectF(inner.left(), top, inner.width(), _PICTURE), day)
             top += _PICTURE + 1
         self._paint_words(painter, QRectF(inner.left(), top, inner.width(), line), day)
-        self._paint_state(painter, QRectF(inner.left(), top + line, inner.width(), line * 1.1), day.state)
+        self._paint_state(painter, QRectF(inner.left(), top + line, inner.width(), line * 1.1), day)
         if here and self.hasFocus():
             painter.setPen(QPen(QColor(scheme.text), 1, Qt.PenStyle.DotLine))
             painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -173,28 +184,27 @@ class DayRow(QWidget):
         painter.drawImage(target, image)
 
     def _paint_words(self, painter: QPainter, area: QRectF, day: Day) -> None:
-        bold = QFont(self.font())
-        bold.setWeight(QFont.Weight.Bold)
+        bold = self._bold()
         painter.setFont(bold)
         painter.setPen(QColor(self._scheme.text))
         painter.drawText(area, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, day.day)
         used = QFontMetricsF(bold).horizontalAdvance(day.day) + 5
         painter.setFont(self.font())
         painter.setPen(QColor(self._scheme.muted))
-        words = say("newest") if day.newest else day.date
-        metrics = QFontMetricsF(self.font())
-        if metrics.horizontalAdvance(words) <= area.width() - used:
-            flags = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-            painter.drawText(area, flags, words)
+        flags = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+        painter.drawText(area.adjusted(used, 0, 0, 0), flags, day.date)
 
-    def _paint_state(self, painter: QPainter, area: QRectF, state: PhotoState) -> None:
+    def _paint_state(self, painter: QPainter, area: QRectF, day: Day) -> None:
+        state = day.state
         ink = self._scheme.error_text if state in ("unplaced", "missing") else self._scheme.text
         sign = QRectF(area.left(), area.center().y() - 5, 10, 10)
         paint_sign(painter, sign, state, QColor(ink))
         painter.setPen(QColor(ink if state != "measured" else self._scheme.muted))
         words = area.adjusted(15, 0, 0, 0)
         text = QFontMetricsF(self.font()).elidedText(
-            say(STATE_WORDS[state]), Qt.TextElideMode.ElideRight, words.width()
+            say("{0}, newest").format(say(STATE_WORDS[state])) if day.newest else say(STATE_WORDS[state]),
+            Qt.TextElideMode.ElideRight,
+            words.width(),
         )
         painter.drawText(words, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, text)
 

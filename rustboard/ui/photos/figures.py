@@ -90,8 +90,9 @@ class FiguresPanel(QScrollArea):
             self._values[name].setToolTip(tips.get(name, ""))
             self._values[name].setAccessibleName(text)
             form.addRow(label, self._values[name])
-        for each in (self._title, self._chip, self._accept):
-            column.addWidget(each)
+        column.addWidget(self._title)
+        column.addWidget(self._chip, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(self._accept)
         column.addLayout(form)
         for each in (self._notes, self._revisions, self._all, self._confident):
             column.addWidget(each)
@@ -126,6 +127,15 @@ class FiguresPanel(QScrollArea):
         self._show_revisions(photo, coupon)
         self._show_buttons(photo, found)
 
+    def say_masks_gone(self) -> None:
+        """Say that the masks of a measurement are no longer kept."""
+        words = self.tr(
+            "Its masks are no longer kept on this computer; measure again to see them and to use the brush."
+        )
+        if words not in self._notes.text():
+            self._notes.setText("\n".join(each for each in (self._notes.text(), f"• {words}") if each))
+            self._notes.show()
+
     def show_painted(self, percent: float | None) -> None:
         """Say how much the mask shows with strokes that are not measured yet."""
         if percent is not None:
@@ -144,7 +154,9 @@ class FiguresPanel(QScrollArea):
         self._chip.setText(self.tr("{0}   {1} %").format(measured_grade(found), percent_text(found.percent)))
         self._chip.setAccessibleName(self.tr("Suggested grade {0}").format(self._chip.text()))
         ground, ink = grade_colour(grade).name(), grade_ink(grade).name()
-        style = "background: {0}; color: {1}; border-radius: 5px; padding: 4px; font-weight: 700; font-size: 15pt;"
+        style = (
+            "background: {0}; color: {1}; border-radius: 5px; padding: 3px 12px; font-weight: 700; font-size: 15pt;"
+        )
         self._chip.setStyleSheet(style.format(ground, ink))
         self._chip.show()
 

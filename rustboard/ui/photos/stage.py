@@ -114,6 +114,9 @@ class PhotoStage(QWidget):
         image = views.coupon(photo.key, coupon)
         self.coupon.show_coupon((photo.key, coupon), image, caption, self._missing(photo, coupon))
         self._show_other(self._other, coupon)
+        measured = record.measured.get(photo.key, {}).get(coupon)
+        if image is not None and image.view.rust is None and measured is not None and measured.percent is not None:
+            self.figures.say_masks_gone()
         if self._painted == self.subject() and image is not None:
             self.figures.show_painted(percent_of(image.view))
 

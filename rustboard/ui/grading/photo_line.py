@@ -1,0 +1,112 @@
+"""What the photo of the inspection says of the coupon being graded: one quiet line, and a button to take it over."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QPushButton, QWidget
+
+from rustboard.board.measured import Measurement
+from rustboard.operations.measuring import accept_measurement
+from rustboard.session.grading_round import next_ungraded
+from rustboard.session.photo_days import measured_at
+from rustboard.session.session import Session
+from rustboard.support.problems import InputError
+from rustboard.support.settings import Settings, save_settings
+from rustboard.support.text import printable
+from rustboard.ui.doing import Do
+from rustboard.ui.measured_words import measured_grade, suggestion_text
+from rustboard.ui.wording import tool_tip
+
+
+class PhotoLine(QWidget):
+    """The photo's suggestion. Grading blind, it is hidden until the person has graded.
+
+    Signals:
+        go_to(int): the grade was taken over; this coupon is next.
+        finished(): the grade was taken over, and every coupon of the inspection has one.
+        told(str): something to note.
+    """
+
+    go_to = Signal(int)
+    finished = Signal()
+    told = Signal(str)
+
+    def __init__(self, session: Session, do: Do, settings: Settings, parent: QWidget | None = None) -> None:
+        """Build the line, hidden."""
+        super().__init__(parent)
+        self._session, self._do, self._settings = session, do, settings
+        self._subject = (0, 0)  # coupon and inspection
+        self._text = QLabel()
+        self._text.setTextFormat(Qt.TextFormat.PlainText)
+        self._text.setProperty("muted", True)
+        self._take = QPushButton()
+        self._take.setToolTip(
+            self.tr("Make this the coupon's grade, as a photo's grade confirmed by eye, and go on. Key: Enter")
+        )
+        self._blind = QCheckBox(self.tr("hide until graded"))
+        self._blind.setToolTip(
+            self.tr("Hide what the photo says of a coupon until you have graded it, so that it cannot sway you.")
+        )
+        self._blind.setChecked(settings.hide_suggestion)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        for each in (self._text, self._take, self._blind):
+            row.addWidget(each)
+        for button in (self._take, self._blind):
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the keyboard with the grades
+        self.hide()
+        self._wire()
+
+    def _wire(self) -> None:
+        self._take.clicked.connect(self.take_over)
+        self._blind.toggled.connect(self._change_blind)
+
+    def show_coupon(self, coupon: int, inspection: int) -> None:
+        """Show what is said of a coupon at an inspection; nothing where nothing was measured."""
+        self._subject = (coupon, inspection)
+        self._show()
+
+    def _found(self) -> Measurement | None:
+        return measured_at(self._session.record, *self._subject)
+
+    def _is_hidden(self) -> bool:
+        graded = self._session.record.grading(*self._subject) is not None
+        return self._settings.hide_suggestion and not graded
+
+    def _show(self) -> None:
+        found = self._found()
+        self.setVisible(found is not None and found.percent is not None)
+        if found is None or found.percent is None:
+            return
+        hidden, writable = self._is_hidden(), not self._session.read_only_reason
+        self._text.setText(self.tr("photo: measured") if hidden else suggestion_text(found))
+        warnings = "; ".join(printable(each) for each in found.warnings)
+        self._text.setToolTip("" if hidden else tool_tip(warnings))
+        self._take.setText(self.tr("Take over {0}").format("" if hidden else measured_grade(found)))
+        self._take.setVisible(writable and not hidden)
+
+    @Slot()
+    def take_over(self) -> None:
+        """Make the suggestion the grade and go on; nothing while it is hidden."""
+        found, record = self._found(), self._session.record
+        coupon, inspection = self._subject
+        if found is None or found.percent is None or self._is_hidden() or self._session.read_only_reason:
+            return
+        first_time = record.grading(coupon, inspection) is None
+        grader = record.inspections[inspection].grader or self._session.who
+        if self._do(accept_measurement, found.photo, coupon, grader) is None:
+            return
+        following = next_ungraded(self._session.record, inspection, coupon)
+        if following is not None:
+            self.go_to.emit(following)
+        elif first_time:
+            self.finished.emit()
+
+    @Slot(bool)
+    def _change_blind(self, blind: bool) -> None:
+        self._settings.hide_suggestion = blind
+        try:
+            save_settings(self._settings)
+        except InputError as error:
+            self.told.emit(str(error))
+        self._show()
