@@ -32,6 +32,11 @@ class Asker:
         name, _ = QFileDialog.getOpenFileName(self._parent, title, str(start), kinds)
         return Path(name) if name else None
 
+    def open_files(self, title: str, start: Path, kinds: str) -> list[Path]:
+        """Return files to read; none when the user thinks better of it."""
+        names, _ = QFileDialog.getOpenFileNames(self._parent, title, str(start), kinds)
+        return [Path(each) for each in names]
+
     def folder(self, title: str, start: Path) -> Path | None:
         """Return a folder, or None."""
         name = QFileDialog.getExistingDirectory(self._parent, title, str(start))

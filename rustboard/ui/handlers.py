@@ -11,6 +11,7 @@ from rustboard.ui.daylog_commands import DayLogCommands
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.help_commands import HelpCommands
 from rustboard.ui.intake_commands import IntakeCommands
+from rustboard.ui.next_photo_commands import NextPhotoCommands
 from rustboard.ui.outline_commands import OutlineCommands
 from rustboard.ui.photo_commands import PhotoCommands
 from rustboard.ui.placing_commands import PlacingCommands
@@ -32,6 +33,7 @@ class Commanded(Protocol):
     intake: IntakeCommands
     placing: PlacingCommands
     outlines: OutlineCommands
+    next_photo: NextPhotoCommands
     day_log: DayLogCommands
     photos: PhotoCommands
 
@@ -88,7 +90,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "photos.add": window.intake.add_photos,
         "photos.paste": window.intake.paste,
         "photos.time": window.intake.photo_times,
-        "photos.next": window.placing.next_photo,
+        "photos.next": window.next_photo.next_photo,
         "photos.place": window.placing.place_by_hand,
         "photos.outlines": window.outlines.edit_outlines,
         "photos.day_log": window.day_log.day_log,

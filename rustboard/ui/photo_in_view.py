@@ -11,9 +11,8 @@ def photo_in_view(page: BoardPage, *, placed: bool = False) -> Photo | None:
     """Return the photo that commands are about; with ``placed`` only one in which the board was found."""
     record = page.session.record
     photos = [each for each in photos_in_order(record) if not placed or each.mm_to_px is not None]
-    shown = getattr(page.session.selection, "photo", None)
     for each in photos:
-        if each.key == shown:
+        if each.key == page.session.selection.photo:
             return each
     inspection = page.session.selection.inspection
     at_visit = [each for each in photos if each.inspection == inspection]

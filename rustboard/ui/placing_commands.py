@@ -79,10 +79,6 @@ class PlacingCommands(PageCommands):
         if accepted:
             self._do(place_photo, dialog.placing())
 
-    @Slot()
-    def next_photo(self) -> None:
-        """Help to take the next photo from where the last one was taken."""
-
     def _wire_dialog(self, dialog: PlacingDialog) -> None:
         dialog.find_asked.connect(self._find)
 

@@ -121,6 +121,11 @@ class Answers:
 
     open_file = save_file
 
+    def open_files(self, title: str, start: Path, kinds: str) -> list[Path]:
+        self.asked.append(title)
+        files, self.files = [each for each in self.files if each is not None], []
+        return files
+
     def dialog(self, dialog: QDialog) -> bool:
         """Show the dialog, let the next answer fill it in, press its OK; return whether it was accepted."""
         self.asked.append(type(dialog).__name__)

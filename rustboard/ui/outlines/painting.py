@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPainterPathStroker, QPen
@@ -11,13 +11,10 @@ from rustboard.board.model import Outline
 from rustboard.ui.outlines.drawing import Drawing
 from rustboard.ui.outlines.handles import handle_points, knob_at
 from rustboard.ui.outlines.parts import Part
-from rustboard.ui.outlines.shapes import centre_of
+from rustboard.ui.outlines.shapes import ShapeKind, centre_of
 from rustboard.ui.zooming.ink import closed_path, handle, stroke, tag
 from rustboard.ui.zooming.magnifier import paint_magnifier
 from rustboard.ui.zooming.view import ZoomView
-
-if TYPE_CHECKING:
-    from rustboard.ui.outlines.view import OutlinesView
 
 _COUPON_INK: Final = "#7fe3ff"
 _AREA_INK: Final = "#ff9ad5"
@@ -26,8 +23,25 @@ _CHOSEN_INK: Final = "#ffd23f"
 _INKS: Final = {"outline": _COUPON_INK, "area": _AREA_INK, "card": _CARD_INK}
 
 
+class ShapesView(ZoomView):
+    """A view that holds shapes, one of them chosen; what it does with them is told by whoever inherits."""
+
+    shapes: dict[Part, Outline]
+    chosen: Part | None
+    point: int
+    editable: bool
+
+    def outline(self) -> Outline:
+        """Return the chosen shape."""
+        raise NotImplementedError
+
+    def tool(self) -> ShapeKind | None:
+        """Return what is drawn with."""
+        raise NotImplementedError
+
+
 class ShapesPainter:
-    """Paints what an `OutlinesView` holds.
+    """Paints what a view of shapes holds.
 
     Attributes:
         names: what to write beside each part. margin_mm: strip along every outline that does not count.
@@ -41,7 +55,7 @@ class ShapesPainter:
         self.size_mm = (0.0, 0.0)
         self.lines: tuple[tuple[float, ...], tuple[float, ...]] = ((), ())
 
-    def paint(self, painter: QPainter, view: OutlinesView, area: QRectF) -> None:
+    def paint(self, painter: QPainter, view: ShapesView, area: QRectF) -> None:
         """Paint all shapes."""
         self._paint_board(painter, view)
         for part, outline in view.shapes.items():
@@ -78,7 +92,7 @@ class ShapesPainter:
             _hatch(painter, path, _AREA_INK)
         stroke(painter, path, _INKS[part.kind], 1.6)
 
-    def _paint_chosen(self, painter: QPainter, view: OutlinesView, outline: Outline) -> None:
+    def _paint_chosen(self, painter: QPainter, view: ShapesView, outline: Outline) -> None:
         path = _path(view, outline)
         chosen = view.chosen
         if chosen is not None and chosen.kind == "area":

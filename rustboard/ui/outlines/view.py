@@ -21,7 +21,7 @@ from rustboard.ui.outlines.handles import (
     handle_under,
     is_few_points,
 )
-from rustboard.ui.outlines.painting import ShapesPainter
+from rustboard.ui.outlines.painting import ShapesPainter, ShapesView
 from rustboard.ui.outlines.parts import Part
 from rustboard.ui.outlines.shapes import (
     ShapeKind,
@@ -36,7 +36,6 @@ from rustboard.ui.outlines.shapes import (
 )
 from rustboard.ui.theme import Scheme
 from rustboard.ui.zooming.ink import GRAB_PX
-from rustboard.ui.zooming.view import ZoomView
 
 STEP_MM: Final = 0.5
 FAR_STEP_MM: Final = 5.0
@@ -51,7 +50,7 @@ _ARROWS: Final = {
 }
 
 
-class OutlinesView(ZoomView):
+class OutlinesView(ShapesView):
     """Edits one shape at a time; a gesture, or a run of keys, ends in one `edited`.
 
     Signals:

@@ -8,9 +8,9 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
+import photo_stories
 import pytest
 from openpyxl import load_workbook
-from photographed_boards import photographed
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QApplication, QDialog, QLabel
@@ -25,10 +25,8 @@ from window_driving import (
     made_board,
     places_on_disk,
     reopened,
-    wait_until,
 )
 
-from rustboard.operations.boards import edit_board
 from rustboard.operations.coupons import edit_coupon as edit_coupon_operation
 from rustboard.operations.plans import whole_plan_of
 from rustboard.session.new_board import read_plan
@@ -61,22 +59,6 @@ def new_board(person: Person, yard: Path) -> None:
 def paper(person: Person, yard: Path) -> None:
     person.do("file.paper")
     assert person.answers.asked == ["PaperDialog"]
-
-
-def show_photos(person: Person, yard: Path) -> None:
-    person.do("photos.show")
-    assert person.window.photos.is_shown()
-    assert person.reads("No photos yet")
-    person.do("photos.show")
-    assert person.page.isVisible()
-
-
-def measure_rust(person: Person, yard: Path) -> None:
-    folder = photographed(yard.parent / "Photographed")
-    person.window.show_board(folder)
-    person.do("photos.measure")
-    wait_until(lambda: not person.window.bridge.busy(), "for measuring")
-    assert person.message() != ""
 
 
 def show_plan(person: Person, yard: Path) -> None:
@@ -352,34 +334,6 @@ def describe_board(person: Person, yard: Path) -> None:
         assert session.record.board.name == "Yard, north side"
 
 
-# ---- photos
-
-
-def day_log(person: Person, yard: Path) -> None:
-    def add_one(dialog: QDialog) -> None:
-        person.answers.dialogs = [accept]
-        dialog.add_asked.emit()
-        assert dialog.table.rowCount() == 1
-
-    person.tap("A1")
-    person.answers.dialogs = [add_one]
-    person.do("photos.day_log")
-    person.stand_up()
-    with reopened(yard) as session:
-        assert [each.kind for each in session.record.disturbances.values()] == ["touched"]
-
-
-def draw_outlines(person: Person, yard: Path) -> None:
-    person.do("photos.outlines")
-    assert "Describe the board" in person.message(), "it has no size yet"
-    person.window.do(edit_board, replace(person.session.record.board, width_mm=300, height_mm=200))
-    person.answers.dialogs = [lambda dialog: dialog.outline_wanted.emit(1, ((0, 0), (60, 0), (60, 80), (0, 80)))]
-    person.do("photos.outlines")
-    person.stand_up()
-    with reopened(yard) as session:
-        assert session.record.coupons[1].outline_mm == ((0, 0), (60, 0), (60, 80), (0, 80))
-
-
 # ---- view and help
 
 
@@ -445,8 +399,6 @@ STORIES: dict[str, Story] = {
     "file.copy": save_copy,
     "file.paper": paper,
     "board.plan": show_plan,
-    "photos.show": show_photos,
-    "photos.measure": measure_rust,
     "file.grades": grades_from_file,
     "file.report": workbook,
     "file.go_back": go_back,
@@ -474,8 +426,7 @@ STORIES: dict[str, Story] = {
     "board.add_row": add_row,
     "board.add_column": add_column,
     "board.edit": describe_board,
-    "photos.day_log": day_log,
-    "photos.outlines": draw_outlines,
+    **photo_stories.STORIES,
     "view.table": table,
     "view.timeline": timeline,
     "view.system": dressed_in("system"),

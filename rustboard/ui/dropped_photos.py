@@ -1,0 +1,83 @@
+"""Files dropped on a screen, and what the clipboard holds, as photos to add."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+from typing import cast
+
+from PySide6.QtCore import QBuffer, QByteArray, QEvent, QIODevice, QMimeData, QObject, Qt, QTimer, Signal, Slot
+from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QGuiApplication, QImage, QPixmap
+from PySide6.QtWidgets import QWidget
+
+MOST_DROPPED = 20_000
+
+
+class DroppedPhotos(QObject):
+    """Lets screens take files that are dropped on them.
+
+    Signals:
+        dropped(object): the files and folders, a list of `Path`.
+    """
+
+    dropped = Signal(object)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        """Watch nothing yet."""
+        super().__init__(parent)
+        self._paths: list[Path] = []
+
+    def watch(self, screen: QWidget) -> None:
+        """Take what is dropped on a screen."""
+        screen.setAcceptDrops(True)
+        screen.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Take files, leave all else alone."""
+        if isinstance(event, QDropEvent) and not isinstance(event, QDragEnterEvent | QDragMoveEvent):
+            self._paths = paths_in(event.mimeData())
+            if self._paths:
+                event.setDropAction(Qt.DropAction.CopyAction)
+                event.accept()
+                # Not from inside the drop: the other program waits for it to end, and a dialog would keep it waiting.
+                QTimer.singleShot(0, self, self._tell)
+                return True
+        elif isinstance(event, QDragEnterEvent | QDragMoveEvent) and paths_in(event.mimeData()):
+            event.setDropAction(Qt.DropAction.CopyAction)
+            event.accept()
+            return True
+        return super().eventFilter(watched, event)
+
+    @Slot()
+    def _tell(self) -> None:
+        paths, self._paths = self._paths, []
+        self.dropped.emit(paths)
+
+
+def paths_in(data: QMimeData) -> list[Path]:
+    """Return the local files and folders in what is dropped or pasted."""
+    urls = data.urls()[:MOST_DROPPED] if data.hasUrls() else []
+    return [Path(each.toLocalFile()) for each in urls if each.isLocalFile() and each.toLocalFile()]
+
+
+def pasted_sources(now: datetime) -> list[Path | tuple[str, bytes]]:
+    """Return what the clipboard holds: files, else a picture as the bytes of a PNG file; else nothing."""
+    data = cast("QMimeData | None", QGuiApplication.clipboard().mimeData())  # none on some systems when it is empty
+    if data is None:
+        return []
+    paths = paths_in(data)
+    if paths:
+        return list(paths)
+    picture = data.imageData() if data.hasImage() else None
+    if not isinstance(picture, QImage) or picture.isNull():
+        return []
+    return [(f"pasted {now:%Y-%m-%d %H.%M.%S}.png", png_bytes(picture))]
+
+
+def png_bytes(picture: QImage) -> bytes:
+    """Return a picture as the bytes of a PNG file."""
+    content = QByteArray()
+    buffer = QBuffer(content)
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    QPixmap.fromImage(picture).save(buffer, "PNG")
+    return bytes(content.data())
