@@ -10,8 +10,8 @@ import numpy as np
 from rustboard.photo.finding.damped import Floats
 from rustboard.photo.finding.found import Grey
 
-PATCH_PX: Final = 40
-_APART_PX: Final = 36
+PATCH_PX: Final = 32
+_APART_PX: Final = 28
 _LEAST_SPREAD: Final = 4.0
 """Standard deviation below which a piece shows nothing to recognise."""
 _LEAST_LIKENESS: Final = 0.55
@@ -34,17 +34,17 @@ class Pieces(NamedTuple):
 def recognised(earlier: Grey, now: Grey, reach: int) -> Pieces:
     """Return the pieces of one picture that show within ``reach`` pixels of the same place in the other.
 
-    Both pictures have one size.
+    The other picture goes on for ``reach`` pixels on every side.
     """
     height, width = earlier.shape
     first, second = (np.asarray(cv2.GaussianBlur(each, (0, 0), 1.2), np.uint8) for each in (earlier, now))
     places, shifts, sureness = [], [], []
-    for top in _starts(height, reach):
-        for left in _starts(width, reach):
+    for top in _starts(height):
+        for left in _starts(width):
             piece = first[top : top + PATCH_PX, left : left + PATCH_PX]
             if float(cv2.meanStdDev(piece)[1][0, 0]) < _LEAST_SPREAD:
                 continue
-            around = second[top - reach : top + PATCH_PX + reach, left - reach : left + PATCH_PX + reach]
+            around = second[top : top + PATCH_PX + 2 * reach, left : left + PATCH_PX + 2 * reach]
             found = _peak(np.asarray(cv2.matchTemplate(around, piece, cv2.TM_CCOEFF_NORMED), np.float64))
             if found is None:
                 continue
@@ -57,13 +57,11 @@ def recognised(earlier: Grey, now: Grey, reach: int) -> Pieces:
     return Pieces(np.array(places), np.array(shifts), np.array(sureness))
 
 
-def _starts(length: int, reach: int) -> list[int]:
-    """Return where pieces start along a side, the first and the last as near to its ends as ``reach`` allows."""
-    last = length - PATCH_PX - reach
-    if last < reach:
-        return []
-    steps = max(1, round((last - reach) / _APART_PX))
-    return [reach + (last - reach) * step // steps for step in range(steps + 1)]
+def _starts(length: int) -> list[int]:
+    """Return where pieces start along a side, so that they reach from end to end of it."""
+    last = length - PATCH_PX
+    steps = max(1, round(last / _APART_PX))
+    return [last * step // steps for step in range(steps + 1)] if last > 0 else []
 
 
 def _peak(likeness: Floats) -> tuple[Floats, Floats] | None:

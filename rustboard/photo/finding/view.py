@@ -39,7 +39,7 @@ _FEWEST_PIECES: Final = 15
 _LENS_USUALLY: Final = 0.01
 """How far the lens strays from the earlier photo's: phones refocus."""
 _MOST_VIEWS: Final = 3
-_AROUND_MM: Final = 12.0
+_AROUND_MM: Final = 4.0
 _ASKEW_MM: Final = 1.0
 _HUNG_SHARE: Final = 0.2
 """What a piece of a coupon counts against one of the board: coupons move by millimetres."""
@@ -130,7 +130,7 @@ def refined(levels: GreyLevels, placement: Placement, view: PlacedView) -> tuple
     """
     away, firm = np.zeros(0), np.zeros(0, np.bool_)
     for reach in _REACHES:
-        now = straightened_grey(levels, placement, view.box_mm, view.pixels_per_mm)
+        now = straightened_grey(levels, placement, _wider(view, reach), view.pixels_per_mm)
         pieces = recognised(view.grey, now, reach)
         points_mm, points_px, sureness = _pairs(pieces, view, placement)
         if len(points_mm) < _FEWEST_PIECES or _spread(points_mm, view.box_mm) < _LEAST_SPREAD:
@@ -142,6 +142,15 @@ def refined(levels: GreyLevels, placement: Placement, view: PlacedView) -> tuple
         away = away[firm]
     kept = away[away <= max(3 * float(np.median(away)), 1.0)]
     return placement, float(np.sqrt(np.mean(kept**2)))
+
+
+def _wider(view: PlacedView, reach: int) -> Box:
+    """Return a view's box with so many pixels more on every side."""
+    height, width = view.grey.shape
+    more, (left, top) = reach / view.pixels_per_mm, view.box_mm[:2]
+    # Counted from the picture, so that rounding cannot make the two differ by a line.
+    right, bottom = left + (width - 0.5) / view.pixels_per_mm, top + (height - 0.5) / view.pixels_per_mm
+    return left - more, top - more, right + more, bottom + more
 
 
 def _beside_coupons(points_mm: Points, view: PlacedView) -> NDArray[np.bool_]:
