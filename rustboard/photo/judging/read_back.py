@@ -9,8 +9,9 @@ from typing import Final
 import cv2
 import numpy as np
 
+from rustboard.photo.judging.lone_patches import suspect_patches
 from rustboard.photo.judging.masks import Masks, pack
-from rustboard.photo.judging.series import NEVER, Plane, Settled, Stretch
+from rustboard.photo.judging.series import NEVER, Plane, Stretch
 from rustboard.photo.judging.spots import Spots, spots_of
 from rustboard.photo.judging.strokes import Painted, corrected
 from rustboard.photo.looks import Mask
@@ -18,14 +19,6 @@ from rustboard.photo.looks import Mask
 _WEAK: Final = 30
 """Rust with less evidence than this (tenths of a natural logarithm) may be none."""
 _SQUARE: Final = np.ones((3, 3), np.uint8)
-
-# How fast rust can come, half its width; a patch that came faster is more likely something that lies there.
-# Common practice, no source.
-_AT_ONCE_MM: Final = 1.5
-_A_DAY_MM: Final = 0.5
-_SPECK_MM: Final = 1.0
-_MOST_OF_THE_SURFACE: Final = 0.3
-"""What covers more of the surface at once than this is no leaf."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,13 +54,22 @@ class _Reader:
         self._place = place
         self.scale = pixels_per_mm
         settled = stretch.settled()
-        self.suspect = _suspect(settled, stretch.surface, days, pixels_per_mm)
+        self.suspect = suspect_patches(settled, self._last_seen(), days, pixels_per_mm)
         self.start, self.strength = settled.start, settled.strength
         self.start[self.suspect] = NEVER
         self.weak = (self.strength < _WEAK) & (self.start != NEVER)
         self.cover: Plane = np.zeros(stretch.shape, np.uint8)
         self.seen_before = np.zeros(stretch.shape, np.bool_)
         self.unknown = self._unknown()
+
+    def _last_seen(self) -> int:
+        """Return the last look that shows more than half of the surface."""
+        half = np.count_nonzero(self.stretch.surface) / 2
+        for number in range(len(self.stretch.kept) - 1, 0, -1):
+            _, foreign, unseen = self._bits(number)
+            if np.count_nonzero(foreign | unseen) < half:
+                return number
+        return 0
 
     def _unknown(self) -> list[bytes]:
         """Return for each look which pixels are hidden without a later look that shows them unrusted (packed)."""
@@ -156,31 +158,3 @@ def read_back(
     reader = _Reader(stretch, days, pixels_per_mm, place)
     last = len(days) - 1
     return [reader.read(number, drawn[number], newest=number == last) for number in range(len(days))]
-
-
-def _suspect(settled: Settled, surface: Mask, days: Sequence[float], pixels_per_mm: float) -> Mask:
-    """Return what is new in the newest look and so thick that rust could hardly have come so fast."""
-    none = np.zeros(surface.shape, np.bool_)
-    newest = len(days) - 1
-    if newest < 1:
-        return none
-    new = settled.start == newest
-    if not new.any():
-        return none
-    reach = (_AT_ONCE_MM + _A_DAY_MM * max(0.0, days[-1] - days[-2])) * pixels_per_mm
-    # Specks of earlier rust and noise within a patch do not make it thinner.
-    side = 2 * round(_SPECK_MM / 2 * pixels_per_mm) + 1
-    padded = np.pad(new, side).view(np.uint8)
-    whole = cv2.morphologyEx(padded, cv2.MORPH_CLOSE, np.ones((side, side), np.uint8))
-    depth = cv2.distanceTransform(whole, cv2.DIST_L2, 3)[side:-side, side:-side]
-    deep = new & (depth > reach)
-    if not deep.any():
-        return none
-    count, labels = cv2.connectedComponents(new.view(np.uint8), connectivity=8)
-    chosen = np.zeros(count, np.bool_)
-    chosen[labels[deep]] = True
-    chosen[0] = False
-    suspect: Mask = chosen[labels]
-    if np.count_nonzero(suspect) > _MOST_OF_THE_SURFACE * np.count_nonzero(surface):
-        return none
-    return suspect

@@ -85,10 +85,12 @@ class Settled:
     Attributes:
         start: number of the look in which a pixel began to rust; `NEVER` where it did not.
         strength: the evidence for it in tenths of a natural logarithm, 0 to `CEILING`.
+        counted: pixels of the significant surface.
     """
 
     start: NDArray[np.uint16]
     strength: Plane
+    counted: int
 
 
 class Stretch:
@@ -231,7 +233,7 @@ class Stretch:
 
         Wet, dim and blurred photos miss rust that is there. A leaf that has gone leaves nothing of itself.
         """
-        held = self._sum > 0
+        held = self._sum >= SEED
         lost = held & (clean >= _CLEAN_SURE)
         if np.count_nonzero(lost) < max(_LEAST_LOST_PX, _FEW_LOST * np.count_nonzero(held)):
             return 0.0
@@ -263,7 +265,8 @@ class Stretch:
         if lasting.any():
             lasting = _with_core(lasting, self._sum)
             np.copyto(start, self._start, where=lasting)
-        return Settled(start, np.where(lasting, self._sum, 0).astype(np.uint8))
+        strength = np.where(lasting, self._sum, np.uint8(0))
+        return Settled(start, strength, int(np.count_nonzero(self.surface)))
 
 
 def _with_core(lasting: Mask, strength: Plane) -> Mask:

@@ -186,9 +186,10 @@ def test_rust_never_falls_lies_within_its_range_and_dirt_that_has_gone_raises_no
 @settings(max_examples=15)
 @given(st.lists(st.floats(0.5, 6), min_size=3, max_size=7).map(sorted))
 def test_one_more_photo_makes_no_earlier_percent_larger(radii_mm):
-    # Spots, not specks: a speck of a pixel or two counts only once a second photo has it too.
+    # Spots, not specks: a speck of a pixel or two counts only once a second photo has it too. And so far apart that
+    # rust has time to grow: what comes fast, large and alone counts only once a second photo has it, too.
     masks = [disc(FRAME, 10, 12, radius) | disc(FRAME, 20, 28, radius / 2) for radius in radii_mm]
-    looks = [look_of(30 * number, mask) for number, mask in enumerate(masks)]
+    looks = [look_of(70 * number, mask) for number, mask in enumerate(masks)]
     before, after = percents(looks[:-1]), percents(looks)
     for earlier, later in zip(before, after, strict=False):
         assert later <= earlier + 1e-9
