@@ -39,6 +39,7 @@ _FEWEST_PIECES: Final = 15
 _LENS_USUALLY: Final = 0.01
 """How far the lens strays from the earlier photo's: phones refocus."""
 _MOST_VIEWS: Final = 3
+_ROUGH_MM: Final = 0.2
 _AROUND_MM: Final = 4.0
 _ASKEW_MM: Final = 1.0
 _HUNG_SHARE: Final = 0.2
@@ -116,10 +117,19 @@ def placed_by_view(levels: GreyLevels, board: Board, earlier: Sequence[PlacedVie
             placement = _coarsely(levels, features, view)
             placement, error_px = refined(levels, placement, view)
             surely_here(straightened_grey(levels, placement, view.box_mm, view.pixels_per_mm), view.grey)
-            return FoundBoard(placement, "view", error_px, checked(placement, area, error_px))
+            warnings = (*checked(placement, area, error_px), *_roughness(placement, area[2], error_px))
+            return FoundBoard(placement, "view", error_px, warnings)
         except InputError as error:
             refusal = error
     raise refusal
+
+
+def _roughness(placement: Placement, far_corner: tuple[float, float], error_px: float) -> tuple[str, ...]:
+    """Return a warning when what was recognised does not agree well: then the corners may be off by twice as much."""
+    middle = (far_corner[0] / 2, far_corner[1] / 2)
+    if error_px <= _ROUGH_MM * pixels_per_mm_at(np.reshape(placement.mm_to_px, (3, 3)), middle):
+        return ()
+    return ("The board was recognised only roughly; look whether the outlines lie right, or tap its four corners.",)
 
 
 def refined(levels: GreyLevels, placement: Placement, view: PlacedView) -> tuple[Placement, float]:
