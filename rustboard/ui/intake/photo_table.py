@@ -115,7 +115,7 @@ class PhotoTable(QTableWidget):
     def _fit(self) -> None:
         letters = self.fontMetrics().averageCharWidth()
         header = self.horizontalHeader()
-        for column, width in enumerate((THUMBNAIL.width() + letters * 24, letters * 20, letters * 14)):
+        for column, width in enumerate((THUMBNAIL.width() + letters * 30, letters * 20, letters * 18)):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Interactive)
             header.resizeSection(column, width)
         header.setSectionResizeMode(self.columnCount() - 1, QHeaderView.ResizeMode.Stretch)

@@ -59,13 +59,14 @@ def handle_under(view: ZoomView, outline: Outline, point: QPointF) -> int:
     place = view.to_picture(point)
     inside = holds(outline, (place.x(), place.y()))
     # In a small shape the inside must stay within reach of the finger.
-    reach = GRAB_PX if not inside else min(GRAB_PX, _room_px(view, outline) / 4)
+    reach = GRAB_PX if not inside else min(GRAB_PX, room_px(view, outline) / 4)
     if away_px <= reach:
         return number
     return INSIDE if inside else NOTHING
 
 
-def _room_px(view: ZoomView, outline: Outline) -> float:
+def room_px(view: ZoomView, outline: Outline) -> float:
+    """Return the shorter side of a shape on the widget."""
     points = [view.to_widget(*each) for each in outline]
     xs, ys = [each.x() for each in points], [each.y() for each in points]
     return min(max(xs) - min(xs), max(ys) - min(ys))

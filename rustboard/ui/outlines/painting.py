@@ -9,7 +9,7 @@ from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPainterPathSt
 
 from rustboard.board.model import Outline
 from rustboard.ui.outlines.drawing import Drawing
-from rustboard.ui.outlines.handles import handle_points, knob_at
+from rustboard.ui.outlines.handles import handle_points, knob_at, room_px
 from rustboard.ui.outlines.parts import Part
 from rustboard.ui.outlines.shapes import ShapeKind, centre_of
 from rustboard.ui.zooming.ink import closed_path, handle, stroke, tag
@@ -20,6 +20,7 @@ _COUPON_INK: Final = "#7fe3ff"
 _AREA_INK: Final = "#ff9ad5"
 _CARD_INK: Final = "#ffffff"
 _CHOSEN_INK: Final = "#ffd23f"
+_SMALL_PX: Final = 60.0
 _INKS: Final = {"outline": _COUPON_INK, "area": _AREA_INK, "card": _CARD_INK}
 
 
@@ -65,10 +66,19 @@ class ShapesPainter:
         if view.chosen is not None and chosen:
             self._paint_chosen(painter, view, chosen)
         for part, outline in view.shapes.items():
-            name = self.names.get(part, "")
-            if name and (part == view.chosen or part.kind != "area"):
-                left, top = min(x for x, _ in outline), min(y for _, y in outline)
-                tag(painter, view.to_widget(left, top) - QPointF(14, 0), name, area)
+            # The chosen one is named beside the board, and its handles stand where its name would.
+            if part != view.chosen and part.kind != "area":
+                self._paint_name(painter, view, part, outline, area)
+
+    def _paint_name(self, painter: QPainter, view: ZoomView, part: Part, outline: Outline, area: QRectF) -> None:
+        points = [view.to_widget(*each) for each in outline]
+        left, top = min(each.x() for each in points), min(each.y() for each in points)
+        right, bottom = max(each.x() for each in points), max(each.y() for each in points)
+        seen = QRectF(left, top, right - left, bottom - top) & area
+        name = self.names.get(part, "")
+        height = painter.fontMetrics().height() + 14
+        if name and seen.height() > height * 1.5 and seen.width() > painter.fontMetrics().horizontalAdvance(name):
+            tag(painter, QPointF(seen.left() - 10, seen.top() + height), name, seen)
 
     def _paint_board(self, painter: QPainter, view: ZoomView) -> None:
         wide, high = self.size_mm
@@ -112,12 +122,13 @@ class ShapesPainter:
             stem.lineTo(knob)
             stroke(painter, stem, _CHOSEN_INK, 1.2)
             handle(painter, knob, _CARD_INK)
+        small = room_px(view, outline) < _SMALL_PX
         for number in handle_points(outline):
             here = number == view.point and view.hasFocus()
-            handle(painter, view.to_widget(*outline[number]), _CHOSEN_INK, chosen=here, square=True)
+            handle(painter, view.to_widget(*outline[number]), _CHOSEN_INK, chosen=here, square=True, small=small)
         if view.point < 0 and view.hasFocus():
             x, y = centre_of(outline)
-            handle(painter, view.to_widget(x, y), _CHOSEN_INK, chosen=True)
+            handle(painter, view.to_widget(x, y), _CHOSEN_INK, chosen=not small, small=small)
 
     def paint_drawing(self, painter: QPainter, view: ZoomView, drawing: Drawing) -> None:
         """Paint a shape on its way."""

@@ -31,9 +31,11 @@ def stroke(
     painter.drawPath(path)
 
 
-def handle(painter: QPainter, at: QPointF, colour: str, *, chosen: bool = False, square: bool = False) -> None:
-    """Paint a point that can be dragged."""
-    radius = HANDLE_PX + (3 if chosen else 0)
+def handle(
+    painter: QPainter, at: QPointF, colour: str, *, chosen: bool = False, square: bool = False, small: bool = False
+) -> None:
+    """Paint a point that can be dragged; a ``small`` one where many are close together."""
+    radius = (HANDLE_PX / 2 if small else HANDLE_PX) + (3 if chosen else 0)
     painter.setPen(QPen(QColor(_DARK), 2))
     painter.setBrush(QColor(colour))
     if square:
