@@ -10,10 +10,12 @@ from typing import Final
 from rustboard.scales.rust_grade import grade_from_percent
 
 # Set on drawn scenes so that about nine ranges in ten hold the truth; no other source.
-_RIM_PX: Final = 0.35
-"""How far a spot's rim may lie from where the mask has it, all rims alike, in pixels of the photo."""
-_COLOUR: Final = 0.15
+_RIM_PX: Final = (0.6, 0.9)
+"""How far inward and outward of the mask all rims may lie together, in pixels of the photo."""
+_COLOUR: Final = 0.2
 """Share of the rust that may be wrong through colour alone."""
+_FAINT: Final = (0.25, 0.5)
+"""Times the root of the percent, downward and upward: the less rust, the more of it is in spots hardly seen."""
 _WEAK: Final = 0.6
 """Share of the weakly evident rust that may be none."""
 _FRESH: Final = 0.5
@@ -89,13 +91,14 @@ def range_of(areas: Areas, percent: float) -> tuple[float, float]:
     if areas.surface <= 0:
         return 0.0, 100.0
     share = 100 / areas.surface
-    rim = _RIM_PX * areas.photo_pixel * areas.rim * share
+    inward, outward = (pixels * areas.photo_pixel * areas.rim * share for pixels in _RIM_PX)
     colour = _COLOUR * percent
-    down = hypot(rim, colour, _WEAK * areas.weak * share, _FRESH * areas.fresh * share)
+    lost, gained = (factor * percent**0.5 for factor in _FAINT)
+    down = hypot(inward, lost, colour, _WEAK * areas.weak * share, _FRESH * areas.fresh * share)
     unknown = 100 * areas.unknown_share
     hidden = unknown * min(1.0, max(_HIDDEN_FACTOR * percent / 100, _HIDDEN_LEAST))
     extrapolated = max(0.0, percent - areas.rust * share)
-    up = hypot(rim, colour, hidden, _LOOSE * areas.loose * share, areas.resolvable * share)
+    up = hypot(outward, gained, colour, hidden, _LOOSE * areas.loose * share, areas.resolvable * share)
     low = percent - hypot(down, extrapolated)
     high = percent + up + areas.suspect * share
     return min(percent, max(0.0, low)), max(percent, min(100.0, high))

@@ -47,6 +47,7 @@ _LEAST_LOST_PX: Final = 9
 _FEW_LOST: Final = 0.03
 _LEAST_JUDGED_PX: Final = 12
 _STILL_SHOWS: Final = 0.25
+_LEAST_SPOTS: Final = 3
 _MISSES_TOO_MUCH: Final = 0.15
 """A photo that misses more than this of the rust is no proof that what it does not show was dirt."""
 _MOST_BLOBS: Final = 4
@@ -243,11 +244,13 @@ class Stretch:
         gone = np.bincount(of[np.flatnonzero(lost)], minlength=count)[1:]
         sizes = showing + gone
         partly = (sizes >= _LEAST_JUDGED_PX) & (showing >= _STILL_SHOWS * sizes)
-        if not partly.any():
+        if np.count_nonzero(partly) < _LEAST_SPOTS:
             return 0.0
-        # Each spot counts by the root of its size, lest a leaf that lay on one spot outweighs all others.
-        weights = np.sqrt(sizes[partly])
-        return float(np.sum(weights * gone[partly] / sizes[partly]) / np.sum(weights))
+        # The middle spot, each counted by the root of its size, lest a leaf that lay on one spot speaks for all.
+        shares, weights = gone[partly] / sizes[partly], np.sqrt(sizes[partly])
+        order = np.argsort(shares)
+        passed = np.cumsum(weights[order])
+        return float(shares[order][np.searchsorted(passed, passed[-1] / 2)])
 
     def _obey(self, drawn: Painted) -> None:
         if self._sure is None:
