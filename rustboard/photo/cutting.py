@@ -18,6 +18,8 @@ from rustboard.scales.surface import significant_surface
 
 FINEST_GRID: Final = 16.0
 """Most pixels a millimetre: a finer grid only shows the lens's own blur."""
+COARSEST_GRID: Final = 5.0
+"""Coarser photos get a finer grid than their own: colours are judged at half its size, where specks would be lost."""
 MOST_GRID_PIXELS: Final = 3_000_000
 GRID_STEP: Final = 0.5
 
@@ -43,7 +45,7 @@ class GridCut(NamedTuple):
 def grid_scale(placement: Placement, outline_mm: Outline) -> float:
     """Return the pixels a millimetre that a coupon's grid should have for a series that begins with this photo.
 
-    The photo's own resolution, rounded up, within the limits of this module.
+    The photo's own resolution, rounded up, within the limits of this module; for coarse photos up to twice as much.
 
     Args:
         placement: of the first photo in which the coupon hangs.
@@ -55,7 +57,8 @@ def grid_scale(placement: Placement, outline_mm: Outline) -> float:
     left, top, right, bottom = bounds(outline_mm)
     box = (left - PAD_MM, top - PAD_MM, right + PAD_MM, bottom + PAD_MM)
     finest = pixels_per_mm_at(placement.local(box), ((left + right) / 2, (top + bottom) / 2))
-    scale = min(ceil(finest / GRID_STEP - 1e-6) * GRID_STEP, FINEST_GRID)
+    wanted = max(finest, min(COARSEST_GRID, 2 * finest))
+    scale = min(ceil(wanted / GRID_STEP - 1e-6) * GRID_STEP, FINEST_GRID)
     affordable = sqrt(MOST_GRID_PIXELS / ((box[2] - box[0]) * (box[3] - box[1])))
     if scale <= affordable:
         return scale

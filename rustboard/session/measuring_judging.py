@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import Final
@@ -64,15 +64,24 @@ class Judging:
     def _days(self, when: datetime) -> float:
         return (when - self._times[self._start.place]).total_seconds() / _SECONDS_A_DAY
 
-    def measurements(self, answers: Mapping[int, LookAnswer], judged: Sequence[Judged]) -> list[Measurement]:
-        """Return what is to be recorded; ``judged`` in the order of `tasks`."""
+    def measurements(
+        self, answers: Mapping[int, LookAnswer], judged: Sequence[Judged], rough: Collection[int]
+    ) -> list[Measurement]:
+        """Return what is to be recorded.
+
+        Args:
+            answers: of the photos, by their places.
+            judged: in the order of `tasks`.
+            rough: photos whose place is only roughly known, so that nothing in them is taken over unseen.
+        """
         told = _told(answers)
         found = []
         for coupon, findings in zip(self._coupons, judged, strict=True):
             for (_, answer), (finding, masks) in zip(told, findings, strict=True):
                 look = _look_at(answer, coupon)
                 old = self._record.measured.get(answer.photo, {}).get(coupon)
-                found.append(_measurement(answer.photo, look, finding, masks, old))
+                one = _measurement(answer.photo, look, finding, masks, old)
+                found.append(one._replace(confident=False) if answer.photo in rough else one)
         return found
 
 

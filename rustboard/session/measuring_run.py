@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Final
@@ -16,7 +16,7 @@ from rustboard.photo.one_photo import ALGORITHM
 from rustboard.photo.placement import Placement
 from rustboard.session.coupon_frames import frames_of
 from rustboard.session.jobs import Progress
-from rustboard.session.measuring import MeasureRequest, MeasureResult
+from rustboard.session.measuring_job import MeasureRequest, MeasureResult
 from rustboard.session.measuring_judging import Judging
 from rustboard.session.measuring_plan import disturbances_of, is_settled, settings_of, strokes_by_place
 from rustboard.session.measuring_pool import Pool
@@ -29,6 +29,7 @@ from rustboard.support.text import some_of
 
 FOUND_BY_ITSELF: Final = frozenset({"markers", "view"})
 _NAMES_TOLD: Final = 10
+_ROUGH_MM: Final = 0.2
 _NO_MARKERS: Final = (
     "The board has no markers and no photo of it is placed yet; tap the four corners of the board in this photo."
 )
@@ -73,7 +74,17 @@ class MeasuringRun:
         judging = Judging(self._record, start, times, self._request.cache, needed)
         tasks = judging.tasks(answers)
         judged = self._pool.run(judging.judge, tasks, self._told)
-        return self._found(judging.measurements(answers, judged))
+        return self._found(judging.measurements(answers, judged, self._rough(answers)))
+
+    def _rough(self, answers: Mapping[int, LookAnswer]) -> frozenset[int]:
+        """Return the photos whose place was only recognised by the view of another, and not closely."""
+        found = set()
+        for answer in answers.values():
+            placing = answer.placing or _placing_of(self._record.photos[answer.photo])
+            scale = min((each.pixels_per_mm for each in answer.coupons), default=1.0)
+            if placing.placed_by == "view" and (placing.error_px or 0.0) > _ROUGH_MM * scale:
+                found.add(answer.photo)
+        return frozenset(found)
 
     def _found(self, measurements: Sequence[Measurement]) -> MeasureResult:
         problems = tuple(dict.fromkeys(self._problems))  # a photo may be read more than once
@@ -264,7 +275,8 @@ class MeasuringRun:
             dated = self._dated[place]
             picture = self._read(dated)
             if picture is not None and dated.placement is not None:
-                views.append(placed_view(picture, dated.placement, self._record.board))
+                outlines = [each.outline_mm for each in self._record.coupons.values() if each.outline_mm]
+                views.append(placed_view(picture, dated.placement, self._record.board, outlines))
         return tuple(views)
 
     def _take(self, place: int, answer: LookAnswer) -> None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from rustboard.board.measured import PhotoPlacing
-from rustboard.board.model import Board, Marker, Photo
+from rustboard.board.model import Board, Marker, Outline, Photo
 from rustboard.board.record import BoardRecord
 from rustboard.session.jobs import Progress
 from rustboard.session.photo_days import photos_in_order
@@ -26,12 +26,14 @@ class FindRequest:
 
     Attributes:
         earlier: placed photos to compare the view with, the most promising first.
+        outlines: of the coupons, which may hang otherwise on each photo.
     """
 
     file: PhotoFile
     board: Board
     markers: tuple[Marker, ...]
     earlier: tuple[PhotoFile, ...]
+    outlines: tuple[Outline, ...] = ()
 
 
 def find_request(session: Session, photo: Photo) -> FindRequest | None:
@@ -41,7 +43,9 @@ def find_request(session: Session, photo: Photo) -> FindRequest | None:
         return None
     record = session.record
     near = [photo_file(session.folder, each) for each in placed_nearby(record, photo)]
-    return FindRequest(file, record.board, record.markers, tuple(each for each in near if each is not None))
+    outlines = tuple(each.outline_mm for each in record.coupons.values() if each.outline_mm)
+    earlier = tuple(each for each in near if each is not None)
+    return FindRequest(file, record.board, record.markers, earlier, outlines)
 
 
 def placed_nearby(record: BoardRecord, photo: Photo) -> list[Photo]:
@@ -75,12 +79,20 @@ def find_board_in(request: FindRequest, progress: Progress) -> PhotoPlacing:
         placement = each.placement()
         if placement is not None:
             with suppress(InputError):  # an earlier photo that cannot be read is only one to compare with less
-                views.append(placed_view(upright_pixels(each.read(), each.photo.name), placement, request.board))
+                picture_then = upright_pixels(each.read(), each.photo.name)
+                views.append(placed_view(picture_then, placement, request.board, request.outlines))
     try:
         found = find_board(picture, request.board, request.markers, views)
     except InputError as error:
         return PhotoPlacing(photo.key, None, because=error.problem.what)
-    return PhotoPlacing(photo.key, found.placement.mm_to_px, found.placement.lens, found.method, found.error_px)
+    return PhotoPlacing(
+        photo.key,
+        found.placement.mm_to_px,
+        found.placement.lens,
+        found.method,
+        found.error_px,
+        warnings=found.warnings,
+    )
 
 
 def place_by_taps(record: BoardRecord, photo: Photo, corners_px: Sequence[tuple[float, float]]) -> PhotoPlacing:

@@ -107,8 +107,12 @@ def test_masks_are_made_once_and_cannot_be_spoilt() -> None:
         significant(frame(5.0, margin_mm=3.0))[0, 0] = True
 
 
-@pytest.mark.parametrize(("photo_scale", "wanted"), [(5.0, 5.0), (5.1, 5.5), (0.3, 0.5), (40.0, FINEST_GRID)])
-def test_the_grid_is_as_fine_as_the_photo(photo_scale: float, wanted: float) -> None:
+@pytest.mark.parametrize(
+    ("photo_scale", "wanted"), [(5.0, 5.0), (5.1, 5.5), (3.0, 5.0), (2.0, 4.0), (0.2, 0.5), (40.0, FINEST_GRID)]
+)
+def test_the_grid_is_as_fine_as_the_photo_and_finer_where_the_photo_is_coarse(
+    photo_scale: float, wanted: float
+) -> None:
     placement = Placement((photo_scale, 0, 0, 0, photo_scale, 0, 0, 0, 1.0), (8000, 6000))
     assert grid_scale(placement, OUTLINE) == wanted
 
