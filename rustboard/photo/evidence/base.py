@@ -14,7 +14,7 @@ from rustboard.photo.cutting import inside
 from rustboard.photo.evidence.light import LocalLight
 from rustboard.photo.evidence.modes import mode_of
 from rustboard.photo.evidence.planes import averaged, combined, highest, lowest, widened
-from rustboard.photo.evidence.tables import LOGARITHM, STEPS, Logs, Plane, halved, logs_of, parts_of
+from rustboard.photo.evidence.tables import FROM_PARTS, LOGARITHM, STEPS, Logs, Plane, halved, logs_of, parts_of
 from rustboard.photo.looks import CouponFrame, Mask, Rgb
 
 MOST_LOOKS: Final = 3
@@ -32,6 +32,8 @@ _RUST_RED: Final = 0.65
 """Redness that no finish of steel has, but rust, leaves and red paint."""
 _CLEARLY: Final = 0.2
 """Difference of strangeness (nats) by which another photo shows a place cleaner."""
+_MOST_SHIFT: Final = 0.4
+_OWN_SHARE: Final = 0.12
 _CLIPPED: Final = 250
 
 
@@ -88,14 +90,13 @@ def make_base(looks: Sequence[Look], frame: CouponFrame) -> Base:
     looks = looks[:MOST_LOOKS]
     height, width = looks[0].known.shape
     surface = half_inside(frame)[:height, :width]
-    parts = [averaged(parts_of(look.logs), 3) for look in looks]
-    colour = _own_colour(parts, looks, surface)
-    logs, chosen, known = looks[0].logs.copy(), parts[0], looks[0].known.copy()
-    away = _strangeness(chosen, known, colour)
-    for look, other in zip(looks[1:], parts[1:], strict=True):
-        nearer = _strangeness(other, look.known, colour)
+    logs, known, colour = looks[0].logs.copy(), looks[0].known.copy(), _own_colour(looks[0], surface)
+    away = _strangeness(logs, known, colour)
+    for look in looks[1:]:
+        evened = _evened(look, looks[0], surface)
+        nearer = _strangeness(evened, look.known, colour)
         better = averaged(nearer - away, 5) < -_CLEARLY
-        logs[better] = look.logs[better]
+        logs[better] = evened[better]
         known |= look.known
         away = np.where(better, nearer, away)
     chosen = parts_of(logs)
@@ -130,18 +131,35 @@ def half_inside(frame: CouponFrame) -> Mask:
     return mask[: height // 2 * 2 : 2, : width // 2 * 2 : 2]
 
 
-def _own_colour(parts: list[Plane], looks: Sequence[Look], surface: Mask) -> tuple[float, float, float]:
-    values = [each[surface & look.known] for each, look in zip(parts, looks, strict=True)]
-    together = np.concatenate([each[:: max(1, len(each) // 8192)] for each in values])
-    if not len(together):
+def _own_colour(look: Look, surface: Mask) -> tuple[float, float, float]:
+    """Return luminance, redness, yellowness of most of a coupon."""
+    values = parts_of(look.logs)[surface & look.known]
+    if not len(values):
         return float(LOGARITHM[128]) / STEPS, 0.0, 0.0
-    red, _ = mode_of(together[:, 1])
-    near = together[np.abs(together[:, 1] - red) < 0.12]
+    values = values[:: max(1, len(values) // 8192)]
+    red, _ = mode_of(values[:, 1])
+    near = values[np.abs(values[:, 1] - red) < 0.12]
     yellow, _ = mode_of(near[:, 2])
     return float(np.median(near[:, 0])), red, yellow
 
 
-def _strangeness(parts: Plane, known: Mask, colour: tuple[float, float, float]) -> Plane:
+def _evened(look: Look, first: Look, surface: Mask) -> Logs:
+    """Return a look with most of the coupon in the colour that it has in the first one."""
+    both = surface & look.known & first.known
+    if not both.any():
+        return look.logs
+    change = parts_of(np.asarray(cv2.subtract(look.logs, first.logs), np.int16)[both][:, None])[:, 0]
+    red, share = mode_of(change[:, 1], _MOST_SHIFT)
+    if share < _OWN_SHARE:
+        return look.logs
+    near = change[np.abs(change[:, 1] - red) < 0.1]
+    yellow, _ = mode_of(near[:, 2], _MOST_SHIFT)
+    shift = np.array([float(np.median(near[:, 0])), red, yellow])
+    return np.asarray(look.logs - np.rint(STEPS * (FROM_PARTS @ shift)).astype(np.int16), np.int16)
+
+
+def _strangeness(logs: Logs, known: Mask, colour: tuple[float, float, float]) -> Plane:
+    parts = averaged(parts_of(logs), 3)
     apart = parts - np.array(colour, np.float32)
     away = np.abs(apart)
     # Glare hides more than shade does.

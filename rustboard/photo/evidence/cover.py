@@ -66,6 +66,7 @@ def cover_of(found: Differences, rusty: Mask) -> tuple[Plane, Mask]:
         steel = _linear(plain[alone])
         typical = _weighted((_typical_rust(found, lit, inner) - steel) / (steel.mean(axis=1, keepdims=True) + 1e-4))
         share[alone] = _small_spots(away[alone], typical, rows[alone], columns[alone], rusty)
+    share = np.maximum(share, _dark_share(found, lit, rusty)[rows, columns])
     cover[rim] = np.clip(share, 0, 1)
     return cover, cover > np.float32(0.06)
 
@@ -76,6 +77,16 @@ def _strong(found: Differences, lit: Plane, rusty: Mask) -> Mask:
     typical = float(np.quantile(some[:: max(1, some.size // 4096)], 0.75))
     darker = lit[:, :, 0] - found.parts[:, :, 0]
     return np.asarray((found.departure > np.float32(_HAZE * typical)) | (darker > np.float32(_DARKER)), np.bool_)
+
+
+def _dark_share(found: Differences, lit: Plane, rusty: Mask) -> Plane:
+    """Return the share of each pixel that rust covers if it is dark rust, told by what it takes of the light."""
+    taken = np.asarray(1 - np.exp(np.minimum(found.parts[:, :, 0] - lit[:, :, 0], 0)), np.float32)
+    taken[~rusty] = 0
+    dark = taken[taken > _DARKER]
+    if dark.size < _FEWEST_INNER:
+        return np.zeros_like(taken)
+    return np.asarray(taken / np.quantile(dark[:: max(1, dark.size // 4096)], 0.7), np.float32)
 
 
 def _light_around(found: Differences, rusty: Mask) -> Plane:

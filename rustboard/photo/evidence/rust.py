@@ -43,7 +43,7 @@ def evidence_of(cut: GridCut, base: Base, light: LocalLight, frame: CouponFrame)
     likelihood[~surface] = 0
     unseen = unseen_of(half, found) | ~(shown & base.known)
     rusty = (likelihood > 0) & surface
-    foreign = foreign_of(found)
+    foreign = foreign_of(found, rusty)
     rusty &= ~foreign
     cover, reached = cover_of(found, rusty)
     likelihood[reached & ~rusty] = np.maximum(likelihood[reached & ~rusty], 2)

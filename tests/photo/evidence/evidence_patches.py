@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import io
 from dataclasses import dataclass
+from functools import lru_cache
 
 import cv2
 import numpy as np
 from PIL import Image
 
-from rustboard.photo.cutting import GridCut
-from rustboard.photo.looks import CouponFrame
+from rustboard.photo.cutting import GridCut, cut_grid, significant
+from rustboard.photo.evidence.base import Base, look_of, make_base
+from rustboard.photo.evidence.board_look import BoardLook, LightPlan, look_at_board
+from rustboard.photo.evidence.light import UNCHANGED
+from rustboard.photo.looks import CouponFrame, Evidence, Motion
+from rustboard.photo.placement import Placement
 
 PIXELS_PER_MM = 6.0
 OUTLINE = ((20.0, 20.0), (60.0, 20.0), (60.0, 80.0), (20.0, 80.0))
@@ -43,7 +48,7 @@ def encoded(light: np.ndarray) -> np.ndarray:
 
 @dataclass(frozen=True)
 class Camera:
-    """blur: standard deviation in pixels of the grid. noise: share of a level of 128. quality: of the JPEG, 0 = none."""
+    """blur: standard deviation in pixels of the grid. quality: of the JPEG, 0 = none."""
 
     blur: float = 1.0
     noise: float = 0.02
@@ -51,6 +56,10 @@ class Camera:
     seed: int = 7
 
 
+PHONE, FIRST_DAY = Camera(), Camera(seed=1)
+
+
+@lru_cache
 def steel(finish: str, seed: int = 1, grain: float = 0.06) -> np.ndarray:
     """Linear light of a coupon and the grey board around it, on a grid twice as fine."""
     height, width = (each * _FINE for each in SHAPE)
@@ -62,6 +71,7 @@ def steel(finish: str, seed: int = 1, grain: float = 0.06) -> np.ndarray:
     pad = round(8 * PIXELS_PER_MM * _FINE)
     board = linear((150, 140, 125)) * np.exp(0.03 * fine / fine.std())[:, :, None]
     board[pad : height - pad, pad : width - pad] = lit[pad : height - pad, pad : width - pad]
+    board.flags.writeable = False
     return board
 
 
@@ -83,9 +93,13 @@ def rusted(surface: np.ndarray, cover: np.ndarray, rust: str, seed: int = 2, une
     return surface + (colour - surface) * cover[:, :, None]
 
 
-def photographed(surface: np.ndarray, light: object = 1.0, camera: Camera = Camera()) -> GridCut:
+def photographed(surface: np.ndarray, light: object = 1.0, camera: Camera = PHONE) -> GridCut:
     """What a phone makes of it, as if the photo's pixels were the grid's."""
     lit = cv2.resize(surface * light, SHAPE[::-1], interpolation=cv2.INTER_AREA)
+    return GridCut(_taken(lit, camera), np.ones(SHAPE, np.bool_))
+
+
+def _taken(lit: np.ndarray, camera: Camera) -> np.ndarray:
     if camera.blur > 0:
         lit = cv2.GaussianBlur(lit, (0, 0), camera.blur)
     random = np.random.default_rng(camera.seed)
@@ -95,4 +109,56 @@ def photographed(surface: np.ndarray, light: object = 1.0, camera: Camera = Came
         stream = io.BytesIO()
         Image.fromarray(levels).save(stream, "JPEG", quality=camera.quality, subsampling=2)
         levels = np.asarray(Image.open(stream).convert("RGB"))
-    return GridCut(levels, np.ones(SHAPE, np.bool_))
+    return levels
+
+
+BOARD_MM = (100.0, 110.0)
+PAPERS = tuple(((x, y), (x + 8, y), (x + 8, y + 8), (x, y + 8)) for x, y in ((2, 2), (90, 2), (90, 100), (2, 100)))
+PLAN = LightPlan(*BOARD_MM, (OUTLINE,), PAPERS)
+
+
+def whole_board(surface: np.ndarray, board: object = (150, 140, 125)) -> np.ndarray:
+    """Linear light of a board with the coupon and four papers on it, on the fine grid."""
+    scale = PIXELS_PER_MM * _FINE
+    width, height = (round(each * scale) for each in BOARD_MM)
+    grain = np.random.default_rng(3).normal(0, 0.03, (height, width, 1))
+    lit = linear(board) * np.exp(grain)
+    for (left, top), _, (right, bottom), _ in PAPERS:
+        lit[round(top * scale) : round(bottom * scale), round(left * scale) : round(right * scale)] = 0.8
+    left, top = (round(each * scale) for each in FRAME.origin_mm)
+    pad = round(8 * scale)
+    inner = surface[pad:-pad, pad:-pad]
+    lit[top + pad : top + pad + inner.shape[0], left + pad : left + pad + inner.shape[1]] = inner
+    return lit
+
+
+def board_photo(board: np.ndarray, light: object = 1.0, camera: Camera = PHONE) -> np.ndarray:
+    """A photo of a whole board, upright, at the grid's resolution."""
+    height, width = board.shape[0] // _FINE, board.shape[1] // _FINE
+    return _taken(cv2.resize(board * light, (width, height), interpolation=cv2.INTER_AREA), camera)
+
+
+def placed(photo: np.ndarray) -> Placement:
+    scale = PIXELS_PER_MM
+    return Placement((scale, 0, 0, 0, scale, 0, 0, 0, 1.0), (photo.shape[1], photo.shape[0]))
+
+
+def seen(photo: np.ndarray) -> tuple[GridCut, BoardLook]:
+    """The coupon cut from a photo, and the board."""
+    return cut_grid(photo, placed(photo), FRAME, Motion()), look_at_board(photo, placed(photo), PLAN)
+
+
+def clean_base(surface: np.ndarray, camera: Camera = FIRST_DAY) -> Base:
+    cut = photographed(surface, camera=camera)
+    return make_base([look_of(cut.rgb, cut.shown, UNCHANGED)], FRAME)
+
+
+def rusted_percent(evidence: Evidence) -> float:
+    """Percent of the significant surface that one photo alone calls rusted."""
+    surface = significant(FRAME) & (evidence.rust > 0) & ~evidence.foreign & ~evidence.unseen
+    return 100 * float(evidence.cover[surface].sum()) / 255 / float(significant(FRAME).sum())
+
+
+def true_percent(cover: np.ndarray) -> float:
+    share = cv2.resize(cover, SHAPE[::-1], interpolation=cv2.INTER_AREA)
+    return 100 * float(share[significant(FRAME)].sum()) / float(significant(FRAME).sum())
