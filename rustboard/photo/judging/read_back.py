@@ -11,7 +11,7 @@ import numpy as np
 
 from rustboard.photo.judging.lone_patches import suspect_patches
 from rustboard.photo.judging.masks import Masks, pack
-from rustboard.photo.judging.series import NEVER, Plane, Stretch
+from rustboard.photo.judging.series import NEVER, Plane, Stretch, full
 from rustboard.photo.judging.spots import Spots, spots_of
 from rustboard.photo.judging.strokes import Painted, corrected
 from rustboard.photo.looks import Mask
@@ -57,7 +57,7 @@ class _Reader:
         self.suspect = suspect_patches(settled, self._last_seen(), days, pixels_per_mm)
         self.start, self.strength = settled.start, settled.strength
         self.start[self.suspect] = NEVER
-        self.weak = (self.strength < _WEAK) & (self.start != NEVER)
+        self.weak = full((self.strength < _WEAK) & (self.start != NEVER))
         self.cover: Plane = np.zeros(stretch.shape, np.uint8)
         self.seen_before = np.zeros(stretch.shape, np.bool_)
         self.unknown = self._unknown()
@@ -112,8 +112,8 @@ class _Reader:
         cover = self.cover
         if drawn is not None:
             masks = corrected(masks, drawn)
-            cover = np.where(drawn.added, np.uint8(255), cover)
-        covered = np.where(masks.rust, cover, np.uint8(0))
+            cover = cover | full(drawn.added)
+        covered = cover & full(masks.rust)
         hidden = self._plane(self.unknown[number])
         never = hidden & ~self.seen_before
         came = self.start == number
@@ -124,9 +124,9 @@ class _Reader:
         return Seen(
             packed=pack(Masks(*map(self._place, (masks.rust, masks.debris, masks.unseen)))),
             spots=spots_of(masks.rust, cover, surface, self.scale),
-            rust_px=float(covered.sum(dtype=np.int64)) / 255,
-            weak_px=float(covered[self.weak].sum(dtype=np.int64)) / 255,
-            fresh_px=float(covered[self.start == number].sum(dtype=np.int64)) / 255 if newest and number else 0.0,
+            rust_px=_pixels(covered),
+            weak_px=_pixels(covered & self.weak),
+            fresh_px=_pixels(covered & full(came)) if newest and number else 0.0,
             suspect_px=suspect,
             loose_px=loose,
             unknown_px=max(0, int(np.count_nonzero(hidden)) - suspect - loose),
@@ -137,6 +137,11 @@ class _Reader:
             debris_px=int(np.count_nonzero(masks.debris)),
             contradicts=kept.contradicts,
         )
+
+
+def _pixels(covered: Plane) -> float:
+    """Return an area in pixels from how much of each is covered."""
+    return float(cv2.sumElems(covered)[0]) / 255
 
 
 def read_back(

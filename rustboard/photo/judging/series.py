@@ -117,8 +117,8 @@ class Stretch:
             touched: the coupon was handled since the look before: what is gone may have been rubbed off.
             drawn: what a person drew on this photo, which is certain.
         """
-        hidden = _full(evidence.unseen | evidence.foreign)
-        seen = _full(self.surface & (hidden == 0))
+        hidden = full(evidence.unseen | evidence.foreign)
+        seen = full(self.surface & (hidden == 0))
         rusty = np.clip(evidence.rust, 0, RUSTY_MOST).view(np.uint8) & seen
         clean = np.negative(np.clip(evidence.rust, -CLEAN_MOST, 0)).view(np.uint8) & seen
         near = _as_array(cv2.dilate(rusty, _NEAR)) >= _NEAR_RUST
@@ -175,9 +175,9 @@ class Stretch:
         if doubting:
             lost = (clean >= _CLEAN_SURE) & before
             doubt |= lost
-            if np.count_nonzero(lost) >= _LEAST_LOST_PX:
+            if np.count_nonzero(lost) >= _LEAST_LOST_PX and np.any(cv2.erode(lost.view(np.uint8), _NEAR)):
                 # Crumbs within and beside what has gone go with it, because dirt comes and goes as a whole.
-                gone = cv2.dilate(cv2.morphologyEx(_full(lost), cv2.MORPH_CLOSE, _CLOSE), _NEAR)
+                gone = cv2.dilate(cv2.morphologyEx(full(lost), cv2.MORPH_CLOSE, _CLOSE), _NEAR)
                 doubt |= _as_array(gone) > 0
                 doubt |= self._gone_together(lost, before, rusty, clean)
         # What looked like rust once and then strange may be one thing that lies there, in two lights.
@@ -289,7 +289,7 @@ def _draw(drawn: Painted, rusty: Plane, clean: Plane) -> None:
     rusty[drawn.removed], clean[drawn.removed] = 0, CLEAN_MOST
 
 
-def _full(mask: Mask) -> Plane:
+def full(mask: Mask) -> Plane:
     """Return a mask as 0 and 255."""
     return np.negative(mask.view(np.uint8))
 
