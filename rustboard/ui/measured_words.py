@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from math import floor, log10
-
 from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication, QLocale
 
 from rustboard.board.grade import carries_letter, written
 from rustboard.board.measured import Measurement
 from rustboard.scales.rust_grade import UPPER_LIMITS, grade_from_percent
 
-_FIGURES = 2
 _MOST_DECIMALS = 5
 
 PRESENT_WORDS = {
@@ -27,17 +24,16 @@ def say(text: str) -> str:
 
 
 def percent_text(percent: float) -> str:
-    """Return a percentage of the surface with two figures; with more where two would say another grade."""
+    """Return a percentage of the surface in few figures; more where few would say another grade, or nothing."""
     if percent <= 0:
         return "0"
-    decimals = max(0, _FIGURES - 1 - floor(log10(percent)))
     grade = grade_from_percent(percent)
-    for more in (decimals, decimals + 1, decimals + 2):
-        shown = round(percent, more)
+    start = 0 if percent >= 10 else 1 if percent >= 1 else 2
+    for decimals in range(start, _MOST_DECIMALS):
+        shown = round(percent, decimals)
         if shown > 0 and grade_from_percent(min(shown, 100.0)) == grade:
-            decimals = more
-            break
-    return QLocale().toString(float(percent), "f", min(decimals, _MOST_DECIMALS))
+            return QLocale().toString(float(percent), "f", decimals)
+    return QLocale().toString(float(percent), "f", _MOST_DECIMALS)
 
 
 def measured_grade(found: Measurement) -> str:

@@ -13,7 +13,7 @@ from rustboard.scales.grade_colours import GRADE_COLOURS, ink_on
 
 MM_PER_INCH: Final = 25.4
 
-# Masks lie over photographs, which are the same in every scheme. Blue stands off orange and brown, and off every grey,
+# Masks lie over photographs, which are the same in every scheme. Blue stands off orange and brown, and off grey,
 # for all kinds of colour-blind eyes; sky blue, yellow and near white are three of the colours of Okabe and Ito
 # ("Color universal design", 2008), told apart in lightness too, and each has a pattern of its own.
 MASK_RUST: Final = "#00a8ff"

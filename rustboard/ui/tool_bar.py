@@ -27,4 +27,5 @@ def tool_bar(actions: Mapping[str, QAction]) -> QToolBar:
             bar.addSeparator()
         for name in group:
             bar.addAction(actions[name])
+    actions["photos.show"].setIconText(QCoreApplication.translate("tool bar", "Photos"))  # room is dear at 200 %
     return bar

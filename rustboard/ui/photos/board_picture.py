@@ -181,6 +181,8 @@ class BoardPicture(PictureView):
         bold, plain = QFont(self.font()), QFont(self.font())
         bold.setWeight(QFont.Weight.Bold)
         room = box.width() + 2
+        if len(lines) > 1 and QFontMetricsF(plain).horizontalAdvance(lines[1]) * _LEAST_FONT + 6 > room:
+            lines = lines[:1]  # the percentage comes with zooming in, and with the tool tip
         wide = max((QFontMetricsF(bold).horizontalAdvance(each) for each in lines), default=0.0) + 6
         if wide > room:
             share = max(_LEAST_FONT, room / wide)

@@ -19,6 +19,8 @@ from rustboard.ui.photos.views import PhotoViews
 from rustboard.ui.theme import Scheme
 
 _SHARES = (40, 38, 22)
+_WIDEST = 46  # letters in a line of the figures
+_ANY_WIDTH = 16_777_215  # Qt's own largest
 
 
 class PhotoStage(QWidget):
@@ -194,6 +196,8 @@ class PhotoStage(QWidget):
         self.board.setVisible(seen in ("board", "both"))
         self.coupon.setVisible(seen in ("coupon", "both"))
         self.figures.setVisible(seen == "figures" if narrow else True)
+        letter = self.fontMetrics().averageCharWidth()
+        self.figures.setMaximumWidth(_ANY_WIDTH if narrow else letter * _WIDEST)
 
     @Slot()
     def _show_mask(self) -> None:

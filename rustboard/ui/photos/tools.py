@@ -51,7 +51,7 @@ class PhotoTools(QWidget):
         self._zooms = QButtonGroup(self)
         self.masks = switch(self.tr("Mask"), self.tr("Show what was found as rust, dirt and unseen. Key: M"))
         self.masks.setChecked(True)
-        self.outlined = switch(self.tr("Edges only"), self.tr("Show the edge of the rust alone. Key: Shift+M"))
+        self.outlined = switch(self.tr("Edges"), self.tr("Show the edge of the rust alone. Key: Shift+M"))
         self.compare = switch(self.tr("Compare"), self.tr("Compare two days. Key: C"))
         self.brush = switch(self.tr("Brush"), self.tr("Add rust to the mask or take it away. Key: P"))
         self.comparing, self.painting = CompareRow(), BrushRow()
@@ -75,7 +75,7 @@ class PhotoTools(QWidget):
         buttons.extend((self.masks, self.outlined, self.compare, self.brush))
         for way, text, tip in (
             (-1, "−", self.tr("Smaller. Key: -")),
-            (0, self.tr("Whole"), self.tr("See the whole picture. Key: 0")),
+            (0, self.tr("Fit"), self.tr("See the whole picture. Key: 0")),
             (1, "+", self.tr("Larger. Key: +, or the wheel")),
         ):
             button = QPushButton(text)
