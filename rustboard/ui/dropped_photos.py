@@ -6,7 +6,19 @@ from datetime import datetime
 from pathlib import Path
 from typing import cast
 
-from PySide6.QtCore import QBuffer, QByteArray, QEvent, QIODevice, QMimeData, QObject, Qt, QTimer, Signal, Slot
+from PySide6.QtCore import (
+    QBuffer,
+    QByteArray,
+    QEvent,
+    QIODevice,
+    QMimeData,
+    QObject,
+    QPoint,
+    Qt,
+    QTimer,
+    Signal,
+    Slot,
+)
 from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QGuiApplication, QImage, QPixmap
 from PySide6.QtWidgets import QWidget
 
@@ -18,14 +30,17 @@ class DroppedPhotos(QObject):
 
     Signals:
         dropped(object): the files and folders, a list of `Path`.
+        dropped_at(object, QPoint): the same, and where on the screen that is watched.
     """
 
     dropped = Signal(object)
+    dropped_at = Signal(object, QPoint)
 
     def __init__(self, parent: QObject | None = None) -> None:
         """Watch nothing yet."""
         super().__init__(parent)
         self._paths: list[Path] = []
+        self._place = QPoint()
 
     def watch(self, screen: QWidget) -> None:
         """Take what is dropped on a screen."""
@@ -36,6 +51,7 @@ class DroppedPhotos(QObject):
         """Take files, leave all else alone."""
         if isinstance(event, QDropEvent) and not isinstance(event, QDragEnterEvent | QDragMoveEvent):
             self._paths = paths_in(event.mimeData())
+            self._place = event.position().toPoint()
             if self._paths:
                 event.setDropAction(Qt.DropAction.CopyAction)
                 event.accept()
@@ -52,6 +68,7 @@ class DroppedPhotos(QObject):
     def _tell(self) -> None:
         paths, self._paths = self._paths, []
         self.dropped.emit(paths)
+        self.dropped_at.emit(paths, self._place)
 
 
 def paths_in(data: QMimeData) -> list[Path]:

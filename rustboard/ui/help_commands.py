@@ -24,7 +24,12 @@ class HelpCommands(QObject):
         """Show every key."""
         from rustboard.ui.dialogs.keys import KeysDialog
 
-        rows = self._grading_rows() + self._board_rows() + (self.actions.rows() if self.actions is not None else [])
+        rows = (
+            self._grading_rows()
+            + self._board_rows()
+            + self._drawing_rows()
+            + (self.actions.rows() if self.actions is not None else [])
+        )
         self._asker.dialog(KeysDialog(rows, self._window))
 
     def _grading_rows(self) -> list[tuple[str, str]]:
@@ -42,6 +47,15 @@ class HelpCommands(QObject):
             (self.tr("On the board: walk; grade the coupon or add one"), self.tr("Arrows; Enter")),
             (self.tr("On the board: choose several coupons for the timeline"), self.tr("Ctrl+Space or Ctrl+click")),
             (self.tr("On the board: menu of the tile"), self.tr("Menu key or right click")),
+        ]
+
+    def _drawing_rows(self) -> list[tuple[str, str]]:
+        return [
+            (self.tr("On a photo: nearer, farther, whole picture"), "+, −, 0"),
+            (self.tr("Corners of the board: put all four; choose one"), self.tr("Enter; 1 … 4, Tab")),
+            (self.tr("Corners of the board: move one by 1 pixel; by 10"), self.tr("Arrows; Shift+arrows")),
+            (self.tr("Outlines: next point; move by 0.5 mm; by 5 mm"), self.tr("Tab; arrows; Shift+arrows")),
+            (self.tr("Outlines: turn; add a point; take one away"), self.tr("[ and ]; Ins; Del")),
         ]
 
     @Slot()

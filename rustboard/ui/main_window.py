@@ -126,6 +126,7 @@ class MainWindow(QMainWindow):
         self.message.stop_asked.connect(self.files.stop_job)
         self.message.stop_asked.connect(self.photos.stop)
         self.shelf.demo_asked.connect(self._make_demo)
+        self.shelf.photos_dropped.connect(self.intake.add_paths)
         self.message.undo_asked.connect(self.files.undo)
         self._alive.timeout.connect(self._keep_alive)
         self._again.timeout.connect(self._look_again)

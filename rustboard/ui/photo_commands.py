@@ -120,6 +120,7 @@ class PhotoCommands(PageCommands):
     def _wire_screen(self, screen: PhotoScreen) -> None:
         screen.left.connect(self.leave)
         screen.add_asked.connect(self._intake.add_photos)
+        self._intake.watch(screen)
         screen.place_asked.connect(self._placing.place)
         screen.measure_asked.connect(self.measure)
         screen.stop_asked.connect(self.stop)

@@ -22,9 +22,11 @@ class ShelfCommands(QObject):
 
     Signals:
         demo_asked(): the demo boards are wanted.
+        photos_dropped(object): photos (a list of `Path`) were dropped on the board that is now open.
     """
 
     demo_asked = Signal()
+    photos_dropped = Signal(object)
 
     def __init__(
         self,
@@ -59,6 +61,7 @@ class ShelfCommands(QObject):
         screen.copy_asked.connect(self._copy)
         screen.like_asked.connect(self._like)
         screen.demo_asked.connect(self.demo_asked)
+        screen.photos_dropped.connect(self._open_for_photos)
 
     def reload(self) -> None:
         """Look for boards again."""
@@ -74,6 +77,11 @@ class ShelfCommands(QObject):
     @Slot(object)
     def _open_here(self, folder: Path) -> None:
         self._open(folder, new_window=False)
+
+    @Slot(object, object)
+    def _open_for_photos(self, folder: Path, paths: list[Path]) -> None:
+        self._open(folder, new_window=False)
+        self.photos_dropped.emit(paths)
 
     @Slot(object)
     def _open_beside(self, folder: Path) -> None:

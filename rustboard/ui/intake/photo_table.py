@@ -7,13 +7,14 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 from PySide6.QtCore import QSize, Qt, Signal, Slot
-from PySide6.QtGui import QIcon, QImage, QPixmap
+from PySide6.QtGui import QIcon, QImage, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
 from rustboard.support.text import one_line
 
 THUMBNAIL: Final = QSize(72, 54)
 _LONGEST: Final = 300
+_SHARES: Final = (0.36, 0.22, 0.17)
 
 
 class PhotoTable(QTableWidget):
@@ -113,12 +114,19 @@ class PhotoTable(QTableWidget):
         return self.item(row, 0) or QTableWidgetItem()
 
     def _fit(self) -> None:
-        letters = self.fontMetrics().averageCharWidth()
+        letters, room = self.fontMetrics().averageCharWidth(), self.viewport().width()
         header = self.horizontalHeader()
-        for column, width in enumerate((THUMBNAIL.width() + letters * 30, letters * 20, letters * 18)):
+        wanted = (THUMBNAIL.width() + letters * 30, letters * 20, letters * 18)
+        for column, width in enumerate(wanted):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Interactive)
-            header.resizeSection(column, width)
+            # In a narrow window every column keeps a share, so that what becomes of a photo is always seen.
+            header.resizeSection(column, min(width, round(room * _SHARES[column])))
         header.setSectionResizeMode(self.columnCount() - 1, QHeaderView.ResizeMode.Stretch)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Share the room anew."""
+        super().resizeEvent(event)
+        self._fit()
 
     def sizeHint(self) -> QSize:
         """Ask for little: the table takes what is left."""

@@ -43,7 +43,10 @@ def knob_at(view: ZoomView, outline: Outline) -> QPointF | None:
         top = QPointF(middle.x(), min(each.y() for each in points))
     away = top - middle
     length = hypot(away.x(), away.y()) or 1.0
-    return middle + away * ((length + _KNOB_AWAY_PX) / length)
+    knob = middle + away * ((length + _KNOB_AWAY_PX) / length)
+    if view.rect().adjusted(8, 8, -8, -8).contains(knob.toPoint()):
+        return knob
+    return middle - away * ((length + _KNOB_AWAY_PX) / length)  # on the other side, where it can be reached
 
 
 def handle_under(view: ZoomView, outline: Outline, point: QPointF) -> int:

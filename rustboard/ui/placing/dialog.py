@@ -63,7 +63,6 @@ class PlacingDialog(FittingDialog):
         self.setWindowTitle(self.tr("Where the board is: {0}").format(one_line(photo.name, 80)))
         self._record, self._photo, self._place = record, photo, place
         self._placing = placing_of(photo)
-        self._tapped = False
         self.view = CornersView(scheme)
         self.view.editable = not read_only
         self.problem = ProblemLine()
@@ -78,9 +77,7 @@ class PlacingDialog(FittingDialog):
             each.setVisible(not read_only)
         self._build()
         self._wire()
-        self.view.set_corners(corners_in(photo, record, self._placing))
-        self._tapped = False
-        self._follow()
+        self._show(self._placing)
         self.view.setFocus()
 
     def placing(self) -> PhotoPlacing:
@@ -119,9 +116,13 @@ class PlacingDialog(FittingDialog):
         if placing.mm_to_px is None:
             self.problem.say(placing.because or self.tr("The board was not found; tap its four corners."))
             return
-        self._placing = placing
+        self._show(placing)
+
+    def _show(self, placing: PhotoPlacing) -> None:
+        """Show a place that was not tapped: it keeps its lens and its error until a corner is moved."""
         self.view.set_corners(corners_in(self._photo, self._record, placing))
-        self._placing, self._tapped = placing, False
+        self._placing = placing
+        self.problem.say("")
         self._follow()
 
     def say_looking(self, looking: bool) -> None:
@@ -145,7 +146,6 @@ class PlacingDialog(FittingDialog):
     def _corners_moved(self) -> None:
         corners = self.view.corners()
         complaint = ""
-        self._tapped = True
         self._placing = PhotoPlacing(self._photo.key, None)
         if len(corners) == CORNERS:
             try:

@@ -25,7 +25,7 @@ def _say(text: str) -> str:
 
 
 def move_text(move: CameraMove) -> str:
-    """Return how far the camera was moved: ``12 cm further left, 4 degrees turned``."""
+    """Return how far the camera was moved: ``about 12 cm further left, 4 degrees turned clockwise``."""
     parts = []
     for value, more, less in (
         (move.right_mm, _say("{0} cm further right"), _say("{0} cm further left")),
@@ -37,7 +37,7 @@ def move_text(move: CameraMove) -> str:
     if abs(move.turn_deg) >= _LEAST_DEG:
         right, left = _say("{0} degrees turned clockwise"), _say("{0} degrees turned anticlockwise")
         parts.append((right if move.turn_deg > 0 else left).format(number(abs(move.turn_deg), 0)))
-    return ", ".join(parts) if parts else _say("the same place, as nearly as can be told")
+    return _say("about {0}").format(", ".join(parts)) if parts else _say("the same place, as nearly as can be told")
 
 
 def advice(held: HeldAgainst) -> str:

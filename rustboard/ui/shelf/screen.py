@@ -23,6 +23,7 @@ from rustboard.session.shelf_picture import shelf_picture
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
+from rustboard.ui.dropped_photos import DroppedPhotos
 from rustboard.ui.message_bar import MessageBar
 from rustboard.ui.shelf.cards import CardDelegate, CardView, ShelfModel
 from rustboard.ui.shelf.empty_page import EmptyPage
@@ -43,6 +44,7 @@ class ShelfScreen(QWidget):
         copy_asked(object): make a copy of the board in this folder.
         like_asked(object): make a new board like the one in this folder.
         browse_asked(): open a board that is elsewhere.
+        photos_dropped(object, object): photos (a list of `Path`) were dropped on the board in this folder.
     """
 
     open_asked = Signal(object)
@@ -53,6 +55,7 @@ class ShelfScreen(QWidget):
     copy_asked = Signal(object)
     like_asked = Signal(object)
     browse_asked = Signal()
+    photos_dropped = Signal(object, object)
 
     def __init__(self, settings: Settings, bridge: JobBridge, scheme: Scheme, parent: QWidget | None = None) -> None:
         """Build the screen; `reload` fills it."""
@@ -76,6 +79,8 @@ class ShelfScreen(QWidget):
         self._settle = QTimer(self)
         self._settle.setSingleShot(True)
         self._settle.setInterval(_SETTLE_MILLISECONDS)
+        self._drops = DroppedPhotos(self)
+        self._drops.watch(self._cards.viewport())
         self._make_actions()
         self._lay_out()
         self._wire()
@@ -140,6 +145,7 @@ class ShelfScreen(QWidget):
         self._cards.opened.connect(self._open_at)
         self._cards.customContextMenuRequested.connect(self._show_menu)
         self._cards.selectionModel().currentChanged.connect(self._follow_choice)
+        self._drops.dropped_at.connect(self._take_photos)
         self._cards.verticalScrollBar().valueChanged.connect(self._settle.start)
         self._settle.timeout.connect(self._bring_pictures)
         self._open.triggered.connect(self._ask_open)
@@ -264,6 +270,12 @@ class ShelfScreen(QWidget):
         if entry is not None and not QDesktopServices.openUrl(QUrl.fromLocalFile(str(entry.folder))):
             sentence = self.tr("No file manager answered; the folder is {0}")
             self._message.show_error(sentence.format(entry.folder))
+
+    @Slot(object, QPoint)
+    def _take_photos(self, paths: list[Path], place: QPoint) -> None:
+        entry = self._model.entry(self._cards.indexAt(place))
+        if entry is not None and not entry.problem:
+            self.photos_dropped.emit(entry.folder, paths)
 
     def _emit_for_choice(self, signal: object) -> None:
         entry = self.chosen()
