@@ -253,8 +253,8 @@ def _warnings(seen: Seen, about: _About, areas: Areas, *, newest: bool) -> tuple
         told.append("part of this coupon could not be seen")
     if areas.suspect > areas.resolvable:
         told.append(
-            "a large patch is new since the last photo and was not counted, because it looks like something that "
-            "lies on the coupon; a later photo will tell whether it stays"
+            "a large patch came at once and alone and was not counted, because it looks like something that lies on "
+            "the coupon; later photos will tell whether it stays"
         )
     if newest and areas.fresh > max(areas.resolvable, 0.1 * areas.rust):
         told.append("new since the last photo; a later photo will tell whether it stays")

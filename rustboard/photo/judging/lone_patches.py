@@ -1,4 +1,4 @@
-"""What came in the newest photo and looks like a leaf rather than rust: a lone patch, large, whole at once.
+"""What came lately and looks like a leaf rather than rust: a lone patch, large, whole at once, and not growing.
 
 Rust comes as many spots, beside rust that is there, and little by little. A leaf, a feather or a clod comes alone.
 """
@@ -6,7 +6,8 @@ Rust comes as many spots, beside rust that is there, and little by little. A lea
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from math import ceil
+from typing import Final, NamedTuple
 
 import cv2
 import numpy as np
@@ -28,39 +29,67 @@ _MOST_WITHIN: Final = 0.3
 """Older rust within its box, as a share of the patch."""
 _MOST_OF_THE_SURFACE: Final = 0.12
 """What covers more of the surface at once than this is no leaf."""
+_GROWTH_MM: Final = 1.0
+_LEAST_GROWTH: Final = 0.05
 _SQUARE: Final = np.ones((3, 3), np.uint8)
 
 
-def suspect_patches(settled: Settled, newest: int, days: Sequence[float], pixels_per_mm: float) -> Mask:
-    """Return the pixels (H x W) of patches that are more likely something that lies on the coupon than rust.
+class Suspect(NamedTuple):
+    """A patch that is more likely something that lies on the coupon than rust.
+
+    Attributes:
+        patch: its pixels, H x W.
+        since: the look in which it came; beyond all looks when there is none.
+    """
+
+    patch: Mask
+    since: int
+
+
+def suspect_patch(settled: Settled, newest: int, days: Sequence[float], pixels_per_mm: float) -> Suspect:
+    """Return the patch that came in one of the last two looks and is suspect, if there is one.
 
     Args:
         settled: what all looks say.
-        newest: the last look that saw the coupon; what showed first in it has no later look.
+        newest: the last look that saw the coupon.
         days: of the looks.
         pixels_per_mm: of the grid.
     """
-    none = np.zeros(settled.start.shape, np.bool_)
-    if newest < 1:
-        return none
-    gap = days[newest] - days[newest - 1]
-    least = (_LEAST_MM2 + _A_DAY_MM2 * max(0.0, gap)) * pixels_per_mm**2
-    new = settled.start == newest
-    if gap > _LONGEST_DAYS or np.count_nonzero(new) < least:
-        return none
+    for since in range(newest, max(0, newest - 2), -1):
+        gap = max(0.0, days[since] - days[since - 1])
+        least = (_LEAST_MM2 + _A_DAY_MM2 * gap) * pixels_per_mm**2
+        patch = _lone_patch(settled, since, least) if gap <= _LONGEST_DAYS else None
+        if patch is not None and (since == newest or not _has_grown(patch, settled, since, pixels_per_mm)):
+            return Suspect(patch, since)
+    return Suspect(np.zeros(settled.start.shape, np.bool_), len(days))
+
+
+def _lone_patch(settled: Settled, since: int, least: float) -> Mask | None:
+    new = settled.start == since
+    if np.count_nonzero(new) < least:
+        return None
     _, labels, stats, _ = cv2.connectedComponentsWithStats(new.view(np.uint8), connectivity=8)
     place = 1 + int(np.argmax(stats[1:, cv2.CC_STAT_AREA]))
     size = int(stats[place, cv2.CC_STAT_AREA])
     rest = np.count_nonzero(settled.start != NEVER) - size
     if size < least or rest > _MOST_REST * size or size > _MOST_OF_THE_SURFACE * settled.counted:
-        return none
+        return None
     left, top, width, height = stats[place, : cv2.CC_STAT_AREA]
     box = (slice(top, top + height), slice(left, left + width))
-    patch, older = labels[box] == place, settled.start[box] < newest
+    patch, older = labels[box] == place, settled.start[box] < since
     if np.count_nonzero(older) > _MOST_WITHIN * size or _touching(patch, older) > _MOST_TOUCHING:
-        return none
-    none[box] = patch
-    return none
+        return None
+    whole = np.zeros(new.shape, np.bool_)
+    whole[box] = patch
+    return whole
+
+
+def _has_grown(patch: Mask, settled: Settled, since: int, pixels_per_mm: float) -> bool:
+    """Return whether there is more rust around a patch since it came: rust that came that fast would go on."""
+    side = 2 * ceil(_GROWTH_MM * pixels_per_mm) + 1
+    around = np.asarray(cv2.dilate(patch.view(np.uint8), np.ones((side, side), np.uint8))) > 0
+    later = around & (settled.start > since) & (settled.start != NEVER)
+    return bool(np.count_nonzero(later) > _LEAST_GROWTH * np.count_nonzero(patch))
 
 
 def _touching(patch: Mask, older: Mask) -> float:

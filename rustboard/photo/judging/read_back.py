@@ -9,7 +9,7 @@ from typing import Final
 import cv2
 import numpy as np
 
-from rustboard.photo.judging.lone_patches import suspect_patches
+from rustboard.photo.judging.lone_patches import suspect_patch
 from rustboard.photo.judging.masks import Masks, pack
 from rustboard.photo.judging.series import NEVER, Plane, Stretch, full
 from rustboard.photo.judging.spots import Spots, spots_of
@@ -54,7 +54,7 @@ class _Reader:
         self._place = place
         self.scale = pixels_per_mm
         settled = stretch.settled()
-        self.suspect = suspect_patches(settled, self._last_seen(), days, pixels_per_mm)
+        self.suspect, self.suspect_since = suspect_patch(settled, self._last_seen(), days, pixels_per_mm)
         self.start, self.strength = settled.start, settled.strength
         self.start[self.suspect] = NEVER
         self.weak = full((self.strength < _WEAK) & (self.start != NEVER))
@@ -119,7 +119,7 @@ class _Reader:
         came = self.start == number
         grown = float(np.count_nonzero(came)) / max(1.0, float(np.count_nonzero(~hidden & (self.start >= number))))
         self.seen_before |= ~(foreign | unseen)
-        suspect = int(np.count_nonzero(self.suspect)) if newest else 0
+        suspect = int(np.count_nonzero(self.suspect)) if number >= self.suspect_since else 0
         loose = int(np.count_nonzero(unbelieved)) - int(np.count_nonzero(dirt)) if newest else 0
         return Seen(
             packed=pack(Masks(*map(self._place, (masks.rust, masks.debris, masks.unseen)))),

@@ -63,6 +63,24 @@ def test_a_leaf_that_comes_overnight_is_not_counted_before_a_later_photo_confirm
     assert any("large patch" in warning for warning in found.warnings)
 
 
+def test_a_lone_patch_that_grows_is_rust_and_one_that_does_not_is_waited_for():
+    lying = [look_of(0, NONE), look_of(2, LEAF), look_of(4, LEAF)]
+    assert percents(lying) == [0, 0, 0]
+    assert percents([*lying, look_of(6, LEAF)])[-1] > 5
+    grown = disc(FRAME, 20, 25, 5.4)
+    assert percents([*lying[:2], look_of(4, grown)])[1:] == pytest.approx(
+        [percent_of(LEAF, SURFACE), percent_of(grown, SURFACE)], rel=0.03
+    )
+
+
+def test_a_lone_patch_is_waited_for_when_the_next_photo_does_not_show_the_coupon():
+    looks = [look_of(0, NONE), look_of(2, LEAF), look_of(4, NONE, unseen=SURFACE)]
+    found = judge_coupon(looks, SURFACE, FRAME)[-1].finding
+    assert found.percent == 0
+    assert found.high > percent_of(LEAF, SURFACE)
+    assert not found.confident
+
+
 def test_one_photo_that_misses_a_spot_does_not_erase_it():
     masks = [NONE, SPOT, SPOT, SPOT, NONE, SPOT, SPOT]
     found = percents(series(masks))
