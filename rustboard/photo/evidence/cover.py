@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rustboard.photo.evidence.differences import Differences
-from rustboard.photo.evidence.planes import averaged, combined, highest, narrowed, widened
+from rustboard.photo.evidence.planes import averaged, highest, narrowed, widened, within
 from rustboard.photo.evidence.tables import FROM_PARTS, LINEAR, Plane
 from rustboard.photo.looks import Mask
 
@@ -55,11 +55,12 @@ def cover_of(found: Differences, rusty: Mask) -> tuple[Plane, Mask]:
     rim = widened(rusty, _RIM) & found.surface & ~inner
     cover[inner] = 1
     rows, columns = np.nonzero(rim)
-    plain = (found.seen - found.parts)[rows, columns]
+    here = found.seen[rows, columns]
+    plain = here - found.parts[rows, columns]
     steel = _linear(plain + lit[rows, columns])
     scale = steel.mean(axis=1, keepdims=True) + np.float32(1e-4)
-    away = _weighted((_linear(found.seen[rows, columns]) - steel) / scale)
-    rust = _nearby_rust(found, inner)[rows, columns]
+    away = _weighted((_linear(here) - steel) / scale)
+    rust = _nearby_rust(found, inner, rows, columns)
     share = _along(away, _weighted((rust - steel) / scale))
     alone = rust[:, 0] < 0
     if alone.any():
@@ -75,13 +76,13 @@ def _strong(found: Differences, lit: Plane, rusty: Mask) -> Mask:
     """Return the pixels that look like the rust of this coupon rather than like a haze of it."""
     some = found.departure[rusty]
     typical = float(np.quantile(some[:: max(1, some.size // 4096)], 0.75))
-    darker = lit[:, :, 0] - found.parts[:, :, 0]
+    darker = lit[:, :, 0] - found.lightness
     return np.asarray((found.departure > np.float32(_HAZE * typical)) | (darker > np.float32(_DARKER)), np.bool_)
 
 
 def _dark_share(found: Differences, lit: Plane, rusty: Mask) -> Plane:
     """Return the share of each pixel that rust covers if it is dark rust, told by what it takes of the light."""
-    taken = np.asarray(1 - np.exp(np.minimum(found.parts[:, :, 0] - lit[:, :, 0], 0)), np.float32)
+    taken = np.asarray(1 - np.exp(np.minimum(found.lightness - lit[:, :, 0], 0)), np.float32)
     taken[~rusty] = 0
     dark = taken[taken > _DARKER]
     if dark.size < _FEWEST_INNER:
@@ -91,9 +92,10 @@ def _dark_share(found: Differences, lit: Plane, rusty: Mask) -> Plane:
 
 def _light_around(found: Differences, rusty: Mask) -> Plane:
     """Return the mean difference of the unrusted steel around each pixel (h x w x 3): light that came or went."""
-    clean = (found.surface & ~widened(rusty, _RIM)).astype(np.float32)
-    total = averaged(found.parts * clean[:, :, None], _AROUND)
-    return np.asarray(total / (averaged(clean, _AROUND) + np.float32(0.02))[:, :, None], np.float32)
+    clean = found.surface & ~widened(rusty, _RIM)
+    total = averaged(within(found.parts, clean), _AROUND)
+    weight = np.float32(1) / (averaged(clean.astype(np.float32), _AROUND) + np.float32(0.02))
+    return np.asarray(cv2.multiply(total, cv2.merge([weight, weight, weight])), np.float32)
 
 
 def _typical_rust(found: Differences, lit: Plane, inner: Mask) -> NDArray[np.float32]:
@@ -121,14 +123,13 @@ def _along(away: _Colours, towards: _Colours) -> NDArray[np.float32]:
     return np.asarray((away * towards).sum(axis=1) / length, np.float32)
 
 
-def _nearby_rust(found: Differences, inner: Mask) -> Plane:
-    """Return the mean linear colour of the insides of spots near each pixel, h x w x 3; below 0 where is none."""
-    weight = averaged(inner.astype(np.float32), _NEAR)
-    total = averaged(found.seen * inner[:, :, None], _NEAR)
-    mean = np.asarray(total / np.maximum(weight, np.float32(1e-6))[:, :, None], np.float32)
-    colours = np.exp(combined(mean, FROM_PARTS))
+def _nearby_rust(found: Differences, inner: Mask, rows: _Places, columns: _Places) -> _Colours:
+    """Return the mean linear colour of the insides of spots near each pixel (N x 3); below 0 where is none."""
+    weight = averaged(inner.astype(np.float32), _NEAR)[rows, columns]
+    total = averaged(within(found.seen, inner), _NEAR)[rows, columns]
+    colours = _linear(np.asarray(total / np.maximum(weight, np.float32(1e-6))[:, None], np.float32))
     colours[weight < _FEW_NEAR] = -1
-    return np.asarray(colours, np.float32)
+    return colours
 
 
 def _small_spots(away: _Colours, typical: _Colours, rows: _Places, columns: _Places, rusty: Mask) -> _Shares:

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from rustboard.photo.evidence.base import RUSTWARDS, Base, rustwards
 from rustboard.photo.evidence.light import LocalLight
 from rustboard.photo.evidence.modes import mode_of
-from rustboard.photo.evidence.planes import softened
+from rustboard.photo.evidence.planes import shifted, softened
 from rustboard.photo.evidence.tables import COLOUR_NOISE, STEPS, Plane, logs_of, parts_of
 from rustboard.photo.looks import Mask, Rgb
 
@@ -23,7 +23,9 @@ _EXPECTED: Final = (0.2, 0.1)
 _MOST_LIGHTER: Final = 1.8
 """Sun and sky together are up to six times as bright as the sky alone."""
 _STEADY: Final = 0.5
-_FEWEST: Final = 200
+_FEWEST: Final = 100
+_GLARED: Final = 0.15
+_SAMPLE: Final = 5000
 _OWN_SHARE: Final = 0.12
 """Share of a coupon that must be near one colour before that counts as its unrusted colour."""
 
@@ -35,6 +37,7 @@ class Differences:
     Attributes:
         parts: difference in luminance, redness, yellowness, h x w x 3, nats.
         seen: luminance, redness, yellowness of the photo in the first photo's light, h x w x 3, nats.
+        lightness: difference in luminance alone, h x w.
         noise: spread of `departure` expected of an unrusted pixel.
         departure: how far towards rust, nats.
         surface: inside the outline and shown.
@@ -42,6 +45,7 @@ class Differences:
 
     parts: Plane
     seen: Plane
+    lightness: Plane
     noise: Plane
     departure: Plane
     surface: Mask
@@ -50,33 +54,38 @@ class Differences:
 def differences(half: Rgb, base: Base, light: LocalLight, surface: Mask) -> Differences:
     """Return a coupon's cut at half size against its base."""
     height, width = half.shape[:2]
-    logs = cv2.subtract(logs_of(half), light.steps((height, width)))
-    seen = parts_of(np.asarray(logs, np.int16))
-    parts = softened(seen - parts_of(base.logs), 0.7, 3)
-    noise = _noise(half, base)
-    parts = parts - _own_shift(parts, surface)
-    towards = rustwards(parts)
-    # Rust is on the other side of the mode: the spread on this side is that of the photo itself.
-    lower = towards[surface & (towards < 0) & (np.abs(parts[:, :, 0]) < _STEADY)][::3]
-    if lower.size > _FEWEST:
-        noise = np.maximum(noise, np.float32(np.median(-lower)))
-    departure = np.asarray(towards - _explained(parts, seen, light, base.colour[0]), np.float32)
-    return Differences(parts, seen, noise, departure, surface)
+    logs = np.asarray(cv2.subtract(logs_of(half), light.steps((height, width))), np.int16)
+    seen, steel = parts_of(logs), parts_of(base.logs)
+    parts = softened(np.asarray(cv2.subtract(seen, steel), np.float32), 0.7, 3)
+    some = np.flatnonzero(surface)
+    some = some[:: max(1, some.size // _SAMPLE)]
+    parts = shifted(parts, _own_shift(parts.reshape(-1, 3)[some]))
+    towards, lightness = rustwards(parts), np.asarray(cv2.extractChannel(parts, 0), np.float32)
+    noise = _noise(half, base, towards.ravel()[some], lightness.ravel()[some])
+    departure = np.asarray(towards - _explained(lightness, steel, light, base.colour[0]), np.float32)
+    return Differences(parts, seen, lightness, noise, departure, surface)
 
 
-def _noise(half: Rgb, base: Base) -> Plane:
+def _noise(half: Rgb, base: Base, towards: NDArray[np.float32], lightness: NDArray[np.float32]) -> Plane:
+    """Return the spread of the departure that is expected of unrusted pixels; differences of some given."""
     levels = COLOUR_NOISE * np.float32(0.75 * RUSTWARDS.sum() / 2 + 0.25)
-    noise = cv2.LUT(half[:, :, 1], levels)
-    rough = base.rough_colour.astype(np.float32) * np.float32(0.5 / STEPS)
-    return np.asarray(cv2.magnitude(noise, rough), np.float32)
+    noise = cv2.LUT(cv2.extractChannel(half, 1), levels)
+    rough = np.float32(0.5 / STEPS) * base.rough_colour
+    noise = np.asarray(cv2.magnitude(noise, rough), np.float32)
+    # Rust is on the other side of the mode: the spread on this side is that of the photo itself.
+    lower = towards[(towards < 0) & (np.abs(lightness) < _STEADY)]
+    if lower.size > _FEWEST:
+        noise = np.asarray(np.maximum(noise, np.float32(np.median(-lower))), np.float32)
+    return noise
 
 
-def _own_shift(parts: Plane, surface: Mask) -> NDArray[np.float32]:
+def _own_shift(values: NDArray[np.float32]) -> NDArray[np.float32]:
     """Return the shift of the coupon's own unrusted colour in this photo; none where no such colour stands out.
 
     Of luminance it is that of the darker places, so that sunlight and glare on others are what is lighter.
     """
-    values = parts[surface][::2]
+    if not len(values):
+        return np.zeros(3, np.float32)
     red, share = mode_of(values[:, 1], _OWN_REACH, likely=_EXPECTED)
     if share < _OWN_SHARE:
         return np.zeros(3, np.float32)
@@ -85,17 +94,25 @@ def _own_shift(parts: Plane, surface: Mask) -> NDArray[np.float32]:
     return np.array([np.quantile(near[:, 0], 0.25), red, yellow], np.float32)
 
 
-def _explained(parts: Plane, seen: Plane, light: LocalLight, own_light: float) -> Plane:
+def _explained(lightness: Plane, steel: Plane, light: LocalLight, own_light: float) -> Plane:
     """Return how much of the departure light explains: sun where the first photo had shade, and glare.
 
     Sunlight is warmer than shade. Glare adds light of its own colour: of steel's colour, as far as it is bluer than
     that light, a share of exp(-brightening) is left. Where the first photo itself had glare, that comes back.
+
+    Args:
+        lightness: difference of luminance to the first photo.
+        steel: luminance, redness, yellowness of the base.
+        light: of the photo.
+        own_light: luminance of most of the coupon in the first photo.
     """
-    lighter = np.clip(parts[:, :, 0], 0, _MOST_LIGHTER)
-    slope = light.sunny_red * RUSTWARDS[1] + light.sunny_yellow * RUSTWARDS[2]
-    steel = seen - parts
+    lighter = np.clip(lightness, 0, np.float32(_MOST_LIGHTER))
+    slope = np.float32(light.sunny_red * RUSTWARDS[1] + light.sunny_yellow * RUSTWARDS[2])
     own = rustwards(steel)
-    glare = np.maximum(np.float32(slope) - own, 0) * (1 - np.exp(-lighter))
-    glared = np.clip(steel[:, :, 0] - np.float32(own_light + 0.15), 0, np.maximum(-parts[:, :, 0], 0))
-    came_back = np.maximum(own, np.float32(0.1)) * np.expm1(np.minimum(glared, 1))
-    return np.asarray(np.float32(slope) * lighter + glare + came_back, np.float32)
+    glare = np.maximum(slope - own, 0) * (np.float32(1) - np.exp(-lighter))
+    explained = slope * lighter + glare
+    glared = np.asarray(cv2.extractChannel(steel, 0), np.float32) - np.float32(own_light + _GLARED)
+    if float(glared.max()) > 0:
+        back = np.clip(glared, 0, np.clip(-lightness, 0, 1))
+        explained += np.maximum(own, np.float32(0.1)) * np.expm1(back)
+    return np.asarray(explained, np.float32)

@@ -8,7 +8,7 @@ import cv2
 import numpy as np
 
 from rustboard.photo.evidence.differences import Differences
-from rustboard.photo.evidence.planes import narrowed, widened
+from rustboard.photo.evidence.planes import narrowed, split, widened
 from rustboard.photo.looks import Mask
 
 _LEAST_STRANGE: Final = 0.45
@@ -37,7 +37,7 @@ def foreign_of(found: Differences, rusty: Mask) -> Mask:
         found: the coupon against its base.
         rusty: the pixels that look rusted.
     """
-    red, yellow = found.parts[:, :, 1], found.parts[:, :, 2]
+    _, red, yellow = split(found.parts)
     green = yellow - np.float32(2.2) * np.maximum(red, 0) - np.float32(0.3)
     limit = np.maximum(np.float32(4) * found.noise, np.float32(_LEAST_STRANGE))
     strange = ((green > limit) | (-red > limit)) & found.surface

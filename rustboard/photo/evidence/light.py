@@ -8,6 +8,7 @@ of witnesses agree on; where they do not, the bluer side is believed, since rust
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import cv2
@@ -113,15 +114,17 @@ def light_between(first: BoardLook, now: BoardLook, plan: LightPlan) -> Light:
     change = cv2.medianBlur(cv2.subtract(now.logs, first.logs), 5)
     parts = parts_of(np.asarray(change, np.int16))
     board = known & (labels == BOARD)
-    own = _witnesses(parts, known, labels)
+    own = _witnesses(parts, known, plan)
     if board.mean() < _LEAST_BOARD:
         colour = _agreed(own, {})
         words = _words(now, parts, labels, {})
         return Light(np.broadcast_to(colour, (1, 1, 3)).copy(), plan.scale / _CELL, *_USUAL_SLOPES, words)
     field = _smooth(parts, board, plan.scale)
-    middles = {label: np.mean(np.nonzero(labels == label), axis=1) // _CELL for label in own}
-    limits = np.array(field.shape[:2]) - 1
-    aside = {label: field[tuple(np.minimum(middles[label], limits).astype(int))] - own[label] for label in own}
+    places, width = _places_of(plan), labels.shape[1]
+    aside: dict[int, _Colour] = {}
+    for label, colour in own.items():
+        row, column = (int(np.mean(each)) // _CELL for each in divmod(places[label], width))
+        aside[label] = field[min(row, field.shape[0] - 1), min(column, field.shape[1] - 1)] - colour
     # The board's own change, by water or by age, is what it has changed beside a witness of another kind.
     shift = _agreed({label: -each for label, each in aside.items()}, {"unchanged": [np.zeros(3, np.float32)]})
     evened = field + shift * np.array([0, 1, 1], np.float32)
@@ -146,24 +149,24 @@ def _smooth(parts: Plane, board: Mask, scale: float) -> Plane:
     return np.asarray(filled, np.float32)
 
 
-def _witnesses(parts: Plane, known: Mask, labels: NDArray[np.int16]) -> dict[int, _Colour]:
+@lru_cache(maxsize=8)
+def _places_of(plan: LightPlan) -> dict[int, NDArray[np.intp]]:
+    """Return the places in the flat small picture that show each marker, card and coupon."""
+    labels = witness_map(plan).ravel()
+    return {int(label): np.flatnonzero(labels == label) for label in np.unique(labels) if label >= FIRST_PAPER}
+
+
+def _witnesses(parts: Plane, known: Mask, plan: LightPlan) -> dict[int, _Colour]:
     """Return the change of each marker, card and coupon: of the median of its pixels, or of most of a coupon's."""
     found: dict[int, _Colour] = {}
-    order = np.argsort(labels, axis=None, kind="stable")
-    sorted_labels = labels.ravel()[order]
     flat, shown = parts.reshape(-1, 3), known.ravel()
-    present, starts = np.unique(sorted_labels, return_index=True)
-    for label, start, end in zip(present, starts, [*starts[1:], sorted_labels.size], strict=True):
-        pixels = order[start:end]
-        pixels = pixels[shown[pixels]]
-        if label < FIRST_PAPER or pixels.size < _FEWEST:
-            continue
-        values = flat[pixels]
-        if label >= FIRST_COUPON:
+    for label, places in _places_of(plan).items():
+        values = flat[places[shown[places]]]
+        if label >= FIRST_COUPON and len(values) >= _FEWEST:
             red, _ = mode_of(values[:, 1])
             values = values[np.abs(values[:, 1] - red) < 0.1]
         if len(values) >= _FEWEST:
-            found[int(label)] = np.median(values, axis=0).astype(np.float32)
+            found[label] = np.median(values, axis=0).astype(np.float32)
     return found
 
 

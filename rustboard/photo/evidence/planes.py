@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import cv2
 import numpy as np
+from numpy.typing import NDArray
 
 from rustboard.photo.evidence.tables import Plane
 from rustboard.photo.looks import Mask
@@ -42,3 +43,19 @@ def narrowed(mask: Mask, size: int) -> Mask:
 def combined(planes: Plane, weights: np.ndarray) -> Plane:
     """Return sums of the last axis (H x W x n) by weights (m x n), H x W x m; H x W when m is 1."""
     return np.asarray(cv2.transform(planes, np.atleast_2d(weights).astype(np.float32)), np.float32)
+
+
+def split(planes: Plane) -> tuple[Plane, Plane, Plane]:
+    """Return the three planes of H x W x 3, each by itself in memory."""
+    first, second, third = cv2.split(planes)
+    return np.asarray(first, np.float32), np.asarray(second, np.float32), np.asarray(third, np.float32)
+
+
+def shifted(planes: Plane, shift: NDArray[np.float32]) -> Plane:
+    """Return three planes (H x W x 3) with a number of its own taken off each."""
+    return combined(planes, np.column_stack([np.eye(3), -shift]))
+
+
+def within(planes: Plane, mask: Mask) -> Plane:
+    """Return planes with 0 outside a mask."""
+    return np.asarray(cv2.copyTo(planes, mask.view(np.uint8)), np.float32)

@@ -41,7 +41,7 @@ def evidence_of(cut: GridCut, base: Base, light: LocalLight, frame: CouponFrame)
     limit = np.maximum(np.float32(_CERTAINTY) * found.noise, np.float32(_LEAST_DEPARTURE))
     likelihood = (found.departure / limit - np.float32(1)) * np.float32(10 * _GAIN)
     likelihood[~surface] = 0
-    unseen = unseen_of(half, found) | ~(shown & base.known)
+    unseen = unseen_of(half) | ~(shown & base.known)
     rusty = (likelihood > 0) & surface
     foreign = foreign_of(found, rusty)
     rusty &= ~foreign
@@ -56,10 +56,15 @@ def _full_size(
     levels = doubled(np.clip(np.rint(likelihood) + 100, 0, 200).astype(np.uint8), shape)
     rust = levels.astype(np.int16) - 100
     rust[~inside(frame)] = 0
-    covered = doubled(np.clip(np.rint(cover * 255), 0, 255).astype(np.uint8), shape)
     return Evidence(
         rust.astype(np.int8),
-        covered,
-        doubled(foreign.astype(np.uint8) * 255, shape) > 127,
-        doubled(unseen.astype(np.uint8) * 255, shape) > 127,
+        doubled(np.asarray(cover * np.float32(255), np.uint8), shape),
+        _doubled_mask(foreign, shape),
+        _doubled_mask(unseen, shape),
     )
+
+
+def _doubled_mask(mask: Mask, shape: tuple[int, int]) -> Mask:
+    if not mask.any():
+        return np.zeros(shape, np.bool_)
+    return doubled(mask.astype(np.uint8) * np.uint8(255), shape) > 127

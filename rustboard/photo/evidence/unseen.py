@@ -7,15 +7,16 @@ from typing import Final
 import cv2
 import numpy as np
 
-from rustboard.photo.evidence.differences import Differences
+from rustboard.photo.evidence.planes import widened
 from rustboard.photo.looks import Mask, Rgb
 
 _CLIPPED: Final = 250
 _DARKEST: Final = 12
 
 
-def unseen_of(half: Rgb, found: Differences) -> Mask:
+def unseen_of(half: Rgb) -> Mask:
     """Return the pixels of a coupon's cut (half size) that cannot be judged."""
-    clipped = (half.min(axis=2) >= _CLIPPED).astype(np.uint8)
-    unseen = cv2.dilate(clipped, np.ones((3, 3), np.uint8)).astype(np.bool_) if clipped.any() else clipped > 0
-    return unseen | (half[:, :, 0] < _DARKEST) & (half[:, :, 1] < _DARKEST)
+    red, green, blue = cv2.split(half)
+    clipped = np.asarray(cv2.min(cv2.min(red, green), blue), np.uint8) >= _CLIPPED
+    unseen = np.asarray(cv2.max(red, green), np.uint8) < _DARKEST
+    return unseen | widened(clipped, 3) if clipped.any() else unseen
