@@ -67,7 +67,7 @@ class MeasuringRun:
         needed = self._needed(first, frames)
         if not needed:
             return self._found(())
-        self._total = 2 * len(self._dated) + len(needed)
+        self._total = len(self._dated) + len(needed)
         start = self._start(first, frames)
         answers = self._looks(start)
         times = [each.when for each in self._dated]

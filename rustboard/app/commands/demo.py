@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import argparse
 import os
+from contextlib import closing
 from functools import partial
 from pathlib import Path
 
 from rustboard.app.commands.opening import read_board
 from rustboard.app.commands.outcome import Outcome, Tell, problem_objects
 from rustboard.app.commands.window import has_display, open_window_on, window_library_problem
+from rustboard.session.session import Session
 from rustboard.support.clock import wall_clock
 from rustboard.support.problems import InputError, Problem
 
@@ -18,7 +20,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Say what the command takes."""
     parser.add_argument("folder", metavar="FOLDER", type=Path, help="where to write the boards")
     parser.add_argument(
-        "--no-window", action="store_true", help="write workbooks and pictures of the window too, and open none"
+        "--no-window",
+        action="store_true",
+        help="measure, write workbooks and pictures of the window too, and open none",
     )
     parser.add_argument("--json", action="store_true", help="print JSON, for scripts")
 
@@ -62,8 +66,8 @@ class _Steps:
 
 
 def _written(folder: Path, boards: list[Path], tell: Tell) -> Outcome:
+    problems = [problem for each in boards for problem in _measure(each, tell)]
     workbooks = [_write_workbook(folder, each, tell) for each in boards]
-    problems: list[Problem] = []
     pictures: list[Path] = []
     tell("Drawing pictures of the window...")
     try:
@@ -73,6 +77,17 @@ def _written(folder: Path, boards: list[Path], tell: Tell) -> Outcome:
     places = [_places("Boards", boards), _places("Workbooks", workbooks), _places("Pictures", pictures)]
     data = _data(folder, boards, workbooks, pictures, problems)
     return Outcome("\n".join(each for each in places if each), data, tuple(problems))
+
+
+def _measure(board: Path, tell: Tell) -> tuple[Problem, ...]:
+    """Measure the rust in a board's photos; return what could not be measured."""
+    from rustboard.app.commands.measure import measure_board  # brings the picture libraries
+
+    with closing(Session(board)) as session:
+        if session.read_only_reason:  # open in a window: what is measured there is enough
+            return ()
+        tell(f"{session.record.board.name}:")
+        return measure_board(session, tell).problems
 
 
 def _write_workbook(folder: Path, board: Path, tell: Tell) -> Path:
