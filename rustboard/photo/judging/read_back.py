@@ -107,7 +107,9 @@ class _Reader:
         self._cover_more(number, rusty, kept.cover)
         rust = self.start <= number
         unbelieved = rusty & ~rust
-        dirt = cv2.morphologyEx(unbelieved.view(np.uint8), cv2.MORPH_OPEN, _SQUARE).view(np.bool_)
+        dirt = unbelieved
+        if np.count_nonzero(unbelieved):
+            dirt = cv2.morphologyEx(unbelieved.view(np.uint8), cv2.MORPH_OPEN, _SQUARE).view(np.bool_)
         masks = Masks(rust, (foreign | dirt) & ~rust, unseen & ~(rust | foreign | dirt))
         cover = self.cover
         if drawn is not None:

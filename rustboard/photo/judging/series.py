@@ -166,7 +166,7 @@ class Stretch:
             alive |= self._sure > 0
         began = np.flatnonzero(alive & ~before)
         # Hidden before it showed: it began at some time in between; take the middle.
-        self._start.reshape(-1)[began] = number - self._hidden_run.reshape(-1)[began] // 2
+        self._start.reshape(-1)[began] = number - (self._hidden_run.reshape(-1)[began] // 2).astype(np.uint16)
         self._hidden_run = _as_array(
             cv2.bitwise_and(cv2.add(self._hidden_run, np.ones(self.shape, np.uint8)), hidden)
         )

@@ -161,6 +161,15 @@ def test_a_person_who_takes_rust_away_makes_it_dirt_before_and_one_who_adds_it_k
     assert percents(looks) == [0] + [pytest.approx(percent_of(SPOT, SURFACE), rel=0.1)] * 3
 
 
+def test_a_year_of_daily_photos_is_judged():
+    small = frame_of(4, 4)
+    surface, spot = surface_of(small), disc(small, 2, 2, 1.0)
+    looks = (look_of(day, spot if day >= 300 else spot & False) for day in range(366))
+    found = judge_coupon(looks, surface, small)
+    assert [each.finding.percent for each in found[:300]] == [0] * 300
+    assert [each.finding.percent for each in found[300:]] == [pytest.approx(percent_of(spot, surface))] * 66
+
+
 def test_photos_are_read_once_and_little_is_kept_of_each():
     rust = rusted(ORDER, 5)
     asked = []
