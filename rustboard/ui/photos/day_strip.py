@@ -6,29 +6,25 @@ from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal, Sl
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleEvent,
-    QColor,
     QFocusEvent,
-    QFont,
     QFontMetricsF,
     QHelpEvent,
     QKeyEvent,
     QMouseEvent,
     QPainter,
     QPaintEvent,
-    QPen,
     QResizeEvent,
 )
 from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QToolTip, QWidget
 
-from rustboard.ui.photos.photo_words import STATE_WORDS, Day, PhotoState, say
+from rustboard.ui.photos.day_painter import PAD, PICTURE, DayMarks, DayPainter, bold_of
+from rustboard.ui.photos.photo_words import STATE_WORDS, Day, say
 from rustboard.ui.photos.thumbnails import Thumbnails
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import tool_tip
 
 _WIDTH = 116
 _COMPACT_WIDTH = 96
-_PICTURE = 62
-_PAD = 4.0
 _MARGIN_ITEMS = 4  # made beyond what is seen, on either side
 
 
@@ -86,21 +82,16 @@ class DayRow(QWidget):
     def item_width(self) -> int:
         """Return the width of one day: as much as the widest of its words need."""
         if self._wide == 0:
-            plain, bold = QFontMetricsF(self.font()), QFontMetricsF(self._bold())
+            plain, bold = QFontMetricsF(self.font()), QFontMetricsF(bold_of(self.font()))
             words = [bold.horizontalAdvance(each.day) + plain.horizontalAdvance(each.date) + 26 for each in self.days]
             states = plain.horizontalAdvance(say(STATE_WORDS["unplaced"])) + 34
             self._wide = round(max(_COMPACT_WIDTH if self._compact else _WIDTH, states, *words, 0))
         return self._wide
 
-    def _bold(self) -> QFont:
-        bold = QFont(self.font())
-        bold.setWeight(QFont.Weight.Bold)
-        return bold
-
     def row_height(self) -> int:
         """Return the height of the row."""
-        picture = 0 if self._compact else _PICTURE + _PAD
-        return round(2 * _PAD + picture + 2.2 * self._line() + 2)
+        picture = 0 if self._compact else PICTURE + PAD
+        return round(2 * PAD + picture + 2.2 * self._line() + 2)
 
     def _fit(self) -> None:
         self._wide = 0
@@ -143,70 +134,14 @@ class DayRow(QWidget):
         """Paint the days that are to be seen."""
         painter = QPainter(self)
         painter.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.SmoothPixmapTransform)
+        look = DayPainter(self._thumbnails, self._scheme, self.font(), compact=self._compact)
         width = self.item_width()
         first, last = event.rect().left() // width, event.rect().right() // width
         for at in range(max(0, first), min(len(self.days), last + 1)):
-            self._paint_day(painter, QRectF(self.rect_of(at)).adjusted(2, 1, -2, -1), self.days[at])
+            day = self.days[at]
+            marks = DayMarks(day.photo == self.this, day.photo == self.other, self.hasFocus())
+            look.paint(painter, QRectF(self.rect_of(at)).adjusted(2, 1, -2, -1), day, marks)
         painter.end()
-
-    def _paint_day(self, painter: QPainter, area: QRectF, day: Day) -> None:
-        scheme, line = self._scheme, self._line()
-        here, compared = day.photo == self.this, day.photo == self.other
-        colour = scheme.accent if here or compared else scheme.line
-        pen = QPen(QColor(colour), 2.5 if here else 2 if compared else scheme.line_width)
-        if compared and not here:
-            pen.setStyle(Qt.PenStyle.DashLine)
-        painter.setPen(pen)
-        painter.setBrush(QColor(scheme.base))
-        painter.drawRoundedRect(area.adjusted(1.5, 1.5, -1.5, -1.5), 6, 6)
-        inner = area.adjusted(_PAD + 1, _PAD, -_PAD - 1, -_PAD)
-        top = inner.top()
-        if not self._compact:
-            self._paint_picture(painter, QRectF(inner.left(), top, inner.width(), _PICTURE), day)
-            top += _PICTURE + 1
-        self._paint_words(painter, QRectF(inner.left(), top, inner.width(), line), day)
-        self._paint_state(painter, QRectF(inner.left(), top + line, inner.width(), line * 1.1), day)
-        if here and self.hasFocus():
-            painter.setPen(QPen(QColor(scheme.text), 1, Qt.PenStyle.DotLine))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(area.adjusted(4, 4, -4, -4))
-
-    def _paint_picture(self, painter: QPainter, area: QRectF, day: Day) -> None:
-        image = self._thumbnails.image(day.photo)
-        if image is None:
-            painter.setPen(QColor(self._scheme.muted))
-            words = say("no picture") if self._thumbnails.is_broken(day.photo) else "…"
-            painter.drawText(area, Qt.AlignmentFlag.AlignCenter, words)
-            return
-        size = image.size().toSizeF().scaled(area.size(), Qt.AspectRatioMode.KeepAspectRatio)
-        target = QRectF(QPointF(), size)
-        target.moveCenter(area.center())
-        painter.drawImage(target, image)
-
-    def _paint_words(self, painter: QPainter, area: QRectF, day: Day) -> None:
-        bold = self._bold()
-        painter.setFont(bold)
-        painter.setPen(QColor(self._scheme.text))
-        painter.drawText(area, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, day.day)
-        used = QFontMetricsF(bold).horizontalAdvance(day.day) + 5
-        painter.setFont(self.font())
-        painter.setPen(QColor(self._scheme.muted))
-        flags = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        painter.drawText(area.adjusted(used, 0, 0, 0), flags, day.date)
-
-    def _paint_state(self, painter: QPainter, area: QRectF, day: Day) -> None:
-        state = day.state
-        ink = self._scheme.error_text if state in ("unplaced", "missing") else self._scheme.text
-        sign = QRectF(area.left(), area.center().y() - 5, 10, 10)
-        paint_sign(painter, sign, state, QColor(ink))
-        painter.setPen(QColor(ink if state != "measured" else self._scheme.muted))
-        words = area.adjusted(15, 0, 0, 0)
-        text = QFontMetricsF(self.font()).elidedText(
-            say("{0}, newest").format(say(STATE_WORDS[state])) if day.newest else say(STATE_WORDS[state]),
-            Qt.TextElideMode.ElideRight,
-            words.width(),
-        )
-        painter.drawText(words, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, text)
 
     # ---- keys and taps
 
@@ -269,25 +204,6 @@ class DayRow(QWidget):
             self.walked.emit(self.rect_of(at))
         if self.hasFocus():
             QAccessible.updateAccessibility(QAccessibleEvent(self, QAccessible.Event.NameChanged))
-
-
-def paint_sign(painter: QPainter, area: QRectF, state: PhotoState, ink: QColor) -> None:
-    """Paint the sign of a state: a tick, a ring, a cross, a dashed ring."""
-    pen = QPen(ink, 1.8)
-    pen.setCapStyle(Qt.PenCapStyle.RoundCap)
-    if state == "unsearched":
-        pen.setStyle(Qt.PenStyle.DotLine)
-    painter.setPen(pen)
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    if state == "measured":
-        corner = QPointF(area.left() + area.width() * 0.38, area.bottom() - 1)
-        painter.drawLine(QPointF(area.left(), area.center().y() + 1), corner)
-        painter.drawLine(corner, QPointF(area.right(), area.top() + 1))
-    elif state in ("unplaced", "missing"):
-        painter.drawLine(area.topLeft() + QPointF(1, 1), area.bottomRight() - QPointF(1, 1))
-        painter.drawLine(area.topRight() + QPointF(-1, 1), area.bottomLeft() + QPointF(1, -1))
-    else:
-        painter.drawEllipse(area.adjusted(1, 1, -1, -1))
 
 
 class DayStrip(QScrollArea):

@@ -13,10 +13,10 @@ class PhotoHead(QWidget):
     """Says which photo is in view.
 
     Signals:
-        place_asked(), measure_asked(), stop_asked(), left(): the buttons.
+        place_asked(int): the board is to be found in this photo. measure_asked(), stop_asked(), left(): the buttons.
     """
 
-    place_asked = Signal()
+    place_asked = Signal(int)
     measure_asked = Signal()
     stop_asked = Signal()
     left = Signal()
@@ -39,7 +39,7 @@ class PhotoHead(QWidget):
         self._stop.setToolTip(self.tr("Stop measuring; what is measured already is not worked out again."))
         self._stop.hide()
         self._back = QPushButton(self.tr("Bac&k to the board"))
-        self._waiting, self._writable, self._working = 0, False, False
+        self._waiting, self._photo, self._writable, self._working = 0, 0, False, False
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self._title, 1)
@@ -56,6 +56,7 @@ class PhotoHead(QWidget):
     def show_day(self, day: Day | None, *, writable: bool) -> None:
         """Show a photo."""
         self._writable = writable
+        self._photo = 0 if day is None else day.photo
         if day is None:
             self._title.setText("")
         else:
@@ -97,7 +98,7 @@ class PhotoHead(QWidget):
 
     @Slot()
     def _ask_place(self) -> None:
-        self.place_asked.emit()
+        self.place_asked.emit(self._photo)
 
     @Slot()
     def _ask_measure(self) -> None:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, QSizeF, Qt, Signal, Slot
 from PySide6.QtGui import (
     QColor,
-    QFontMetricsF,
     QHideEvent,
     QImage,
     QKeyEvent,
@@ -16,13 +15,13 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPen,
-    QPolygonF,
     QShowEvent,
     QWheelEvent,
 )
 from PySide6.QtWidgets import QApplication, QGestureEvent, QPinchGesture, QSizePolicy, QWidget
 
 from rustboard.ui.photos.comparison import Comparison
+from rustboard.ui.photos.side_painter import paint_caption, paint_divider
 from rustboard.ui.photos.viewport import Viewport
 from rustboard.ui.theme import Scheme, px_of_mm
 
@@ -36,6 +35,7 @@ _ARROWS = {
     Qt.Key.Key_Up: QPointF(0, 1),
     Qt.Key.Key_Down: QPointF(0, -1),
 }
+_SIDEWAYS = (Qt.Key.Key_Left, Qt.Key.Key_Right)
 _ZOOM_IN = (Qt.Key.Key_Plus, Qt.Key.Key_Equal)
 
 
@@ -78,7 +78,7 @@ class PictureView(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setMouseTracking(True)
         self.grabGesture(Qt.GestureType.PinchGesture)
-        self.comparison.changed.connect(self._show_comparison)
+        self.comparison.changed.connect(self.update)
 
     def sizeHint(self) -> QSize:
         """Return a comfortable size."""
@@ -99,10 +99,6 @@ class PictureView(QWidget):
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
         self._scheme = scheme
-        self.update()
-
-    @Slot()
-    def _show_comparison(self) -> None:
         self.update()
 
     def panes(self) -> list[tuple[QRectF, Side]]:
@@ -144,7 +140,7 @@ class PictureView(QWidget):
             painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
         painter.end()
 
-    def _paint_side(self, painter: QPainter, pane: QRectF, side: Side, *, caption_right: bool = False) -> None:
+    def _paint_side(self, painter: QPainter, pane: QRectF, side: Side) -> None:
         painter.save()
         painter.setClipRect(pane, Qt.ClipOperation.IntersectClip)
         if side.image is None:
@@ -159,52 +155,22 @@ class PictureView(QWidget):
                 painter.drawImage(target, side.overlay)
             painter.resetTransform()
             self.paint_over(painter, pane, side)
-        self._paint_caption(painter, pane, side.caption, right=caption_right)
+        paint_caption(painter, pane, side.caption, self._scheme, right=False)
         painter.restore()
 
     def paint_over(self, painter: QPainter, pane: QRectF, side: Side) -> None:
         """Paint marks over a side, in px of the window; for whoever inherits."""
 
-    def _paint_caption(self, painter: QPainter, pane: QRectF, caption: str, *, right: bool) -> None:
-        if not caption:
-            return
-        metrics = QFontMetricsF(self.font())
-        text = metrics.elidedText(caption, Qt.TextElideMode.ElideRight, pane.width() - 20)
-        tag = QRectF(0, 0, metrics.horizontalAdvance(text) + 12, metrics.height() + 4)
-        tag.moveTopLeft(pane.topLeft() + QPointF(4, 4))
-        if right:
-            tag.moveRight(pane.right() - 4)
-        painter.setPen(QPen(QColor(self._scheme.line), self._scheme.line_width))
-        painter.setBrush(QColor(self._scheme.base))
-        painter.drawRoundedRect(tag, 4, 4)
-        painter.setPen(QColor(self._scheme.text))
-        painter.drawText(tag, Qt.AlignmentFlag.AlignCenter, text)
-
-    def _divider_x(self) -> float:
-        return self.width() * self.comparison.divider
-
     def _paint_slide(self, painter: QPainter, other: Side) -> None:
         """Paint the other day left of the divider, over this one."""
-        x, whole = self._divider_x(), QRectF(self.rect())
+        x, whole = self.width() * self.comparison.divider, QRectF(self.rect())
         painter.save()
         painter.setClipRect(QRectF(0, 0, x, self.height()))
         painter.fillRect(whole, QColor(self._scheme.tile))
         self._paint_side(painter, whole, other)
         painter.restore()
-        self._paint_caption(painter, whole, self.this.caption, right=True)
-        painter.setPen(QPen(QColor(self._scheme.base), 4))
-        painter.drawLine(QPointF(x, 0), QPointF(x, self.height()))
-        painter.setPen(QPen(QColor(self._scheme.accent), 2))
-        painter.drawLine(QPointF(x, 0), QPointF(x, self.height()))
-        grip, y = px_of_mm(self, _GRIP_MM), self.height() / 2
-        painter.setBrush(QColor(self._scheme.accent))
-        painter.setPen(QPen(QColor(self._scheme.base), 2))
-        painter.drawEllipse(QPointF(x, y), grip, grip)
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QColor(self._scheme.on_accent))
-        for way in (-1, 1):
-            tip, foot, half = x + way * grip * 0.7, x + way * grip * 0.2, grip * 0.35
-            painter.drawPolygon(QPolygonF([QPointF(tip, y), QPointF(foot, y - half), QPointF(foot, y + half)]))
+        paint_caption(painter, whole, self.this.caption, self._scheme, right=True)
+        paint_divider(painter, x, self.height(), px_of_mm(self, _GRIP_MM), self._scheme)
 
     # ---- zoom and place
 
@@ -267,7 +233,7 @@ class PictureView(QWidget):
             return
         self._press = self._last = event.position()
         self._dragging = event.button() == Qt.MouseButton.MiddleButton
-        near = abs(event.position().x() - self._divider_x()) <= px_of_mm(self, _GRIP_MM) + 2
+        near = abs(event.position().x() - self.width() * self.comparison.divider) <= px_of_mm(self, _GRIP_MM) + 2
         self._sliding = self.comparison.way == "slide" and self.other is not None and near and not self._dragging
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
@@ -303,14 +269,10 @@ class PictureView(QWidget):
             self.fit()
         elif key in _ARROWS and modifiers & Qt.KeyboardModifier.ControlModifier:
             self.pan(_ARROWS[key] * _PAN_PX)
-        elif self._slides(key, modifiers):
+        elif key in _SIDEWAYS and self.comparison.way == "slide" and modifiers & Qt.KeyboardModifier.ShiftModifier:
             self.comparison.step_divider(1 if key == Qt.Key.Key_Right else -1)
         else:
             super().keyPressEvent(event)
-
-    def _slides(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
-        sideways = key in (Qt.Key.Key_Left, Qt.Key.Key_Right)
-        return sideways and self.comparison.way == "slide" and bool(modifiers & Qt.KeyboardModifier.ShiftModifier)
 
     def hideEvent(self, event: QHideEvent) -> None:
         """Do not blink for nobody."""

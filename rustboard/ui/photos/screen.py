@@ -87,7 +87,7 @@ class PhotoScreen(QWidget):
         self.head.left.connect(self.left)
         self.head.measure_asked.connect(self.measure_asked)
         self.head.stop_asked.connect(self.stop_asked)
-        self.head.place_asked.connect(self._ask_place)
+        self.head.place_asked.connect(self.place_asked)
         self.empty.add_asked.connect(self.add_asked)
         self.strip.row.chosen.connect(self.choose_day)
         self.strip.row.other_chosen.connect(self.choose_other)
@@ -235,10 +235,6 @@ class PhotoScreen(QWidget):
     @Slot()
     def _ask_confident(self) -> None:
         self.confident_asked.emit(self.stage.subject()[0])
-
-    @Slot()
-    def _ask_place(self) -> None:
-        self.place_asked.emit(self.stage.subject()[0])
 
     # ---- keys
 

@@ -14,7 +14,7 @@ from rustboard.ui.photos.board_picture import BoardPicture, marks_of
 from rustboard.ui.photos.coupon_picture import CouponPicture
 from rustboard.ui.photos.figures import FiguresPanel
 from rustboard.ui.photos.photo_words import Day, days_of
-from rustboard.ui.photos.tools import PhotoTools
+from rustboard.ui.photos.tool_rows import PhotoTools
 from rustboard.ui.photos.views import PhotoViews
 from rustboard.ui.theme import Scheme
 
