@@ -1,8 +1,8 @@
 """Where the camera stood, as well as one photo of a flat board tells, and how far another one is from there.
 
-The focal length of the camera is not known and is taken to be that of a usual phone. Distances to the board are out by
-the share by which it differs, and moves to the side by up to about twice that share: enough to say which way and about
-how far.
+The focal length of the camera is not known and is taken to be that of a usual phone. Distances to the board are out
+by the share by which it differs, and moves to the side by up to about twice that share: enough to say which way and
+about how far.
 """
 
 from __future__ import annotations

@@ -84,7 +84,10 @@ class OutlineCommands(PageCommands):
             return
         request = None
         if self._photo is not None:
-            request = board_view_request(self.page.session, self._photo, _PICTURE_PX)
+            width = min(
+                _PICTURE_PX, max(self._photo.width_px, self._photo.height_px)
+            )  # finer there is nothing to see
+            request = board_view_request(self.page.session, self._photo, width)
         if request is None:
             dialog.complain(
                 self.tr(
