@@ -71,8 +71,8 @@ class LocalLight:
         """Return the gains in steps on a grid of pixels, H x W x 3."""
         if self.gains.shape[:2] == (1, 1):
             return np.broadcast_to(np.rint(self.gains * np.float32(STEPS)).astype(np.int16), (*shape, 3))
-        fine = cv2.resize(self.gains * np.float32(STEPS), (shape[1], shape[0]), interpolation=cv2.INTER_LINEAR)
-        return np.asarray(np.rint(fine), np.int16)
+        steps = np.rint(self.gains * np.float32(STEPS)).astype(np.int16)
+        return np.asarray(cv2.resize(steps, (shape[1], shape[0]), interpolation=cv2.INTER_LINEAR), np.int16)
 
 
 UNCHANGED: Final = LocalLight(np.zeros((1, 1, 3), np.float32))

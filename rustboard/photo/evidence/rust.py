@@ -9,17 +9,20 @@ import numpy as np
 from rustboard.photo.cutting import GridCut, inside
 from rustboard.photo.evidence.base import Base, half_inside
 from rustboard.photo.evidence.cover import cover_of
-from rustboard.photo.evidence.differences import differences
+from rustboard.photo.evidence.differences import Box, differences
 from rustboard.photo.evidence.foreign import foreign_of
 from rustboard.photo.evidence.light import LocalLight
-from rustboard.photo.evidence.tables import Plane, doubled, halved
+from rustboard.photo.evidence.tables import doubled, halved
 from rustboard.photo.evidence.unseen import unseen_of
-from rustboard.photo.looks import CouponFrame, Evidence, Mask
+from rustboard.photo.looks import PAD_MM, CouponFrame, Evidence
 
 _LEAST_DEPARTURE: Final = 0.15
 """Smaller departures (nats along `RUSTWARDS`) come from dust, oil, damp and uneven white balance."""
 _CERTAINTY: Final = 3.0
 """Spreads of noise that a departure must exceed to speak for rust."""
+_FAINT: Final = 2
+"""What the rim of a spot says, of which rust covers a little: just enough to belong to the spot."""
+_AROUND_MM: Final = 4.5
 _GAIN: Final = 4.0
 """Natural logarithms of likelihood gained when a departure is twice its threshold."""
 
@@ -33,38 +36,41 @@ def evidence_of(cut: GridCut, base: Base, light: LocalLight, frame: CouponFrame)
         light: of this photo at this coupon.
         frame: the coupon.
     """
-    half = halved(cut.rgb)
-    height, width = half.shape[:2]
-    shown = cut.shown[: 2 * height : 2, : 2 * width : 2]
-    surface = half_inside(frame) & shown & base.known
-    found = differences(half, base, light, surface)
+    box = _box_around(frame)
+    rows, columns = (slice(2 * each.start, 2 * each.stop) for each in box)
+    half = halved(cut.rgb[rows, columns])
+    judged = cut.shown[rows, columns][::2, ::2] & base.known[box]
+    surface = half_inside(frame)[box] & judged
+    found = differences(half, base, light, surface, box)
     limit = np.maximum(np.float32(_CERTAINTY) * found.noise, np.float32(_LEAST_DEPARTURE))
     likelihood = (found.departure / limit - np.float32(1)) * np.float32(10 * _GAIN)
-    likelihood[~surface] = 0
-    unseen = unseen_of(half) | ~(shown & base.known)
+    unseen = unseen_of(half) | ~judged
     rusty = (likelihood > 0) & surface
     foreign = foreign_of(found, rusty)
     rusty &= ~foreign
     cover, reached = cover_of(found, rusty)
-    likelihood[reached & ~rusty] = np.maximum(likelihood[reached & ~rusty], 2)
-    return _full_size(likelihood, cover, foreign, unseen, cut.rgb.shape[:2], frame)
-
-
-def _full_size(
-    likelihood: Plane, cover: Plane, foreign: Mask, unseen: Mask, shape: tuple[int, int], frame: CouponFrame
-) -> Evidence:
-    levels = doubled(np.clip(np.rint(likelihood) + 100, 0, 200).astype(np.uint8), shape)
-    rust = levels.astype(np.int16) - 100
-    rust[~inside(frame)] = 0
-    return Evidence(
-        rust.astype(np.int8),
-        doubled(np.asarray(cover * np.float32(255), np.uint8), shape),
-        _doubled_mask(foreign, shape),
-        _doubled_mask(unseen, shape),
+    faint = reached & ~rusty
+    likelihood[faint] = np.maximum(likelihood[faint], _FAINT)
+    likelihood[~surface] = 0
+    whole = Evidence(
+        np.zeros(frame.shape, np.int8),
+        np.zeros(frame.shape, np.uint8),
+        np.zeros(frame.shape, np.bool_),
+        ~cut.shown,
     )
+    part = rows, columns
+    levels = np.clip(likelihood + np.float32(100.5), 0, 200).astype(np.uint8)
+    rust = doubled(levels).view(np.int8) - np.int8(100)
+    whole.rust[part] = np.where(inside(frame)[part], rust, np.int8(0))
+    whole.cover[part] = doubled((cover * np.float32(255)).astype(np.uint8))
+    for plane, mask in ((whole.foreign, foreign), (whole.unseen, unseen)):
+        if mask.any():
+            plane[part] |= doubled(mask.view(np.uint8) * np.uint8(255)) > 127
+    return whole
 
 
-def _doubled_mask(mask: Mask, shape: tuple[int, int]) -> Mask:
-    if not mask.any():
-        return np.zeros(shape, np.bool_)
-    return doubled(mask.astype(np.uint8) * np.uint8(255), shape) > 127
+def _box_around(frame: CouponFrame) -> Box:
+    """Return the part of a grid, at half its size, that the coupon and a little of the board around it take."""
+    height, width = (each // 2 for each in frame.shape)
+    left_out = int(max(PAD_MM - _AROUND_MM, 0) * frame.pixels_per_mm / 2)
+    return slice(left_out, height - left_out), slice(left_out, width - left_out)

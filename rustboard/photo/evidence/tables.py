@@ -62,11 +62,7 @@ def halved(picture: Rgb) -> Rgb:
     return np.asarray(cv2.resize(even, (width // 2, height // 2), interpolation=cv2.INTER_AREA), np.uint8)
 
 
-def doubled(plane: NDArray[np.uint8], shape: tuple[int, int]) -> NDArray[np.uint8]:
-    """Return a plane made by `halved` at the size it came from, between the pixels by straight lines."""
-    half_height, half_width = plane.shape[:2]
-    large = cv2.resize(plane, (half_width * 2, half_height * 2), interpolation=cv2.INTER_LINEAR)
-    below, beside = shape[0] - 2 * half_height, shape[1] - 2 * half_width
-    if below or beside:
-        large = cv2.copyMakeBorder(large, 0, below, 0, beside, cv2.BORDER_REPLICATE)
-    return np.asarray(large, np.uint8)
+def doubled(plane: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    """Return a plane at twice its size, between the pixels by straight lines; undoes `halved`."""
+    height, width = plane.shape
+    return np.asarray(cv2.resize(plane, (2 * width, 2 * height), interpolation=cv2.INTER_LINEAR), np.uint8)
