@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, QSize, Qt
+from PySide6.QtGui import QPointingDevice
 from PySide6.QtTest import QTest
 from window_driving import Person, send_mouse, settle
 
@@ -260,3 +261,59 @@ def test_wheel_and_drag_zoom_and_move_the_picture(looking):
     assert picture.viewport.centre.y() < before.y()
     QTest.keyClick(picture, Qt.Key.Key_0)
     assert picture.viewport.zoom == 1
+
+
+# ---- touch
+
+
+@pytest.fixture(scope="module")
+def finger(qapp) -> QPointingDevice:
+    return QTest.createTouchDevice()
+
+
+def fit_on_screen(person: Person) -> None:
+    """Qt drops touches beside the screen."""
+    room = person.window.screen().availableSize()
+    person.resize(QSize(room.width() - 10, room.height() - 10))
+    settle()
+
+
+def test_a_finger_chooses_a_coupon_and_paints(looking, finger):
+    person = looking()
+    fit_on_screen(person)
+    person.press("Board")
+    screen = screen_of(person)
+    board = screen.stage.board
+    mark = next(each for each in board.marks if each.coupon == 2)
+    at = board.viewport.transform(board.panes()[0][0]).map(QPointF(mark.outline_mm[0][0] + 30, 50)).toPoint()
+    person.touch(board, at, finger)
+    assert person.session.selection.focus == 2
+    QTest.keyClick(screen, Qt.Key.Key_P)
+    settle()
+    picture = coupon_of(person)
+    picture.grab()
+    middle = picture.rect().center()
+    QTest.touchEvent(picture, finger).press(1, middle, picture)
+    QTest.touchEvent(picture, finger).move(1, middle + QPoint(0, 30), picture)
+    QTest.touchEvent(picture, finger).release(1, middle + QPoint(0, 30), picture)
+    settle()
+    (stroke,) = person.session.record.strokes.values()
+    assert stroke.coupon == 2
+    assert len(stroke.points_mm) == 2
+
+
+def test_two_fingers_zoom(looking, finger):
+    person = looking()
+    fit_on_screen(person)
+    picture = coupon_of(person)
+    middle = picture.rect().center()
+    apart = QPoint(20, 0)
+    QTest.touchEvent(picture, finger).press(1, middle - apart, picture).press(2, middle + apart, picture)
+    for step in range(1, 6):
+        wide = apart * (1 + step)
+        QTest.touchEvent(picture, finger).move(1, middle - wide, picture).move(2, middle + wide, picture)
+        settle(1)
+    QTest.touchEvent(picture, finger).release(1, middle - wide, picture).release(2, middle + wide, picture)
+    settle()
+    assert picture.viewport.zoom > 1.5
+    assert person.session.record.strokes == {}
