@@ -270,13 +270,16 @@ class MeasuringRun:
         )
 
     def _views(self, places: Sequence[int]) -> tuple[PlacedView, ...]:
+        board = self._record.board
+        if not (board.width_mm and board.height_mm) or all(each.placement is not None for each in self._dated):
+            return ()  # there is nothing to compare, or nobody to compare it with
+        outlines = [each.outline_mm for each in self._record.coupons.values() if each.outline_mm]
         views = []
         for place in places:
             dated = self._dated[place]
             picture = self._read(dated)
             if picture is not None and dated.placement is not None:
-                outlines = [each.outline_mm for each in self._record.coupons.values() if each.outline_mm]
-                views.append(placed_view(picture, dated.placement, self._record.board, outlines))
+                views.append(placed_view(picture, dated.placement, board, outlines))
         return tuple(views)
 
     def _take(self, place: int, answer: LookAnswer) -> None:

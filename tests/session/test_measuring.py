@@ -171,6 +171,15 @@ def test_a_board_without_outlines_is_refused_with_a_sentence(tmp_path, cache):
         measured(session, cache)
 
 
+def test_a_board_whose_size_is_not_given_is_measured_by_its_markers_all_the_same(tmp_path, cache):
+    plan = {**painted().plan, "board": dict(painted().plan["board"])}
+    del plan["board"]["width_mm"], plan["board"]["height_mm"]
+    scenery = type("Scenery", (), {"plan": plan, "photos": painted().photos})
+    with closing(board_of(tmp_path / "b", scenery)) as session:
+        assert measured(session, cache).problems == ()
+        assert unmeasured(session.record) == []
+
+
 def test_a_board_without_markers_waits_for_four_taps_then_recognises_the_other_photos(tmp_path, cache):
     scenery = painted(4, markers=False)
     with closing(board_of(tmp_path / "b", scenery)) as session:
