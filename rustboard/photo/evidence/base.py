@@ -61,6 +61,7 @@ class Base:
         colour: luminance, redness, yellowness (nats) of most of the coupon.
         spread: 90th percentile of the departure from it along `RUSTWARDS`.
         known: h x w, what at least one photo showed.
+        inside: h x w, the coupon's own outline.
     """
 
     logs: Logs
@@ -69,6 +70,7 @@ class Base:
     colour: tuple[float, float, float]
     spread: float
     known: Mask
+    inside: Mask
 
 
 def look_of(rgb: Rgb, shown: Mask, light: LocalLight) -> Look:
@@ -116,6 +118,7 @@ def make_base(looks: Sequence[Look], frame: CouponFrame) -> Base:
         colour,
         spread,
         known,
+        surface.copy(),
     )
 
 

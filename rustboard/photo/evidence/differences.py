@@ -25,7 +25,7 @@ _MOST_LIGHTER: Final = 1.8
 _STEADY: Final = 0.5
 _FEWEST: Final = 100
 _GLARED: Final = 0.15
-_SAMPLE: Final = 5000
+_SAMPLE: Final = 2500
 _OWN_SHARE: Final = 0.12
 """Share of a coupon that must be near one colour before that counts as its unrusted colour."""
 
@@ -113,10 +113,10 @@ def _explained(lightness: Plane, steel: Plane, light: LocalLight, own_light: flo
     lighter = np.clip(lightness, 0, np.float32(_MOST_LIGHTER))
     slope = np.float32(light.sunny_red * RUSTWARDS[1] + light.sunny_yellow * RUSTWARDS[2])
     own = rustwards(steel)
-    glare = np.maximum(slope - own, 0) * (np.float32(1) - np.exp(-lighter))
+    glare = np.maximum(slope - own, 0) * (np.float32(1) - np.asarray(cv2.exp(-lighter), np.float32))
     explained = slope * lighter + glare
     glared = np.asarray(cv2.extractChannel(steel, 0), np.float32) - np.float32(own_light + _GLARED)
     if float(glared.max()) > 0:
         back = np.clip(glared, 0, np.clip(-lightness, 0, 1))
-        explained += np.maximum(own, np.float32(0.1)) * np.expm1(back)
+        explained += np.maximum(own, np.float32(0.1)) * (back + back * back / 2)
     return np.asarray(explained, np.float32)

@@ -6,8 +6,8 @@ from typing import Final
 
 import numpy as np
 
-from rustboard.photo.cutting import GridCut, inside
-from rustboard.photo.evidence.base import Base, half_inside
+from rustboard.photo.cutting import GridCut
+from rustboard.photo.evidence.base import Base
 from rustboard.photo.evidence.cover import cover_of
 from rustboard.photo.evidence.differences import Box, differences
 from rustboard.photo.evidence.foreign import foreign_of
@@ -40,7 +40,7 @@ def evidence_of(cut: GridCut, base: Base, light: LocalLight, frame: CouponFrame)
     rows, columns = (slice(2 * each.start, 2 * each.stop) for each in box)
     half = halved(cut.rgb[rows, columns])
     judged = cut.shown[rows, columns][::2, ::2] & base.known[box]
-    surface = half_inside(frame)[box] & judged
+    surface = base.inside[box] & judged
     found = differences(half, base, light, surface, box)
     limit = np.maximum(np.float32(_CERTAINTY) * found.noise, np.float32(_LEAST_DEPARTURE))
     likelihood = (found.departure / limit - np.float32(1)) * np.float32(10 * _GAIN)
@@ -60,8 +60,7 @@ def evidence_of(cut: GridCut, base: Base, light: LocalLight, frame: CouponFrame)
     )
     part = rows, columns
     levels = np.clip(likelihood + np.float32(100.5), 0, 200).astype(np.uint8)
-    rust = doubled(levels).view(np.int8) - np.int8(100)
-    whole.rust[part] = np.where(inside(frame)[part], rust, np.int8(0))
+    whole.rust[part] = doubled(levels).view(np.int8) - np.int8(100)
     whole.cover[part] = doubled((cover * np.float32(255)).astype(np.uint8))
     for plane, mask in ((whole.foreign, foreign), (whole.unseen, unseen)):
         if mask.any():
