@@ -39,6 +39,7 @@ class HelpCommands(QObject):
             (self.tr("While grading: distribution spot, general, pinpoint, hybrid"), "S, G, P, H"),
             (self.tr("While grading: coupon before, coupon after"), self.tr("Left, Right")),
             (self.tr("While grading: note; reference on this coupon; compare large"), "N, C, L"),
+            (self.tr("While grading: take over what the photo says"), self.tr("Enter")),
             (self.tr("While grading: withdraw the grade; close"), self.tr("Del, Esc")),
         ]
 
@@ -56,6 +57,20 @@ class HelpCommands(QObject):
             (self.tr("Corners of the board: move one by 1 pixel; by 10"), self.tr("Arrows; Shift+arrows")),
             (self.tr("Outlines: next point; move by 0.5 mm; by 5 mm"), self.tr("Tab; arrows; Shift+arrows")),
             (self.tr("Outlines: turn; add a point; take one away"), self.tr("[ and ]; Ins; Del")),
+        ]
+
+    def _photo_rows(self) -> list[tuple[str, str]]:
+        return [
+            (self.tr("Photos: day before, day after; with Shift the day to compare with"), self.tr("PgUp, PgDn")),
+            (self.tr("Photos: take over what was measured on this coupon"), self.tr("Enter")),
+            (self.tr("Photos: masks on or off; their edges alone"), self.tr("M, Shift+M")),
+            (
+                self.tr("Photos: compare two days; the other day while held; move the divider"),
+                self.tr("C; B; Shift+Left, Right"),
+            ),
+            (self.tr("Photos: brush; add or take away; narrower, wider"), self.tr("P; R; [ and ]")),
+            (self.tr("Photos: move the brush; set it down and lift it; give up"), self.tr("Arrows; Space; Esc")),
+            (self.tr("Photos: larger, smaller, whole; move the picture"), self.tr("+, -, 0; Ctrl+arrows")),
         ]
 
     @Slot()

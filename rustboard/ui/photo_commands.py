@@ -134,13 +134,16 @@ class PhotoCommands(PageCommands):
         """Measure the photos that are not measured yet; all of them anew when there are none."""
         from rustboard.session.measuring import measure, measuring_request
 
-        if self.page is None or self._job is not None:
+        if self.page is None or (self._job is not None and self._bridge.busy()):
             return
         session = self.page.session
+        if session.read_only_reason:
+            self.failed.emit(session.read_only_reason)
+            return
         if not session.record.photos:
             self.told.emit(self.tr("This board has no photo yet; add one first."))
             return
-        self._tell_progress(0, max(1, len(session.record.photos)))
+        self._show_progress(0, max(1, len(session.record.photos)))
         request = measuring_request(session, again=not unmeasured(session.record))
         self._job = self._files.job = self._bridge.start(
             ("measure", id(session)), measure, request,
@@ -164,6 +167,10 @@ class PhotoCommands(PageCommands):
             self.screen.head.show_progress(0, 0)
 
     def _tell_progress(self, done: int, total: int) -> None:
+        if self._job is not None and not self._job.cancelled:  # a stopped job may still tell for a moment
+            self._show_progress(done, total)
+
+    def _show_progress(self, done: int, total: int) -> None:
         if self.screen is not None:
             self.screen.head.show_progress(done, total)
         if not self.is_shown():

@@ -161,8 +161,10 @@ class BoardPicture(PictureView):
         path.addPolygon(polygon)
         path.closeSubpath()
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        inner = self._scheme.accent if chosen else "#ffffff"
-        for colour, width in (("#101820", 5.0 if chosen else 3.0), (inner, 3.0 if chosen else 1.2)):
+        # Photographs are light and dark in every scheme: dark and white lines show on all of them.
+        plain = (("#101820", 3.0), ("#ffffff", 1.2))
+        marked = (("#101820", 8.0), ("#ffffff", 5.5), (self._scheme.accent, 3.0))
+        for colour, width in marked if chosen else plain:
             pen = QPen(QColor(colour), width)
             if mark.present in ("missing", "other") and not chosen:
                 pen.setStyle(Qt.PenStyle.DashLine)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
-from rustboard.ui.photos.photo_words import STATE_WORDS, Day, PhotoState, say
+from rustboard.ui.photos.photo_words import Day, PhotoState, say
 from rustboard.ui.photos.thumbnails import Thumbnails
 from rustboard.ui.theme import Scheme
 
@@ -84,11 +84,8 @@ class DayPainter:
         paint_sign(painter, sign, state, QColor(ink))
         painter.setPen(QColor(ink if state != "measured" else self._scheme.muted))
         words = area.adjusted(15, 0, 0, 0)
-        text = QFontMetricsF(self._font).elidedText(
-            say("{0}, newest").format(say(STATE_WORDS[state])) if day.newest else say(STATE_WORDS[state]),
-            Qt.TextElideMode.ElideRight,
-            words.width(),
-        )
+        metrics = QFontMetricsF(self._font)
+        text = metrics.elidedText(day.state_words(), Qt.TextElideMode.ElideRight, words.width())
         painter.drawText(words, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, text)
 
 

@@ -18,7 +18,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QToolTip, QWidget
 
 from rustboard.ui.photos.day_painter import PAD, PICTURE, DayMarks, DayPainter, bold_of
-from rustboard.ui.photos.photo_words import STATE_WORDS, Day, say
+from rustboard.ui.photos.photo_words import Day, say
 from rustboard.ui.photos.thumbnails import Thumbnails
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import tool_tip
@@ -84,8 +84,8 @@ class DayRow(QWidget):
         if self._wide == 0:
             plain, bold = QFontMetricsF(self.font()), QFontMetricsF(bold_of(self.font()))
             words = [bold.horizontalAdvance(each.day) + plain.horizontalAdvance(each.date) + 26 for each in self.days]
-            states = plain.horizontalAdvance(say(STATE_WORDS["unplaced"])) + 34
-            self._wide = round(max(_COMPACT_WIDTH if self._compact else _WIDTH, states, *words, 0))
+            words += [plain.horizontalAdvance(each.state_words()) + 34 for each in self.days]
+            self._wide = round(max(_COMPACT_WIDTH if self._compact else _WIDTH, *words, 0))
         return self._wide
 
     def row_height(self) -> int:

@@ -58,6 +58,11 @@ class Day:
             parts.append(say("newest"))
         return ", ".join(each for each in parts if each)
 
+    def state_words(self) -> str:
+        """Return how far it is, and whether it is the newest."""
+        words = say(STATE_WORDS[self.state])
+        return say("{0}, newest").format(words) if self.newest else words
+
     def short(self) -> str:
         """Return day and date."""
         return ", ".join(each for each in (self.day, self.date) if each)
