@@ -13,7 +13,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from rustboard.photo.judging.series import NEVER, Settled
+from rustboard.photo.judging.series import CEILING, NEVER, Settled
 from rustboard.photo.looks import Mask
 
 # Set on drawn scenes by what the patches of one photo turned out to be; no other source.
@@ -65,7 +65,8 @@ def suspect_patch(settled: Settled, newest: int, days: Sequence[float], pixels_p
 
 
 def _lone_patch(settled: Settled, since: int, least: float) -> Mask | None:
-    new = settled.start == since
+    # The greatest strength after so few looks is a person's word.
+    new = (settled.start == since) & (settled.strength < CEILING)
     if np.count_nonzero(new) < least:
         return None
     _, labels, stats, _ = cv2.connectedComponentsWithStats(new.view(np.uint8), connectivity=8)

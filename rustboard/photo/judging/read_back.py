@@ -18,6 +18,7 @@ from rustboard.photo.looks import Mask
 
 _WEAK: Final = 30
 """Rust with less evidence than this (tenths of a natural logarithm) may be none."""
+_MANY_LOOKS: Final = 3
 _SQUARE: Final = np.ones((3, 3), np.uint8)
 
 
@@ -59,6 +60,8 @@ class _Reader:
         self.start[self.suspect] = NEVER
         self.weak = full((self.strength < _WEAK) & (self.start != NEVER))
         self.cover: Plane = np.zeros(stretch.shape, np.uint8)
+        self.looks = np.zeros(stretch.shape, np.uint8)
+        self.core = np.zeros(stretch.shape, np.bool_)
         self.seen_before = np.zeros(stretch.shape, np.bool_)
         self.unknown = self._unknown()
 
@@ -91,6 +94,24 @@ class _Reader:
         plane = np.unpackbits(np.frombuffer(bits, np.uint8), count=self.stretch.surface.size)
         return plane.view(np.bool_).reshape(self.stretch.shape)
 
+    def _with_core(self, number: int, rusty: Mask) -> Mask:
+        """Return the rust there is by a look, without what later turned out to have been noise before rust came.
+
+        As for all looks together, a spot needs strong evidence or many looks somewhere.
+        """
+        began = self.start <= number
+        self.looks[rusty & began] += 1
+        core = self._plane(self.stretch.kept[number].strong) | (self.looks >= _MANY_LOOKS)
+        core |= (self.start == number) & ~rusty  # began below something
+        self.core |= core & began
+        if number == len(self.stretch.kept) - 1:
+            return began
+        count, labels = cv2.connectedComponents(began.view(np.uint8), connectivity=8)
+        keep = np.zeros(count, np.bool_)
+        keep[labels[self.core]] = True
+        keep[0] = False
+        return began if keep[1:].all() else np.asarray(keep[labels], np.bool_)
+
     def _cover_more(self, number: int, rusty: Mask, cover: Plane) -> None:
         """Take over how much a look's rusty pixels are covered; rust that was there before does not shrink."""
         places = np.flatnonzero(rusty)
@@ -105,7 +126,7 @@ class _Reader:
         kept, surface = self.stretch.kept[number], self.stretch.surface
         rusty, foreign, unseen = self._bits(number)
         self._cover_more(number, rusty, kept.cover)
-        rust = self.start <= number
+        rust = self._with_core(number, rusty)
         unbelieved = rusty & ~rust
         dirt = unbelieved
         if np.count_nonzero(unbelieved):

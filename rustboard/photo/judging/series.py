@@ -66,6 +66,7 @@ class Kept:
 
     Attributes:
         rusty, foreign, unseen: packed bits.
+        strong: packed bits, rusty enough to be a spot's core.
         cover: of the rusty pixels, in their order.
         missed: share of the earlier rust that still shows in part which the look showed as clean.
         contradicts: whether the look showed nearly all earlier rust as clean and was not believed.
@@ -74,6 +75,7 @@ class Kept:
     rusty: bytes
     foreign: bytes
     unseen: bytes
+    strong: bytes
     cover: Plane
     missed: float = 0.0
     contradicts: bool = False
@@ -144,6 +146,7 @@ class Stretch:
                 np.packbits(showing).tobytes(),
                 np.packbits(evidence.foreign).tobytes(),
                 np.packbits(evidence.unseen).tobytes(),
+                np.packbits(rusty >= SEED).tobytes(),
                 np.take(evidence.cover, np.flatnonzero(showing)),
                 missed,
                 contradicts,
@@ -157,7 +160,7 @@ class Stretch:
 
     def _step(self, rusty: Plane, clean: Plane, hidden: Plane, strange: Mask, *, doubting: bool) -> None:
         number = len(self.kept)
-        before = self._sum > 0
+        before, once = self._sum > 0, self._sum <= RUSTY_MOST
         raised = np.minimum(self._sum + rusty, np.uint8(CEILING))
         self._sum = raised - np.minimum(raised, clean)
         alive = self._sum > 0
@@ -183,6 +186,9 @@ class Stretch:
         # What looked like rust once and then strange may be one thing that lies there, in two lights.
         doubt |= strange & before & (self._sum <= RUSTY_MOST)
         doubt &= silent & alive
+        # What showed once and is gone with its patch does not come back to life where its clean look was a weak one.
+        self._sum[doubt & once & (clean > 0)] = 0
+        doubt &= self._sum > 0
         if self._sure is not None:
             doubt &= self._sure == 0
         self._doubt = doubt.view(np.uint8)

@@ -161,6 +161,12 @@ def test_a_person_who_takes_rust_away_makes_it_dirt_before_and_one_who_adds_it_k
     assert percents(looks) == [0] + [pytest.approx(percent_of(SPOT, SURFACE), rel=0.1)] * 3
 
 
+def test_a_patch_that_a_person_painted_is_not_suspect():
+    painted = Stroke(True, 5.0, ((40.0, 45.0),))
+    looks = [look_of(0, NONE), look_of(1, NONE, strokes=(painted,))]
+    assert percents(looks)[-1] == pytest.approx(percent_of(LEAF, SURFACE), rel=0.02)
+
+
 def test_a_year_of_daily_photos_is_judged():
     small = frame_of(4, 4)
     surface, spot = surface_of(small), disc(small, 2, 2, 1.0)

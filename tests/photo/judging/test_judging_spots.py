@@ -56,6 +56,15 @@ def test_reference_panels_get_their_own_letter(letter, grade):
     assert letter_of(spots_in(rusted(order, percent), PANEL_PIXELS_PER_MM), percent) == letter
 
 
+@pytest.mark.parametrize("letter", ["S", "G", "P"])
+@pytest.mark.parametrize("grade", range(8, 0, -1))
+def test_at_a_phones_resolution_the_letters_hold_from_grade_eight_down(letter, grade):
+    # At grade 9 so coarse a picture no longer shows how many specks there are.
+    order = growth_order((600, 300), np.ones((600, 300), np.bool_), letter, 4)
+    percent = reference_panel(grade, letter).percent
+    assert letter_of(spots_in(rusted(order, percent), 6.0), percent) == letter
+
+
 def test_specks_beside_a_large_patch_are_a_mix():
     specks = growth_order((600, 300), np.ones((600, 300), np.bool_), "P", 2)
     mask = rusted(specks, 1)
