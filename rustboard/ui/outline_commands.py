@@ -38,6 +38,7 @@ class OutlineCommands(PageCommands):
         self._bridge, self._scheme = bridge, scheme
         self._dialog: OutlinesDialog | None = None
         self._photo: Photo | None = None
+        self._done = self._undone = 0  # steps taken in the editor that is open
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
@@ -64,6 +65,8 @@ class OutlineCommands(PageCommands):
         )
         self._wire_dialog(dialog)
         self._dialog = dialog
+        self._done = self._undone = 0
+        dialog.show_steps(back=False, on=False)
         self._fetch_picture(dialog)
         self._asker.dialog(dialog)
         self._dialog = None
@@ -110,7 +113,9 @@ class OutlineCommands(PageCommands):
         changes = self._do(operation, *arguments)
         if self.page is None or self._dialog is None:
             return
-        self._dialog.refresh(self.page.session.record)
+        if changes is not None and changes.tables:
+            self._done, self._undone = self._done + 1, 0
+        self._refresh(self._dialog)
         if changes is None:
             self._dialog.complain(refusal_in(self._window))
 
@@ -145,13 +150,21 @@ class OutlineCommands(PageCommands):
     def _step(self, *, undo: bool) -> None:
         if self.page is None or self._dialog is None:
             return
-        session = self.page.session
+        if not (self._done if undo else self._undone):
+            return  # what was done before, on other screens, is not undone out of sight
+        session, by = self.page.session, 1 if undo else -1
         try:
             _ = session.undo() if undo else session.redo()
         except InputError as error:
             self._dialog.complain(str(error))
             return
-        self._dialog.refresh(session.record)
+        self._done, self._undone = self._done - by, self._undone + by
+        self._refresh(self._dialog)
+
+    def _refresh(self, dialog: OutlinesDialog) -> None:
+        if self.page is not None:
+            dialog.refresh(self.page.session.record)
+        dialog.show_steps(back=self._done > 0, on=self._undone > 0)
 
     # ---- giving and suggesting
 

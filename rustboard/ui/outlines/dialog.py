@@ -163,6 +163,11 @@ class OutlinesDialog(FittingDialog):
         self.side.show_board(record, part, editable=not self._read_only)
         self._follow()
 
+    def show_steps(self, *, back: bool, on: bool) -> None:
+        """Show whether there is a step to take back, or to take again."""
+        self._undo.setEnabled(back)
+        self._redo.setEnabled(on)
+
     def _name_of(self, part: Part) -> str:
         coupon = self._record.coupons.get(part.coupon)
         if part.kind == "outline" and coupon is not None:

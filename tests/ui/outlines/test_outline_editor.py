@@ -117,6 +117,25 @@ def test_a_corner_is_dragged_and_one_undo_takes_the_whole_gesture_back(edit: Edi
     edit(work)
 
 
+def test_only_what_was_drawn_here_is_undone_here(edit: Editing) -> None:
+    edit.do(take_off, 4)
+    before = edit.shape()
+
+    def work(dialog: OutlinesDialog) -> None:
+        assert not dialog._undo.isEnabled()
+        drag(dialog, at(dialog, centre_of(before)), (5, 5))
+        assert dialog._undo.isEnabled()
+        for _ in range(3):
+            QTest.keyClick(dialog, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+        assert edit.shape() == before
+        assert dialog._redo.isEnabled()
+        QTest.keyClick(dialog, Qt.Key.Key_Y, Qt.KeyboardModifier.ControlModifier)
+        assert edit.shape() != before
+
+    edit(work)
+    assert edit.session.record.coupons[4].position is None, "taken off before the editor was opened"
+
+
 def test_a_tap_beside_a_handle_changes_nothing(edit: Editing) -> None:
     def work(dialog: OutlinesDialog) -> None:
         QTest.mouseClick(dialog.view, Qt.MouseButton.LeftButton, pos=at(dialog, edit.shape()[0]).toPoint())
