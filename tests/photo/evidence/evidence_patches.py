@@ -113,7 +113,7 @@ def _taken(lit: np.ndarray, camera: Camera) -> np.ndarray:
 
 
 BOARD_MM = (100.0, 110.0)
-PAPERS = tuple(((x, y), (x + 8, y), (x + 8, y + 8), (x, y + 8)) for x, y in ((2, 2), (90, 2), (90, 100), (2, 100)))
+PAPERS = tuple(((x, y), (x + 12, y), (x + 12, y + 12), (x, y + 12)) for x, y in ((2, 2), (86, 2), (86, 96), (2, 96)))
 PLAN = LightPlan(*BOARD_MM, (OUTLINE,), PAPERS)
 
 
@@ -124,7 +124,10 @@ def whole_board(surface: np.ndarray, board: object = (150, 140, 125)) -> np.ndar
     grain = np.random.default_rng(3).normal(0, 0.03, (height, width, 1))
     lit = linear(board) * np.exp(grain)
     for (left, top), _, (right, bottom), _ in PAPERS:
-        lit[round(top * scale) : round(bottom * scale), round(left * scale) : round(right * scale)] = 0.8
+        paper = lit[round(top * scale) : round(bottom * scale), round(left * scale) : round(right * scale)]
+        cell = round(3 * scale)
+        cells = np.add.outer(np.arange(paper.shape[0]) // cell, np.arange(paper.shape[1]) // cell)
+        paper[:] = np.where(cells % 2 == 0, 0.8, 0.02)[:, :, None]
     left, top = (round(each * scale) for each in FRAME.origin_mm)
     pad = round(8 * scale)
     inner = surface[pad:-pad, pad:-pad]
