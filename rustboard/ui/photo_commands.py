@@ -126,6 +126,7 @@ class PhotoCommands(PageCommands):
         screen.stop_asked.connect(self.stop)
         screen.accept_asked.connect(self.accept)
         screen.confident_asked.connect(self.accept_confident)
+        screen.painted.connect(self._measure_painted)
 
     # ---- measuring
 
@@ -192,6 +193,24 @@ class PhotoCommands(PageCommands):
     def _not_measured(self, error: InputError) -> None:
         self._end_job()
         self._refuse(error)
+
+    @Slot(int, int)
+    def _measure_painted(self, photo: int, coupon: int) -> None:
+        """Work the figures of a coupon out anew after the brush; another stroke meanwhile begins it again."""
+        from rustboard.session.measuring import brushed_request, measure
+
+        if self.page is not None:
+            session = self.page.session
+            self._bridge.start(
+                ("brushed", id(session), coupon), measure, brushed_request(session, coupon),
+                done=self._keep_painted, failed=self._refuse, owner=self.screen,
+            )  # fmt: skip
+
+    def _keep_painted(self, result: MeasureResult) -> None:
+        if result.measurements:
+            self._do(keep_measuring, result.placings, result.measurements)
+        if result.problems:
+            self.failed.emit(_sentences(result.problems, self.tr("And {0} more.")))
 
     # ---- taking over
 

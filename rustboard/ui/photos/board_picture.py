@@ -163,7 +163,8 @@ class BoardPicture(PictureView):
         painter.setBrush(Qt.BrushStyle.NoBrush)
         # Photographs are light and dark in every scheme: dark and white lines show on all of them.
         plain = (("#101820", 3.0), ("#ffffff", 1.2))
-        marked = (("#101820", 8.0), ("#ffffff", 5.5), (self._scheme.accent, 3.0))
+        large = 1.0 if min(polygon.boundingRect().width(), polygon.boundingRect().height()) > 40 else 0.6
+        marked = (("#101820", 8 * large), ("#ffffff", 5.5 * large), (self._scheme.accent, 3 * large))
         for colour, width in marked if chosen else plain:
             pen = QPen(QColor(colour), width)
             if mark.present in ("missing", "other") and not chosen:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QSizePolicy, QWidget
 
-from rustboard.ui.photos.photo_words import STATE_WORDS, Day, say
+from rustboard.ui.photos.photo_words import Day
 from rustboard.ui.wording import tool_tip
 
 
@@ -39,6 +39,8 @@ class PhotoHead(QWidget):
         self._stop.setToolTip(self.tr("Stop measuring; what is measured already is not worked out again."))
         self._stop.hide()
         self._back = QPushButton(self.tr("Bac&k to the board"))
+        self._day: Day | None = None
+        self._narrow = False
         self._waiting, self._photo, self._writable, self._working = 0, 0, False, False
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
@@ -57,13 +59,17 @@ class PhotoHead(QWidget):
         """Show a photo."""
         self._writable = writable
         self._photo = 0 if day is None else day.photo
-        if day is None:
-            self._title.setText("")
-        else:
-            parts = (day.day, day.when, say(STATE_WORDS[day.state]), say("newest") if day.newest else "", day.name)
-            self._title.setText(" · ".join(each for each in parts if each))
+        self._day = day
+        self._show_title()
         self._title.setToolTip("" if day is None else tool_tip(day.words()))
         self._place.setVisible(writable and day is not None and day.state in ("unplaced", "unsearched"))
+
+    def _show_title(self) -> None:
+        day = self._day
+        parts: tuple[str, ...] = ()
+        if day is not None:
+            parts = (day.day, day.when, day.state_words(), "" if self._narrow else day.name)
+        self._title.setText(" · ".join(each for each in parts if each))
 
     def show_waiting(self, waiting: int) -> None:
         """Show how many photos are not measured yet."""
@@ -95,6 +101,8 @@ class PhotoHead(QWidget):
     def set_narrow(self, narrow: bool) -> None:
         """Leave the way back to the tool bar where room is dear."""
         self._back.setVisible(not narrow)
+        self._narrow = narrow
+        self._show_title()
 
     @Slot()
     def _ask_place(self) -> None:

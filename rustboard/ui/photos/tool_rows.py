@@ -106,9 +106,11 @@ class PhotoTools(QWidget):
         self._seen.button(_NAMES.index(seen)).setChecked(True)
 
     def set_narrow(self, narrow: bool) -> None:
-        """Where there is room for one part alone, offer the figures as a part, and not two at once."""
+        """Where there is room for one part alone, offer the figures as a part, not two at once, and no zoom."""
         self._seen.button(1).setVisible(not narrow)
         self._seen.button(3).setVisible(narrow)
+        for button in self._zooms.buttons():
+            button.setVisible(not narrow)  # wheel, fingers and keys zoom too
 
     def set_enabled(self, *, masks: bool, paints: bool, compares: bool, strokes: bool) -> None:
         """Enable what can be done with the photo in view; a brush or comparison that cannot be is laid aside."""

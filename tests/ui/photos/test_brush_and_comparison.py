@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
+from measured_boards import measurement
 from PySide6.QtCore import QEvent, QPoint, QPointF, QSize, Qt
 from PySide6.QtGui import QPointingDevice
 from PySide6.QtTest import QTest
 from window_driving import Person, send_mouse, settle
 
+from rustboard.operations.boards import edit_board
 from rustboard.operations.brushing import add_stroke
+from rustboard.session import measuring
+from rustboard.session.jobs import Progress
+from rustboard.session.measuring import MeasureRequest, MeasureResult
+from rustboard.session.measuring_cache import hash_of
 from rustboard.ui.photos.coupon_picture import CouponPicture
 from rustboard.ui.photos.screen import PhotoScreen
+
+MEASURES = "whose strokes are measured"
 
 
 def screen_of(person: Person) -> PhotoScreen:
@@ -29,6 +39,20 @@ def rust_pixels(person: Person) -> int:
     assert view is not None
     assert view.rust is not None
     return int(np.count_nonzero(view.rust))
+
+
+@pytest.fixture(autouse=True)
+def asked(monkeypatch) -> list[MeasureRequest]:
+    """What was asked to be measured anew after the brush; a job that measures 5 % stands in for measuring."""
+    requests: list[MeasureRequest] = []
+
+    def measure_anew(request: MeasureRequest, progress: Progress) -> MeasureResult:
+        requests.append(request)
+        percent = 5.0 if request.record.strokes and MEASURES in request.record.board.name else 0.12
+        return MeasureResult(measurements=(measurement(2, 1, percent, inputs=hash_of((2, 1))),))
+
+    monkeypatch.setattr(measuring, "measure", measure_anew)
+    return requests
 
 
 @pytest.fixture
@@ -143,6 +167,15 @@ def test_a_stroke_that_the_disk_refuses_is_not_shown(painting, monkeypatch):
     drag(painting)
     assert refused == [add_stroke]
     assert rust_pixels(painting) == before
+
+
+def test_the_figures_follow_the_brush(painting, asked):
+    painting.window.do(edit_board, replace(painting.session.record.board, name=f"Fence {MEASURES}"))
+    drag(painting)
+    assert [(each.coupons, each.photos) for each in asked] == [(frozenset({1}), frozenset({1, 2}))]
+    assert painting.session.record.measured[2][1].percent == 5.0
+    assert painting.reads("5.0 %, grade 4-S")
+    assert painting.reads("Before ("), "the value without the brush is kept"
 
 
 # ---- masks
