@@ -57,18 +57,14 @@ class Base:
     Attributes:
         logs: logarithms of red, green, blue, h x w x 3, in steps.
         rough_colour: by how much (steps, 0-255) redness and yellowness change within a small shift.
-        rough_light: the same of luminance.
         colour: luminance, redness, yellowness (nats) of most of the coupon.
-        spread: 90th percentile of the departure from it along `RUSTWARDS`.
         known: h x w, what at least one photo showed.
         inside: h x w, the coupon's own outline.
     """
 
     logs: Logs
     rough_colour: NDArray[np.uint8]
-    rough_light: NDArray[np.uint8]
     colour: tuple[float, float, float]
-    spread: float
     known: Mask
     inside: Mask
 
@@ -108,15 +104,10 @@ def make_base(looks: Sequence[Look], frame: CouponFrame) -> Base:
         rim = widened(rusted, 5) & surface
         logs[rim] = _own_logs(logs, surface & ~rim & known)
         chosen = parts_of(logs)
-        departure = rustwards(chosen - np.array(colour, np.float32))
-    own = departure[surface & known]
-    spread = float(np.quantile(np.abs(own[:: max(1, own.size // 4096)]), 0.9)) if own.size else 0.0
     return Base(
         logs,
         _roughness(chosen[:, :, 1:].sum(axis=2), frame),
-        _roughness(chosen[:, :, 0], frame),
         colour,
-        spread,
         known,
         surface.copy(),
     )
