@@ -47,15 +47,19 @@ class Growth:
         """Return how much of each place rust covers, 0-255."""
         if not np.isfinite(self.reached[photo]):
             return np.zeros(self.order.shape, np.uint8)
-        rusted = np.where(self.order <= np.float32(self.reached[photo]), np.uint8(255), np.uint8(0))
+        rusted = np.where(self.rusted(photo), np.uint8(255), np.uint8(0))
         return cv2.GaussianBlur(rusted, (0, 0), self.edge_px, borderType=cv2.BORDER_REFLECT)
 
-    def mask(self, photo: int) -> np.ndarray:
-        """Return where rust covers at least half, on the whole bounding box."""
-        return self.coverage(photo) >= 128
+    def rusted(self, photo: int) -> np.ndarray:
+        """Return where rust is, on the whole bounding box, before its rims are painted soft.
+
+        This is what the truth counts. To count where the soft rims are at least half covered would leave specks out
+        that are narrower than their rims, though any photo shows them.
+        """
+        return self.order <= np.float32(self.reached[photo])
 
     def percent(self, photo: int) -> float:
-        return 100.0 * float((self.mask(photo) & self.significant).sum()) / self._surface
+        return 100.0 * float((self.rusted(photo) & self.significant).sum()) / self._surface
 
     def age(self, photo: int, shape: tuple[int, int]) -> Plane:
         """Return how many photos ago each place rusted (0 = just now), on a grid of another size."""

@@ -6,7 +6,7 @@ import os
 import pickle
 import tempfile
 import zlib
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from pathlib import Path
 
 from scenes.options import Options
@@ -30,7 +30,7 @@ class StoredScene:
         file = self.folder / f"{number:02d}.pickle"
         if file.exists():
             loaded: ScenePhoto = pickle.loads(file.read_bytes())  # our own file, in our own folder
-            return loaded
+            return replace(loaded, truth=self.truth(number))
         photo = self.source.photo(number)
         self.folder.mkdir(parents=True, exist_ok=True)
         part = file.with_suffix(f".{os.getpid()}.part")
