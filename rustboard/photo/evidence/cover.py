@@ -21,7 +21,7 @@ _COLOUR_BLUR_PX: Final = 1.25
 _LIGHTNESS: Final = 0.22
 """Difference of luminance, as a share of the steel's, by which a small spot's area can be told."""
 _RIM, _INNER, _PEAK, _NEAR, _AROUND = 3, 5, 7, 9, 17  # pixels, sides of squares
-_HAZE: Final = 0.4
+_HAZE: Final = 0.45
 _DARKER: Final = 0.3
 _FEWEST_INNER: Final = 20
 _SAMPLE: Final = 2000
@@ -57,7 +57,7 @@ def cover_of(found: Differences, rusty: Mask) -> tuple[Plane, Mask]:
         return cover, rusty
     lit = _light_around(found, rusty)
     darker = lit - found.lightness
-    inner = narrowed(rusty, _INNER) & _strong(found, darker, rusty)
+    inner = _inner(found, lit, narrowed(rusty, _INNER))
     rim = np.flatnonzero(widened(rusty, _RIM) & found.surface & ~inner)
     cover[inner] = 1
     here = found.seen.reshape(-1, 3)[rim]
@@ -77,11 +77,22 @@ def cover_of(found: Differences, rusty: Mask) -> tuple[Plane, Mask]:
     return cover, cover > np.float32(0.06)
 
 
-def _strong(found: Differences, darker: Plane, rusty: Mask) -> Mask:
-    """Return the pixels that look like the rust of this coupon rather than like a haze of it."""
-    some = found.departure[rusty]
-    typical = float(np.quantile(some[:: max(1, some.size // _SAMPLE)], 0.75))
-    return (found.departure > np.float32(_HAZE * typical)) | (darker > np.float32(_DARKER))
+def _inner(found: Differences, lit: Plane, deep: Mask) -> Mask:
+    """Return the pixels, of those deep in what looks rusty, that are rust and not a haze between spots."""
+    inner = np.zeros_like(deep)
+    places = np.flatnonzero(deep)
+    if places.size < _FEWEST_INNER:
+        return deep
+    brightness = lit.ravel()[places]
+    seen = found.seen.reshape(-1, 3)[places]
+    steel = _linear(seen - found.parts.reshape(-1, 3)[places])
+    rust = _linear(seen) * np.exp(-brightness)[:, None]
+    departure = found.departure.ravel()[places]
+    typical = rust[departure >= np.quantile(departure[:: max(1, places.size // _SAMPLE)], 0.6)].mean(axis=0)
+    share = _along(_weighted((rust - steel) / _grey(steel)), _weighted((typical - steel) / _grey(steel)))
+    darker = brightness - found.lightness.ravel()[places] > np.float32(_DARKER)
+    inner.ravel()[places[(share > np.float32(_HAZE)) | darker]] = True
+    return inner
 
 
 def _dark_share(darker: _Shares, rusty: NDArray[np.bool_]) -> _Shares:
