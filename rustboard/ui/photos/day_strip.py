@@ -14,6 +14,7 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QResizeEvent,
+    QWheelEvent,
 )
 from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QToolTip, QWidget
 
@@ -33,12 +34,13 @@ class DayRow(QWidget):
 
     Signals:
         chosen(int), other_chosen(int): a photo, by key, is wanted as the day in view, or as the one to compare with.
-        walked(object): the rectangle (QRect) to keep in view.
+        walked(object): the rectangle (QRect) to keep in view. dragged(int): the row was pulled by so many px.
     """
 
     chosen = Signal(int)
     other_chosen = Signal(int)
     walked = Signal(object)
+    dragged = Signal(int)
 
     def __init__(self, thumbnails: Thumbnails, scheme: Scheme, parent: QWidget | None = None) -> None:
         """Start without days."""
@@ -52,6 +54,7 @@ class DayRow(QWidget):
         self._compact = False
         self._wide = 0  # px of one day, reckoned when first asked for
         self._press: QPointF | None = None
+        self._pulled = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         thumbnails.arrived.connect(self._show_arrived)
 
@@ -59,9 +62,11 @@ class DayRow(QWidget):
 
     def show_days(self, days: list[Day], this: int | None, other: int | None) -> None:
         """Show these days, one of them in view and maybe another to compare it with."""
-        self.days, self.this, self.other = days, this, other
-        self._places = {each.photo: at for at, each in enumerate(days)}
-        self._fit()
+        self.this, self.other = this, other
+        if days is not self.days:
+            self.days = days
+            self._places = {each.photo: at for at, each in enumerate(days)}
+            self._fit()
         self._announce()
         self.update()
 
@@ -74,6 +79,7 @@ class DayRow(QWidget):
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
         self._scheme = scheme
+        self._fit()  # letters may have become larger
         self.update()
 
     def _line(self) -> float:
@@ -165,13 +171,23 @@ class DayRow(QWidget):
         (self.other_chosen if other else self.chosen).emit(day.photo)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Remember where a tap began."""
-        self._press = event.position()
+        """Remember where a tap or a pull began."""
+        self._press, self._pulled = event.position(), False
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Pull the row along, by mouse or finger."""
+        if self._press is None:
+            return
+        # The row itself moves under the pointer, so that the place where it was taken stays under it.
+        by = round(event.position().x() - self._press.x())
+        if self._pulled or abs(by) > QApplication.startDragDistance():
+            self._pulled = True
+            self.dragged.emit(by)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Choose the day tapped."""
         press, self._press = self._press, None
-        far = press is None or (event.position() - press).manhattanLength() > QApplication.startDragDistance()
+        far = press is None or self._pulled
         day = None if far else self.day_at(event.position())
         if day is None:
             return
@@ -225,6 +241,7 @@ class DayStrip(QScrollArea):
 
     def _wire(self) -> None:
         self.row.walked.connect(self._bring_into_view)
+        self.row.dragged.connect(self._pull)
         self.horizontalScrollBar().valueChanged.connect(self._look)
 
     def sizeHint(self) -> QSize:
@@ -234,6 +251,11 @@ class DayStrip(QScrollArea):
     def minimumSizeHint(self) -> QSize:
         """Return the least size."""
         return QSize(150, self.sizeHint().height())
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Change colours."""
+        self.row.set_scheme(scheme)
+        self.setFixedHeight(self.sizeHint().height())
 
     def set_compact(self, compact: bool) -> None:
         """Take less height."""
@@ -245,6 +267,16 @@ class DayStrip(QScrollArea):
     def _bring_into_view(self, rect: QRect) -> None:
         self.ensureVisible(rect.center().x(), 0, rect.width(), 0)
         self._look()
+
+    @Slot(int)
+    def _pull(self, by: int) -> None:
+        self.horizontalScrollBar().setValue(self.horizontalScrollBar().value() - by)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Turn the days by: there is nothing to scroll up and down."""
+        turned = event.angleDelta().y() or event.angleDelta().x()
+        self._pull(round(turned / 120 * self.row.item_width()))
+        event.accept()
 
     @Slot()
     def _look(self) -> None:

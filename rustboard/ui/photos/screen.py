@@ -17,7 +17,7 @@ from rustboard.ui.photos.day_choice import DayChoice
 from rustboard.ui.photos.day_strip import DayStrip
 from rustboard.ui.photos.empty_page import NoPhotosPage
 from rustboard.ui.photos.head import PhotoHead
-from rustboard.ui.photos.photo_words import days_of
+from rustboard.ui.photos.photo_words import Day, days_of
 from rustboard.ui.photos.stage import PhotoStage
 from rustboard.ui.photos.thumbnails import Thumbnails
 from rustboard.ui.theme import Scheme
@@ -64,7 +64,7 @@ class PhotoScreen(QWidget):
         self.strip = DayStrip(self._thumbnails, scheme)
         self.empty = NoPhotosPage(writable=not session.read_only_reason)
         self._pages = QStackedWidget()
-        self._is_stale = True
+        self._days: list[Day] = []
         self._lay_out()
         self._wire()
 
@@ -137,6 +137,7 @@ class PhotoScreen(QWidget):
     def reload(self) -> None:
         """Show everything as it is now."""
         self.choice.keep()
+        self._days = days_of(self._session.record)
         record, selection = self._session.record, self._session.selection
         self._pages.setCurrentIndex(1 if record.photos else 0)
         if selection.focus is None:
@@ -150,14 +151,14 @@ class PhotoScreen(QWidget):
         record, photo = self._session.record, self.choice.photo()
         self._session.selection.photo = self.choice.this if self.isVisible() else None
         other = self.choice.other() if self.stage.tools.compare.isChecked() else None
-        days = days_of(record)
+        days = self._days
         row = self.strip.row
         row.picks_other = self.stage.tools.compare.isChecked() and self.choice.partner == "chosen"
         row.show_days(days, self.choice.this, None if other is None else other.key)
         day = next((each for each in days if photo is not None and each.photo == photo.key), None)
         self.head.show_day(day, writable=not self._session.read_only_reason)
         self.head.show_waiting(len(unmeasured(record)))
-        self.stage.show_photo(photo, other)
+        self.stage.show_photo(photo, other, days)
 
     def _follow_selection(self) -> None:
         if self.isVisible():
@@ -166,7 +167,7 @@ class PhotoScreen(QWidget):
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
         self.stage.set_scheme(scheme)
-        self.strip.row.set_scheme(scheme)
+        self.strip.set_scheme(scheme)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """In a small window show one part at a time, and days without pictures."""

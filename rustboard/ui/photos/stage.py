@@ -13,7 +13,7 @@ from rustboard.ui.bridge import JobBridge
 from rustboard.ui.photos.board_picture import BoardPicture, marks_of
 from rustboard.ui.photos.coupon_picture import CouponPicture
 from rustboard.ui.photos.figures import FiguresPanel
-from rustboard.ui.photos.photo_words import Day, days_of
+from rustboard.ui.photos.photo_words import Day
 from rustboard.ui.photos.tool_rows import PhotoTools
 from rustboard.ui.photos.views import PhotoViews
 from rustboard.ui.theme import Scheme
@@ -75,13 +75,13 @@ class PhotoStage(QWidget):
 
     # ---- what is shown
 
-    def show_photo(self, photo: Photo | None, other: Photo | None) -> None:
-        """Show a photo, and another to compare it with."""
+    def show_photo(self, photo: Photo | None, other: Photo | None, days: list[Day]) -> None:
+        """Show a photo, and another to compare it with; ``days`` are those of all photos."""
         if photo != self._photo:
             self._painted = None
         self._photo, self._other = photo, other
         record = self._session.record
-        self._days = {each.photo: each for each in days_of(record)}
+        self._days = {each.photo: each for each in days}
         self.board.set_board_size(record.board.width_mm, record.board.height_mm)
         self.show_coupon()
 

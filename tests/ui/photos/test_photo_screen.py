@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from measured_boards import measured_board, measurement
 from photographed_boards import photographed
-from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, QSize, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton, QWidget
-from window_driving import Person, settle
+from window_driving import Person, send_mouse, settle
 
 from rustboard.board.measured import PhotoPlacing
 from rustboard.operations.grading import GivenGrade, grade_coupon
@@ -120,6 +120,25 @@ def test_a_tap_on_a_day_brings_it_into_view_and_says_it_in_words(looking):
     assert "newest" not in row.accessibleName()
     press(row, Qt.Key.Key_End)
     assert "newest" in row.accessibleName()
+
+
+def test_the_strip_is_pulled_and_turned_without_choosing_a_day(looking):
+    person = looking(photos=5)
+    strip, before = screen_of(person).strip, day(person)
+    bar = strip.horizontalScrollBar()
+    person.resize(QSize(440, 600))
+    assert bar.maximum() > 200
+    bar.setValue(bar.maximum())
+    start = QPointF(strip.row.rect_of(3).center())
+    send_mouse(strip.row, QEvent.Type.MouseButtonPress, start)
+    send_mouse(strip.row, QEvent.Type.MouseMove, start + QPointF(60, 0))
+    send_mouse(strip.row, QEvent.Type.MouseButtonRelease, start)
+    assert bar.value() == bar.maximum() - 60
+    assert day(person) == before
+    at = strip.mapTo(person.window, strip.viewport().geometry().center())
+    QTest.wheelEvent(person.window.windowHandle(), at, QPoint(0, 120))
+    settle()
+    assert bar.value() == max(0, bar.maximum() - 60 - strip.row.item_width())
 
 
 def test_a_photo_in_which_the_board_was_not_found_says_why_and_offers_to_place_it(looking):
