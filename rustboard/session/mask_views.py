@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from rustboard.board.measured import Measurement, Stroke
 from rustboard.board.model import Photo
@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 
     Rgb = NDArray[np.uint8]
     Mask = NDArray[np.bool_]
+
+
+_SHOWN_PER_MM: Final = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +97,7 @@ def mask_view(request: MaskRequest, progress: Progress) -> MaskView:
     """
     from rustboard.photo.cutting import cut_grid, significant
     from rustboard.photo.decode import upright_pixels
-    from rustboard.photo.judging.masks import unpack
+    from rustboard.photo.judging.masks import Masks, unpack
     from rustboard.photo.judging.strokes import with_strokes
     from rustboard.photo.looks import PAD_MM, Motion
 
@@ -106,16 +109,35 @@ def mask_view(request: MaskRequest, progress: Progress) -> MaskView:
     picture = upright_pixels(request.file.read(), photo.name)
     progress.step(1, 2)
     motion = Motion(*found.motion) if found is not None else Motion()
-    cut = cut_grid(picture, placement, frame, motion)
+    fine = _shown_frame(frame)
+    cut = cut_grid(picture, placement, fine, motion)
     packed = MeasuringCache(request.cache).masks(found.inputs) if found is not None else None
-    view = MaskView(cut.rgb, None, None, None, significant(frame), frame.pixels_per_mm, (-PAD_MM, -PAD_MM))
+    view = MaskView(cut.rgb, None, None, None, significant(fine), fine.pixels_per_mm, (-PAD_MM, -PAD_MM))
     if packed is None:
         return view
     masks = unpack(packed)
-    if masks.rust.shape != view.surface.shape:
+    if masks.rust.shape != frame.shape:
         return view
-    masks = with_strokes(masks, [on_board(each, frame) for each in request.strokes], frame)
-    return replace(view, rust=masks.rust, debris=masks.debris, unseen=masks.unseen)
+    finer = Masks(*(_enlarged(each, fine.shape) for each in (masks.rust, masks.debris, masks.unseen)))
+    finer = with_strokes(finer, [on_board(each, fine) for each in request.strokes], fine)
+    return replace(view, rust=finer.rust, debris=finer.debris, unseen=finer.unseen)
+
+
+def _shown_frame(frame: CouponFrame) -> CouponFrame:
+    """Return the grid a coupon is shown on: as fine as an eye wants it, where measuring makes do with less."""
+    return replace(frame, pixels_per_mm=frame.pixels_per_mm * max(1.0, round(_SHOWN_PER_MM / frame.pixels_per_mm)))
+
+
+def _enlarged(mask: Mask, shape: tuple[int, int]) -> Mask:
+    import cv2
+    import numpy as np
+
+    if mask.shape == shape:
+        return mask
+    # Smoothly, so that the rims of spots do not come in steps.
+    larger = cv2.resize(mask.astype(np.uint8) * np.uint8(255), (shape[1], shape[0]), interpolation=cv2.INTER_LINEAR)
+    found: Mask = larger > 127
+    return found
 
 
 def on_board(stroke: Stroke, frame: CouponFrame) -> BoardStroke:
