@@ -227,7 +227,8 @@ class FiguresPanel(QScrollArea):
         confident = [] if photo is None else confident_coupons(record, photo)
         self._all.setVisible(writable and measured)
         self._all.setEnabled(bool(confident))
-        self._all.setText(self.tr("Take over all {0} confident").format(len(confident)))
+        text = self.tr("Take over all {0} confident") if confident else self.tr("None left to take over at once")
+        self._all.setText(text.format(len(confident)))
         self._confident.setVisible(writable and measured)
         if photo is not None and measured:
             out = left_out(record, photo)

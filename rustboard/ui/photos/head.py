@@ -80,6 +80,10 @@ class PhotoHead(QWidget):
         else:
             text = self.tr("Measure again")
             tip = self.tr("Every photo is measured. Measuring again looks at all of them anew.")
+        if self._measure.property("primary") != bool(waiting):
+            self._measure.setProperty("primary", bool(waiting))
+            self._measure.style().unpolish(self._measure)
+            self._measure.style().polish(self._measure)
         self._measure.setText(text)
         self._measure.setToolTip(tip)
         self._show_buttons()
