@@ -102,6 +102,11 @@ def _more_pictures(app: QApplication, window: MainWindow, folder: Path, name: st
         window.plan.screen.choose("proof")
     _settle(app, _Planned(window))
     written.append(_save(window, folder / f"{name} - plan.png"))
+    window.plan.leave()
+    window.photos.show_photos()
+    _settle(app, _Planned(window))
+    written.append(_save(window, folder / f"{name} - photos.png"))
+    window.photos.leave()
     written.append(_save_paper(page.session.record, folder / f"{name} - paper.pdf"))
     return written
 
