@@ -16,6 +16,7 @@ import numpy as np
 
 from rustboard.board.measured import PhotoPlacing
 from rustboard.board.model import Board, Marker
+from rustboard.photo.contrast import LITTLE, colour_contrast
 from rustboard.photo.cutting import significant
 from rustboard.photo.decode import upright_pixels
 from rustboard.photo.evidence.base import Base
@@ -26,7 +27,7 @@ from rustboard.photo.hanging.fit import Hang
 from rustboard.photo.hanging.presence import Presence
 from rustboard.photo.judging.judge import Look, Reset, judge_coupon
 from rustboard.photo.judging.strokes import Stroke
-from rustboard.photo.looks import CouponFinding, CouponFrame, Motion, Rgb
+from rustboard.photo.looks import CouponFinding, CouponFrame, Evidence, Motion, Rgb
 from rustboard.photo.one_photo import ALGORITHM, FirstPicture, evidence_in, see_board, who_is_there
 from rustboard.photo.packing import packed_evidence, unpacked, unpacked_evidence
 from rustboard.photo.placement import Placement
@@ -172,7 +173,7 @@ def _looked(task: LookTask, picture: Rgb, placing: PhotoPlacing | None, placemen
         if there.state not in ("missing", "other"):
             kept = keep(task.cache, hash_of((name, key)), packed_evidence(found[key]))
         motion = (hang.motion.dx_mm, hang.motion.dy_mm, hang.motion.turn_deg, hang.motion.scale)
-        told = _told_of(hang, there, names)
+        told = (*_told_of(hang, there, names), *_told_of_colour(seen.cuts[key].rgb, found[key], frame))
         coupons.append(CouponLook(key, motion, hang.certain, there.state, seen.scales[key], kept, told))
     answer = LookAnswer(task.file.photo.key, placing, None, tuple(coupons), light.warnings, seen.board.blur_px)
     _remember(task, name, answer)
@@ -189,6 +190,14 @@ def _told_of(hang: Hang, there: Presence, names: dict[int, str]) -> tuple[str, .
     if not hang.certain or there.state == "unsure":
         return ("its edge could not be seen well; it is taken to hang as its neighbours do",)
     return ()
+
+
+def _told_of_colour(rgb: Rgb, evidence: Evidence, frame: CouponFrame) -> tuple[str, ...]:
+    """Return a warning where rust and finish look much alike."""
+    contrast = colour_contrast(rgb, evidence, np.asarray(significant(frame)))
+    if contrast is None or contrast >= LITTLE:
+        return ()
+    return (f"its rust differs little in colour from its finish (CIEDE2000 {contrast:.0f}); look at the mask",)
 
 
 def _start(task: LookTask) -> tuple[BoardLook, dict[int, Base], dict[int, FirstPicture]]:
