@@ -1,4 +1,4 @@
-"""How far the colour of what is called rust lies from the coupon's own: a small distance is a reason to look closely."""
+"""How far the colour of what is called rust lies from the coupon's own: where that is little, an eye must look."""
 
 from __future__ import annotations
 

@@ -27,10 +27,10 @@ def test_orange_rust_on_bright_steel_stands_out_and_black_rust_on_black_does_not
 
 
 def test_the_difference_is_that_of_the_published_formula():
-    # sRGB grey 119 is L* 50.03, a* = b* = 0 and grey 148 is L* 61.0: for greys CIEDE2000 is |dL| / S_L with
+    # sRGB grey 119 is L* 50.04 and grey 148 is L* 61.31, a* = b* = 0: for greys CIEDE2000 is |dL| / S_L with
     # S_L = 1 + 0.015 (L - 50)^2 / sqrt(20 + (L - 50)^2), L the mean (Sharma, Wu, Dalal 2005; lightness from the
     # definition of sRGB and CIELAB).
-    first, second = 50.03, 61.0
+    first, second = 50.04, 61.31
     middle = (first + second) / 2 - 50
     expected = (second - first) / (1 + 0.015 * middle**2 / np.sqrt(20 + middle**2))
     assert colour_contrast(*painted((119, 119, 119), (148, 148, 148)), EVERYWHERE) == pytest.approx(expected, abs=0.1)
