@@ -63,6 +63,10 @@ def _story(folder: Path) -> int:
     for key in (Qt.Key.Key_Return, Qt.Key.Key_Right, Qt.Key.Key_Return):
         QTest.keyClick(window.plan.screen.map, key)
     QTest.qWait(500)
+    window.actions_by_id.by_id["photos.show"].trigger()
+    QTest.qWait(1_000)
+    if not window.photos.is_shown():
+        return _fail("the photos did not come into view")
     shot = window.screen().grabWindow(window.winId()).toImage()
     colours = {shot.pixel(x, y) for x in range(0, shot.width(), 3) for y in range(0, shot.height(), 3)}
     with closing(Session(board, read_only=True)) as reader:
