@@ -14,7 +14,7 @@ from rustboard.photo.judging.judge import Reset
 from rustboard.photo.looks import CouponFinding
 from rustboard.photo.one_photo import ALGORITHM
 from rustboard.session.mask_views import on_board
-from rustboard.session.measuring_plan import disturbances_of, settings_of, strokes_by_place
+from rustboard.session.measuring_plan import coupon_settings, disturbances_of, settings_of, strokes_by_place
 from rustboard.session.measuring_start import Start
 from rustboard.session.measuring_tasks import CouponLook, JudgeTask, LookAnswer, judge
 
@@ -51,13 +51,14 @@ class Judging:
 
     def _task(self, coupon: int, answers: Mapping[int, LookAnswer]) -> JudgeTask:
         frame, happened = self._start.frames[coupon], disturbances_of(self._record, coupon)
+        whole = coupon_settings(ALGORITHM, frame, happened)
         looks, settings = [], []
         for place, answer in _told(answers):
             look = _look_at(answer, coupon)
             strokes = self._strokes.get((answer.photo, coupon), ())
             drawn = tuple(on_board(each, frame) for each in strokes)
             looks.append((self._days(self._times[place]), look.evidence, look.pixels_per_mm, answer.blur_px, drawn))
-            settings.append(settings_of(ALGORITHM, frame, happened, strokes))
+            settings.append(settings_of(whole, strokes))
         resets = tuple(Reset(self._days(each.at), _RESETS[each.kind]) for each in happened if each.kind in _RESETS)
         return JudgeTask(frame, tuple(looks), resets, tuple(settings), self._cache)
 

@@ -33,13 +33,23 @@ def strokes_by_place(record: BoardRecord) -> dict[tuple[int, int], tuple[Stroke,
     return {place: tuple(strokes) for place, strokes in found.items()}
 
 
-def settings_of(
-    algorithm: int, frame: CouponFrame, disturbances: Sequence[Disturbance], strokes: Sequence[Stroke]
-) -> str:
-    """Return a hash (`SETTINGS_DIGITS` digits) of what says how a coupon is measured in a photo, its pixels apart."""
-    drawn = [(each.adds, each.radius_mm, each.points_mm) for each in strokes]
+def coupon_settings(algorithm: int, frame: CouponFrame, disturbances: Sequence[Disturbance]) -> str:
+    """Return a hash of what says how a coupon is measured in all its photos."""
     happened = [(each.at, each.kind) for each in disturbances]
-    return hash_of((algorithm, frame, happened, drawn))[:SETTINGS_DIGITS]
+    return hash_of((algorithm, frame, happened))
+
+
+def settings_of(coupon: str, strokes: Sequence[Stroke]) -> str:
+    """Return a hash (`SETTINGS_DIGITS` digits) of what says how a coupon is measured in one photo, its pixels apart.
+
+    Args:
+        coupon: from `coupon_settings`.
+        strokes: of the brush on it in this photo.
+    """
+    if not strokes:
+        return coupon[:SETTINGS_DIGITS]
+    drawn = [(each.adds, each.radius_mm, each.points_mm) for each in strokes]
+    return hash_of((coupon, drawn))[:SETTINGS_DIGITS]
 
 
 def stretch_starts(disturbances: Sequence[Disturbance], times: Sequence[datetime]) -> list[int]:

@@ -18,7 +18,13 @@ from rustboard.session.coupon_frames import frames_of
 from rustboard.session.jobs import Progress
 from rustboard.session.measuring_job import MeasureRequest, MeasureResult
 from rustboard.session.measuring_judging import Judging
-from rustboard.session.measuring_plan import disturbances_of, is_settled, settings_of, strokes_by_place
+from rustboard.session.measuring_plan import (
+    coupon_settings,
+    disturbances_of,
+    is_settled,
+    settings_of,
+    strokes_by_place,
+)
 from rustboard.session.measuring_pool import Pool
 from rustboard.session.measuring_start import Start, made_start, plan_of
 from rustboard.session.measuring_tasks import Finder, LookAnswer, LookTask, look_at_photo, placed
@@ -182,9 +188,9 @@ class MeasuringRun:
         for key, frame in frames.items():
             if self._request.coupons is not None and key not in self._request.coupons:
                 continue
-            happened = disturbances_of(self._record, key)
+            whole = coupon_settings(ALGORITHM, frame, disturbances_of(self._record, key))
             for photo in hopeful:
-                settings = settings_of(ALGORITHM, frame, happened, strokes.get((photo.key, key), ()))
+                settings = settings_of(whole, strokes.get((photo.key, key), ()))
                 if self._request.again or not is_settled(self._record.measured, photo, key, settings):
                     needed.append(key)
                     break
