@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
@@ -27,7 +27,7 @@ MOST_GIF_SIDE_PX: Final = 960
 _MOST_PIXELS_AT_ONCE: Final = 120_000_000
 _RATE: Final = 25
 _QUALITY: Final = "20"  # constant rate factor: eye cannot tell it from the source at this size
-_LAST_HOLDS: Final = 3
+LAST_HOLDS: Final = 3
 """How many times longer than the others the last picture stands, so that its end is seen."""
 _LEAST_LETTERS_PX: Final = 9
 _LONGEST_LINE: Final = 300
@@ -82,7 +82,14 @@ def _fitting(
     return line, font
 
 
-def write_film(pictures: Iterable[Rgb], target: Path, kind: FilmKind, seconds_each: float, expected: int = 1) -> int:
+def write_film(
+    pictures: Iterable[Rgb],
+    target: Path,
+    kind: FilmKind,
+    seconds_each: float,
+    expected: int = 1,
+    still_wanted: Callable[[], None] | None = None,
+) -> int:
     """Write a film; return how many pictures it has. The file is there whole, or as it was before.
 
     Args:
@@ -93,6 +100,8 @@ def write_film(pictures: Iterable[Rgb], target: Path, kind: FilmKind, seconds_ea
         seconds_each: how long each picture stands, 0.04 to 10.
         expected: about how many pictures there will be; long WebP and GIF films are made smaller, because their
             pictures must all be in memory at once.
+        still_wanted: called before the file is written, which may be long after the last picture was taken; what it
+            raises ends the film without a file.
 
     Raises:
         InputError: there is no picture, the time is out of range, or the disk refused.
@@ -106,6 +115,8 @@ def write_film(pictures: Iterable[Rgb], target: Path, kind: FilmKind, seconds_ea
         most = MOST_GIF_SIDE_PX if kind == "gif" else MOST_SIDE_PX
         affordable = int((_MOST_PIXELS_AT_ONCE / max(1, expected)) ** 0.5)
         count = _write_images(_evened(pictures, min(most, affordable)), stream, kind, seconds_each)
+    if still_wanted is not None:
+        still_wanted()
     write_whole(target, stream.getvalue())
     return count
 
@@ -129,15 +140,18 @@ def _write_mp4(frames: Iterator[Image.Image], stream: io.BytesIO, seconds_each: 
     first = next(frames)
     count = 0
     with av.open(stream, "w", format="mp4") as film:
-        video = film.add_stream("libx264", rate=_RATE, options={"crf": _QUALITY})
+        try:
+            video = film.add_stream("libx264", rate=_RATE, options={"crf": _QUALITY})
+        except ValueError as error:  # a build of the library without this encoder
+            raise InputError("MP4 cannot be written on this computer; choose animated WebP or GIF.") from error
         video.width, video.height = first.size
         video.pix_fmt = "yuv420p"
         repeats = max(1, round(seconds_each * _RATE))
         shown = 0
         for image, last in _with_last(first, frames):
             count += 1
-            for _ in range(repeats * (_LAST_HOLDS if last else 1)):
-                frame = av.VideoFrame.from_ndarray(np.asarray(image), format="rgb24")
+            frame = av.VideoFrame.from_ndarray(np.asarray(image), format="rgb24").reformat(format="yuv420p")
+            for _ in range(repeats * (LAST_HOLDS if last else 1)):
                 frame.pts, frame.time_base = shown, Fraction(1, _RATE)
                 shown += 1
                 film.mux(video.encode(frame))
@@ -149,7 +163,7 @@ def _write_images(frames: Iterator[Image.Image], stream: io.BytesIO, kind: FilmK
     first = next(frames)
     rest = [image.quantize(255) if kind == "gif" else image for image in frames]
     milliseconds = round(seconds_each * 1000)
-    durations = [milliseconds] * len(rest) + [milliseconds * _LAST_HOLDS]
+    durations = [milliseconds] * len(rest) + [milliseconds * LAST_HOLDS]
     opening = first.quantize(255) if kind == "gif" else first
     opening.save(
         stream,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -16,7 +17,7 @@ from rustboard.session.photo_days import photos_in_order, time_of
 from rustboard.session.photo_files import PhotoFile, photo_file
 from rustboard.session.pictures import outline_on_board
 from rustboard.session.session import Session
-from rustboard.support.problems import InputError
+from rustboard.support.problems import InputError, Problem
 
 if TYPE_CHECKING:
     import numpy as np
@@ -31,9 +32,11 @@ BOARD_FILM_PX: Final = 1600
 """Width of the straightened board in a film."""
 
 _LEAST_COUPON_PX: Final = 700
+_STILL: Final = (0.0, 0.0, 0.0, 1.0)
+"""How a coupon hangs that was not measured: where its outline is."""
 
-Line = Callable[[float, str, str], str]
-"""Makes the line under a picture from the day of exposure, the date, and the grade (empty for a whole board)."""
+Line = Callable[[float, datetime, str], str]
+"""Makes the line under a picture from the day of exposure, the time, and the grade (empty for a whole board)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +45,7 @@ class FilmPicture:
 
     Attributes:
         file: the photo.
-        line: the text under it.
+        line: the text under it; without one it has no band.
         motion: how the coupon of the film hung: dx mm, dy mm, turn in degrees, scale.
         grades: place on the board (mm) and grade of each coupon graded by then, for a film of the board.
     """
@@ -70,16 +73,49 @@ class FilmRequest:
     frame: CouponFrame | None
 
 
+@dataclass(frozen=True, slots=True)
+class FilmResult:
+    """A film that was written.
+
+    Attributes:
+        target: the file.
+        pictures: how many it has.
+        problems: of the photos that had to be left out.
+    """
+
+    target: Path
+    pictures: int
+    problems: tuple[Problem, ...]
+
+
 def film_photos(session: Session) -> list[Photo]:
     """Return the photos that a film can be made of, by time: found, dated and there."""
+    return [each for each in _wanted(session) if photo_file(session.folder, each) is not None]
+
+
+def film_photos_missing(session: Session) -> list[Photo]:
+    """Return the photos, by time, that a film would have if their files were there."""
+    return [each for each in _wanted(session) if photo_file(session.folder, each) is None]
+
+
+def _wanted(session: Session) -> list[Photo]:
     record = session.record
     return [
-        each
-        for each in photos_in_order(record)
-        if each.mm_to_px is not None
-        and time_of(record, each) is not None
-        and photo_file(session.folder, each) is not None
+        each for each in photos_in_order(record) if each.mm_to_px is not None and time_of(record, each) is not None
     ]
+
+
+def film_coupons(session: Session) -> list[int]:
+    """Return the coupons that can be filmed, in reading order: they hang on the board and have an outline."""
+    first = first_placed(session.record)
+    return [] if first is None else list(frames_of(session.record, first))
+
+
+def film_seconds(pictures: int, seconds_each: float) -> float:
+    """Return how long a film takes; its last picture stands longer."""
+    from rustboard.report.film import LAST_HOLDS
+
+    return (pictures - 1 + LAST_HOLDS) * seconds_each if pictures else 0.0
 
 
 def film_request(
@@ -88,7 +124,7 @@ def film_request(
     target: Path,
     kind: FilmKind,
     seconds_each: float,
-    line: Line,
+    line: Line | None,
     coupon: int | None = None,
 ) -> FilmRequest:
     """Return how to write a film of the board, or of one coupon.
@@ -99,7 +135,7 @@ def film_request(
         target: the file.
         kind: of film.
         seconds_each: how long each picture stands.
-        line: the text under each picture.
+        line: the text under each picture; without one there are no stamps at all.
         coupon: key, or None for the whole board.
 
     Raises:
@@ -118,18 +154,21 @@ def film_request(
     return FilmRequest(found, target, kind, seconds_each, record.board.width_mm, record.board.height_mm, frame)
 
 
-def _picture(session: Session, photo: Photo, line: Line, coupon: int | None) -> FilmPicture | None:
+def _picture(session: Session, photo: Photo, line: Line | None, coupon: int | None) -> FilmPicture | None:
     record = session.record
     file, when = photo_file(session.folder, photo), time_of(record, photo)
     if file is None or when is None:
         return None
-    day, date = record.day_of(when), when.date().isoformat()
+    day = record.day_of(when)
     if coupon is None:
-        return FilmPicture(file, line(day, date, ""), (0, 0, 0, 1), tuple(_grades(session, photo)))
+        if line is None:
+            return FilmPicture(file, "", _STILL, ())
+        return FilmPicture(file, line(day, when, ""), _STILL, tuple(_grades(session, photo)))
     grading = _grade_by(session, photo, coupon)
     measured = record.measured.get(photo.key, {}).get(coupon)
+    motion = _STILL if measured is None else measured.motion
     text = "" if grading is None else written(grading.grade, grading.distribution)
-    return FilmPicture(file, line(day, date, text), (0, 0, 0, 1) if measured is None else measured.motion, ())
+    return FilmPicture(file, "" if line is None else line(day, when, text), motion, ())
 
 
 def _grades(session: Session, photo: Photo) -> Iterator[tuple[float, float, int, str]]:
@@ -147,26 +186,55 @@ def _grade_by(session: Session, photo: Photo, coupon: int) -> Grading | None:
     return None if inspection is None else session.record.latest(coupon, inspection)
 
 
-def write_timelapse(request: FilmRequest, progress: Progress) -> int:
-    """Write a film; return how many pictures it has. A job: when it is cancelled or fails, no file is left.
+def write_timelapse(request: FilmRequest, progress: Progress) -> FilmResult:
+    """Write a film. A job: when it is cancelled or fails, no file is left.
+
+    A photo that cannot be read is left out and told of.
 
     Raises:
-        InputError: a photo cannot be read, or the disk refused.
+        InputError: no photo can be read, or the disk refused.
     """
     from rustboard.report.film import write_film
 
-    pictures = _drawn(request, progress)
-    return write_film(pictures, request.target, request.kind, request.seconds_each, len(request.pictures))
+    problems: list[Problem] = []
+    total = len(request.pictures)
+
+    def still_wanted() -> None:
+        progress.step(total, total)
+
+    pictures = _drawn(request, progress, problems)
+    count = write_film(pictures, request.target, request.kind, request.seconds_each, total, still_wanted)
+    return FilmResult(request.target, count, tuple(problems))
 
 
-def _drawn(request: FilmRequest, progress: Progress) -> Iterator[Rgb]:
-    from rustboard.report.film import stamped
+def film_frame(request: FilmRequest, progress: Progress) -> Rgb:
+    """Return the first picture of a film as it will be, H x W x 3. A job.
 
+    Raises:
+        InputError: the photo cannot be read.
+    """
+    progress.step(0, 1)
+    return _drawn_one(request, request.pictures[0])
+
+
+def _drawn(request: FilmRequest, progress: Progress, problems: list[Problem]) -> Iterator[Rgb]:
     for number, picture in enumerate(request.pictures):
         progress.step(number, len(request.pictures))
-        rgb, scale = _coupon(request, picture) if request.frame is not None else _board(request, picture)
-        yield stamped(rgb, picture.line, _stamps(picture, scale))
-    progress.step(len(request.pictures), len(request.pictures))
+        try:
+            drawn = _drawn_one(request, picture)
+        except InputError as error:
+            problems.append(error.problem)
+            continue
+        yield drawn
+    if len(problems) == len(request.pictures):
+        raise InputError(problems[0].what, file=problems[0].file)
+
+
+def _drawn_one(request: FilmRequest, picture: FilmPicture) -> Rgb:
+    from rustboard.report.film import stamped
+
+    rgb, scale = _coupon(request, picture) if request.frame is not None else _board(request, picture)
+    return stamped(rgb, picture.line, _stamps(picture, scale)) if picture.line else rgb
 
 
 def _board(request: FilmRequest, picture: FilmPicture) -> tuple[Rgb, float]:

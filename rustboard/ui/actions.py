@@ -120,6 +120,7 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
         "photos.outlines", QT_TRANSLATE_NOOP("actions", "&Outlines of the coupons…"), "photos", "board", "Shift+F8"
     ),
     _spec("photos.day_log", QT_TRANSLATE_NOOP("actions", "&Day log…"), "photos", "board", "Ctrl+D", line=True),
+    _spec("photos.film", QT_TRANSLATE_NOOP("actions", "Time-&lapse…"), "photos", "board"),
     _spec("view.table", QT_TRANSLATE_NOOP("actions", "As a &table"), "view", "tiles", "Ctrl+B", switch=True),
     _spec("view.timeline", QT_TRANSLATE_NOOP("actions", "T&imeline"), "view", "tiles", "Ctrl+L", switch=True),
     _spec("view.system", QT_TRANSLATE_NOOP("actions", "Colours of the &desktop"), "view", switch=True, line=True),

@@ -9,6 +9,7 @@ from rustboard.ui.board_commands import BoardCommands
 from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.daylog_commands import DayLogCommands
 from rustboard.ui.file_commands import FileCommands
+from rustboard.ui.film_commands import FilmCommands
 from rustboard.ui.help_commands import HelpCommands
 from rustboard.ui.intake_commands import IntakeCommands
 from rustboard.ui.next_photo_commands import NextPhotoCommands
@@ -36,6 +37,7 @@ class Commanded(Protocol):
     next_photo: NextPhotoCommands
     day_log: DayLogCommands
     photos: PhotoCommands
+    films: FilmCommands
 
     def show_shelf(self) -> None:
         """Show all boards."""
@@ -94,6 +96,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "photos.place": window.placing.place_by_hand,
         "photos.outlines": window.outlines.edit_outlines,
         "photos.day_log": window.day_log.day_log,
+        "photos.film": window.films.film,
         "view.table": window.view.toggle_table,
         "view.timeline": window.view.toggle_timeline,
         "view.system": window.view.choose_scheme,

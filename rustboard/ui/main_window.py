@@ -32,6 +32,7 @@ from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.current_stack import CurrentStack
 from rustboard.ui.daylog_commands import DayLogCommands
 from rustboard.ui.file_commands import FileCommands
+from rustboard.ui.film_commands import FilmCommands
 from rustboard.ui.handlers import handlers_of
 from rustboard.ui.help_commands import HelpCommands
 from rustboard.ui.intake_commands import IntakeCommands
@@ -102,6 +103,7 @@ class MainWindow(QMainWindow):
         self.outlines = OutlineCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.next_photo = NextPhotoCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.day_log = DayLogCommands(self, self.asker, self.do)
+        self.films = FilmCommands(self, self.asker, self.do, self.bridge, self.scheme)
         beside = (self.files, self.intake, self.placing)
         self.photos = PhotoCommands(self, self.asker, self.do, self.scheme, self._stack, self.bridge, beside)
         self.help = HelpCommands(self, self.asker)
@@ -121,10 +123,10 @@ class MainWindow(QMainWindow):
             screen.changed.connect(self._update_state)
         self.files.made.connect(self.plan.show_plan)
         self.view.changed.connect(self._update_state)
-        for busy in (self.files, self.photos):
+        for busy in (self.files, self.photos, self.films):
             busy.working.connect(self.message.show_work)
-        self.message.stop_asked.connect(self.files.stop_job)
-        self.message.stop_asked.connect(self.photos.stop)
+        for stop in (self.files.stop_job, self.photos.stop, self.films.stop):
+            self.message.stop_asked.connect(stop)
         self.shelf.demo_asked.connect(self._make_demo)
         self.shelf.photos_dropped.connect(self.intake.add_paths)
         self.message.undo_asked.connect(self.files.undo)
@@ -133,7 +135,8 @@ class MainWindow(QMainWindow):
 
     def _page_commands(self) -> tuple[PageCommands, ...]:
         about_board = (self.coupons, self.treatments, self.board, self.files, self.view, self.plan)
-        return (*about_board, self.intake, self.placing, self.outlines, self.next_photo, self.day_log, self.photos)
+        about_photos = (self.intake, self.placing, self.outlines, self.next_photo, self.day_log, self.photos)
+        return (*about_board, *about_photos, self.films)
 
     # ---- one way for every change
 
@@ -278,7 +281,7 @@ class MainWindow(QMainWindow):
         """Change colours."""
         self.scheme = scheme
         self.shelf.set_scheme(scheme)
-        for each in (self.plan, self.placing, self.outlines, self.next_photo):
+        for each in (self.plan, self.placing, self.outlines, self.next_photo, self.films):
             each.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)

@@ -153,6 +153,18 @@ def measure_rust(person: Person, yard: Path) -> None:
     assert person.message() != ""
 
 
+def time_lapse(person: Person, yard: Path) -> None:
+    person.do("photos.film")
+    assert "no photo yet" in person.message()
+    person.window.show_board(photographed(yard.parent / "Photographed"))
+    film = yard.parent / "film"
+    person.answers.dialogs, person.answers.files = [accept], [film]
+    person.do("photos.film")
+    wait_until(lambda: not person.window.bridge.busy(), "for the film")
+    assert str(film) in person.message()
+    assert film.with_suffix(".mp4").read_bytes()[4:8] == b"ftyp"
+
+
 STORIES = {
     "photos.show": show_photos,
     "photos.measure": measure_rust,
@@ -163,4 +175,5 @@ STORIES = {
     "photos.place": place_photo,
     "photos.outlines": draw_outlines,
     "photos.day_log": day_log,
+    "photos.film": time_lapse,
 }

@@ -1,0 +1,1 @@
+"""Time-lapse films: what to film, and how it will look."""
