@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -223,9 +223,10 @@ def _drawn(request: FilmRequest, progress: Progress, problems: list[Problem]) ->
         try:
             drawn = _drawn_one(request, picture)
         except InputError as error:
-            problems.append(error.problem)
+            problems.append(replace(error.problem, file=picture.file.photo.name))
             continue
         yield drawn
+    progress.step(len(request.pictures), len(request.pictures))
     if len(problems) == len(request.pictures):
         raise InputError(problems[0].what, file=problems[0].file)
 
@@ -245,8 +246,6 @@ def _board(request: FilmRequest, picture: FilmPicture) -> tuple[Rgb, float]:
 
 
 def _coupon(request: FilmRequest, picture: FilmPicture) -> tuple[Rgb, float]:
-    from dataclasses import replace
-
     from rustboard.photo.cutting import cut_grid
     from rustboard.photo.decode import upright_pixels
     from rustboard.photo.looks import Motion

@@ -122,8 +122,8 @@ class FilmOptions(QWidget):
         self.name_missing(())
 
     def _wire(self) -> None:
-        self._first.activated.connect(self._keep_last_after)
-        self._last.activated.connect(self._keep_first_before)
+        self._first.currentIndexChanged.connect(self._keep_last_after)
+        self._last.currentIndexChanged.connect(self._keep_first_before)
         for each in (self._subject, self._first, self._last, self._kind):
             each.currentIndexChanged.connect(self._follow)
         self._seconds.valueChanged.connect(self._follow)
