@@ -66,13 +66,16 @@ class FilmCommands(PageCommands):
 
         dialog = FilmDialog(session.record, photos, film_coupons(session), self._scheme, self._window)
         dialog.options.name_missing(missing)
-        dialog.picture_wanted.connect(self._fetch)
+        self._wire_dialog(dialog)
         self._dialog = dialog
         dialog.begin(self.page.current_coupon())
         accepted = self._asker.dialog(dialog)
         self._dialog = None
         if accepted:
             self._ask_and_write(session, dialog.choice())
+
+    def _wire_dialog(self, dialog: FilmDialog) -> None:
+        dialog.picture_wanted.connect(self._fetch)
 
     def _why_none(self, session: Session, *, missing: bool) -> str:
         if missing:
