@@ -35,8 +35,9 @@ _LEAST_COUPON_PX: Final = 700
 _STILL: Final = (0.0, 0.0, 0.0, 1.0)
 """How a coupon hangs that was not measured: where its outline is."""
 
-Line = Callable[[float, datetime, str], str]
-"""Makes the line under a picture from the day of exposure, the time, and the grade (empty for a whole board)."""
+Line = Callable[[float | None, datetime, str], str]
+"""Makes the line under a picture from the day of exposure (None while nobody said when it began), the time, and the
+grade (empty for a whole board)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +160,7 @@ def _picture(session: Session, photo: Photo, line: Line | None, coupon: int | No
     file, when = photo_file(session.folder, photo), time_of(record, photo)
     if file is None or when is None:
         return None
-    day = record.day_of(when)
+    day = None if record.day_zero() is None else record.day_of(when)
     if coupon is None:
         if line is None:
             return FilmPicture(file, "", _STILL, ())

@@ -150,6 +150,14 @@ def test_day_date_and_the_grade_of_then_are_in_the_line(session, tmp_path):
     assert [each.grades for each in board.pictures] == [(), (), ((50.0, 40.0, 7, "7-S"),)]
 
 
+def test_no_day_is_stamped_while_nobody_said_when_exposure_began(session, tmp_path):
+    session.do(edit_board, replace(session.record.board, started=None))
+    session.record.inspections.clear()
+    seen = []
+    request_of(session, tmp_path, line=lambda day, when, grade: str(seen.append(day)))
+    assert seen == [None, None, None]
+
+
 def test_stamps_take_a_band_and_without_them_there_is_none(session, tmp_path):
     plain = film_frame(request_of(session, tmp_path), Progress())
     stamped = film_frame(request_of(session, tmp_path, line=line), Progress())

@@ -54,9 +54,9 @@ def say(text: object) -> str:
     return QCoreApplication.translate("films", str(text))
 
 
-def line_of(subject: str, day: float, when: datetime, grade: str) -> str:
+def line_of(subject: str, day: float | None, when: datetime, grade: str) -> str:
     """Return the line under a picture."""
-    parts = [subject, day_text(day), date_only(when)]
+    parts = [subject, *([] if day is None else [day_text(day)]), date_only(when)]
     if grade:
         parts.append(say(QT_TRANSLATE_NOOP("films", "grade {0}")).format(grade))
     return " · ".join(parts)

@@ -87,7 +87,9 @@ class FilmOptions(QWidget):
             when = time_of(self._record, photo)
             name = one_line(photo.name, 60)
             if when is not None:
-                name = f"{day_text(self._record.day_of(when))} · {date_time(when)} · {name}"
+                name = f"{date_time(when)} · {name}"
+                if self._record.day_zero() is not None:
+                    name = f"{day_text(self._record.day_of(when))} · {name}"
             for field in (self._first, self._last):
                 field.addItem(name, photo.key)
         self._last.setCurrentIndex(len(self._photos) - 1)
