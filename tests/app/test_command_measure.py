@@ -11,7 +11,7 @@ from command_line import Rustboard
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "session"))
 
-from measured_boards import PHOTOS, painted
+from painted_boards import PHOTOS, painted
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ from contextlib import closing
 from datetime import timedelta
 
 import pytest
-from measured_boards import PHOTOS, add, board_of, measured, painted, percents, request_of
+from painted_boards import PHOTOS, add, board_of, measured, painted, percents, request_of
 
 from rustboard.board.measured import Disturbance, Stroke
 from rustboard.operations.brushing import add_stroke
