@@ -129,19 +129,31 @@ class MeasuringRun:
             if dated.placement is None and self._record.markers and self._worth_looking(dated):
                 self._find(dated)
             if dated.placement is not None:
-                return place
+                return self._earliest(place)
         return None
+
+    def _earliest(self, placed_at: int) -> int:
+        """Return the place of the first photo in which the board is found, those before the first placed one too.
+
+        A person may have tapped the corners in any photo; those taken earlier are recognised by its view.
+        """
+        earlier = [place for place in range(placed_at) if self._worth_looking(self._dated[place])]
+        views = self._views([placed_at]) if earlier else ()
+        for place in earlier:
+            self._find(self._dated[place], views)
+        return next(place for place in range(placed_at + 1) if self._dated[place].placement is not None)
 
     def _worth_looking(self, dated: Dated) -> bool:
         """Return whether the board may still be found in a photo: not looked for yet, or asked for again."""
         photo = dated.file.photo
-        return photo.key not in self._placings and (self._request.again or not photo.unplaced_because)
+        untried = photo.unplaced_because in ("", _NO_MARKERS)
+        return photo.key not in self._placings and (self._request.again or untried)
 
-    def _find(self, dated: Dated) -> None:
+    def _find(self, dated: Dated, views: tuple[PlacedView, ...] = ()) -> None:
         self._told(0)
         picture = self._read(dated)
         if picture is not None:
-            placing, dated.placement = placed(dated.file, picture, self._finder())
+            placing, dated.placement = placed(dated.file, picture, self._finder(views))
             self._note(dated, placing)
 
     def _note(self, dated: Dated, placing: PhotoPlacing) -> None:
