@@ -72,7 +72,7 @@ class LayoutPanel(QWidget):
             (self.tr("&Rows"), self._rows),
             (self.tr("&Columns"), self._columns),
             (self.tr("&Incline"), self._incline),
-            (self.tr("&Positions"), self._method),
+            (self.tr("Positio&ns"), self._method),
         ):
             add_labelled(form, label, field)
         form.addRow(self._method_words)

@@ -50,7 +50,7 @@ class PaperPanel(QWidget):
         self._marker_words = words_label(muted=True)
         self._covered = ProblemLine()
         self._problem = ProblemLine()
-        self._print = QPushButton(self.tr("&Preview and print…"))
+        self._print = QPushButton(self.tr("Preview a&nd print…"))
         self._build()
         self._wire()
         self.refresh()
