@@ -75,7 +75,7 @@ def test_any_view_up_to_25_degrees_agrees_with_opencvs_projection(turn, tilt, to
     assert strays_px(found_in(camera), camera, BOARD_CORNERS) <= 0.75
 
 
-# Bends such as phones have. The fit expects small ones (`LENS_USUALLY`), which pulls any lens by a thousandth of itself.
+# Bends such as phones have. The fit expects small ones (`LENS_USUALLY`) and so pulls any by a thousandth of itself.
 @given(st.floats(-0.06, 0.06), st.floats(-20, 20), st.floats(-20, 20))
 def test_exact_corners_give_opencvs_view_and_lens_back(k1, about_x, about_y):
     camera = Camera(k1=k1, tilt_deg=(about_x, about_y))
