@@ -65,7 +65,8 @@ class JobBridge(QObject):
 
         ``done(value)``, ``failed(error)`` and ``told(done, total)`` are called on the GUI thread; a cancelled job
         calls nothing, nor does one whose ``owner`` is gone when it comes back. An error that is not the user's is
-        raised on the GUI thread, where the crash hook sees it.
+        raised on the GUI thread, where the crash hook sees it; ``failed`` is called before, with a sentence, so that
+        nobody goes on waiting.
         """
         job = Progress(_Teller(self, key)) if told is not None else Progress()
         if self._closed:
@@ -99,7 +100,12 @@ class JobBridge(QObject):
         if isinstance(outcome.error, InputError):
             waiting.failed(outcome.error)
         elif outcome.error is not None:
-            raise outcome.error
+            try:
+                waiting.failed(
+                    InputError(self.tr("Rustboard made a mistake of its own; what was saved before is safe."))
+                )
+            finally:
+                raise outcome.error
         else:
             waiting.done(outcome.value)
 
