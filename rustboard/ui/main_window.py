@@ -281,7 +281,7 @@ class MainWindow(QMainWindow):
         """Change colours."""
         self.scheme = scheme
         self.shelf.set_scheme(scheme)
-        for each in (self.plan, self.placing, self.outlines, self.next_photo, self.films):
+        for each in (self.plan, self.photos, self.placing, self.outlines, self.next_photo, self.films):
             each.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)

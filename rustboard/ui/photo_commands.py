@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal, Slot
@@ -24,7 +25,8 @@ from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.theme import Scheme
 
 if TYPE_CHECKING:
-    from rustboard.session.measuring import MeasureResult
+    from rustboard.session.measuring import MeasureRequest, MeasureResult
+    from rustboard.session.session import Session
     from rustboard.ui.photos.screen import PhotoScreen
 
 _MOST_SHOWN = 6
@@ -148,7 +150,8 @@ class PhotoCommands(PageCommands):
         request = measuring_request(session, again=not unmeasured(session.record))
         self._job = self._files.job = self._bridge.start(
             ("measure", id(session)), measure, request,
-            done=self._measured, failed=self._not_measured, told=self._tell_progress, owner=self,
+            done=partial(self._measured, session, request), failed=self._not_measured, told=self._tell_progress,
+            owner=self,
         )  # fmt: skip
         if self._job.cancelled:
             self._end_job()
@@ -177,11 +180,17 @@ class PhotoCommands(PageCommands):
         if not self.is_shown():
             self.working.emit(self.tr("Measuring the photos: {0} of {1}").format(done, total))
 
-    def _measured(self, result: MeasureResult) -> None:
+    def _measured(self, session: Session, request: MeasureRequest, result: MeasureResult) -> None:
+        from rustboard.ui.photos.still_true import painted_meanwhile
+
         self._end_job()
-        found = result.placings or result.measurements
-        if found and self._do(keep_measuring, result.placings, result.measurements) is None:
+        painted = painted_meanwhile(request.record, session.record)
+        kept = self._keep_measured(session, request, result)
+        if kept is None:
             return
+        result = kept
+        for coupon in sorted(painted) if session.record.measured else ():
+            self._measure_painted(0, coupon)
         photos = len({each.photo for each in result.measurements})
         if photos:
             self.told.emit(self.tr("Measured {0} photos").format(photos))
@@ -201,16 +210,29 @@ class PhotoCommands(PageCommands):
 
         if self.page is not None:
             session = self.page.session
+            request = brushed_request(session, coupon)
             self._bridge.start(
-                ("brushed", id(session), coupon), measure, brushed_request(session, coupon),
-                done=self._keep_painted, failed=self._refuse, owner=self.screen,
+                ("brushed", id(session), coupon), measure, request,
+                done=partial(self._keep_painted, session, request), failed=self._refuse, owner=self.screen,
             )  # fmt: skip
 
-    def _keep_painted(self, result: MeasureResult) -> None:
-        if result.measurements:
-            self._do(keep_measuring, result.placings, result.measurements)
-        if result.problems:
+    def _keep_painted(self, session: Session, request: MeasureRequest, result: MeasureResult) -> None:
+        if self._keep_measured(session, request, result) is not None and result.problems:
             self.failed.emit(_sentences(result.problems, self.tr("And {0} more.")))
+
+    def _keep_measured(
+        self, session: Session, request: MeasureRequest, result: MeasureResult
+    ) -> MeasureResult | None:
+        """Keep what still holds of what was found, and return it; None when nothing could be kept."""
+        from rustboard.ui.photos.still_true import still_true
+
+        if self.page is None or self.page.session is not session:
+            return None  # the answer was on its way when the board was left
+        result = still_true(request.record, session.record, result)
+        found = result.placings or result.measurements
+        if found and self._do(keep_measuring, result.placings, result.measurements) is None:
+            return None
+        return result
 
     # ---- taking over
 

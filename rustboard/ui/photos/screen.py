@@ -113,6 +113,8 @@ class PhotoScreen(QWidget):
     def showEvent(self, event: QShowEvent) -> None:
         """Show what changed while the screen was away."""
         super().showEvent(event)
+        if event.spontaneous():
+            return  # a window that was minimised comes back as it was
         self.choice.follow_inspection()
         self.reload()
         self.stage.board.setFocus()
@@ -120,7 +122,8 @@ class PhotoScreen(QWidget):
     def hideEvent(self, event: QHideEvent) -> None:
         """Commands are about the inspection in view again."""
         super().hideEvent(event)
-        self._session.selection.photo = None
+        if not event.spontaneous():
+            self._session.selection.photo = None
 
     def _apply(self, changes: ChangeSet) -> None:
         if changes.origin is self and changes.direction == "do":

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QCoreApplication, Qt, Slot
+from PySide6.QtCore import QCoreApplication, QEvent, Qt, Slot
+from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from rustboard.board.measured import Stroke
@@ -208,12 +209,25 @@ class PhotoStage(QWidget):
         for each in (self.board, self.coupon):
             each.comparison.set_rate(self.tools.comparing.rate())
             each.comparison.choose(self.tools.way())
+            if not each.isVisible():
+                each.comparison.pause()  # it goes on when it is shown
 
     @Slot(bool)
     def hold(self, held: bool) -> None:
         """Show the other day for as long as a button or key is held down."""
         for each in (self.board, self.coupon):
             each.comparison.hold(held)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Let go of the other day: nobody would tell of the key's release."""
+        super().hideEvent(event)
+        self.hold(False)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Let go of the other day when another window gets the keys."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.ActivationChange and not self.isActiveWindow():
+            self.hold(False)
 
     @Slot()
     def _take_brush(self) -> None:

@@ -75,7 +75,7 @@ class PhotoViews(QObject):
         self._boards: Kept[int, BoardImage] = Kept(_MOST_BOARD_BYTES)
         self._coupons: Kept[tuple[int, int], CouponImage] = Kept(_MOST_COUPON_BYTES)
         self._problems: dict[Hashable, str] = {}
-        self._asked: dict[Hashable, Hashable] = {}
+        self._asked: dict[Hashable, tuple[Hashable, object]] = {}  # by slot: what, and what brings it
         self._stale: set[Hashable] = set()
 
     # ---- boards
@@ -129,6 +129,9 @@ class PhotoViews(QObject):
     def put_preview(self, photo: int, coupon: int, view: MaskView) -> None:
         """Show a coupon with a stroke that is not on the disk yet, or just is."""
         held = self._coupons.get((photo, coupon))
+        # One that is being cut is without this stroke; it is asked for again.
+        key = ("coupon", photo, coupon)
+        self._asked = {slot: asked for slot, asked in self._asked.items() if asked[0] != key}
         if held is not None:
             height, width = view.surface.shape
             self._coupons.put((photo, coupon), CouponImage(held.image, view), height * width * _WITH_MASKS)
@@ -169,12 +172,12 @@ class PhotoViews(QObject):
 
     def _is_there(self, held: bool, key: Hashable, slot: Hashable) -> bool:
         fresh = held and key not in self._stale
-        return fresh or key in self._problems or self._asked.get(slot) == key
+        return fresh or key in self._problems or self._asked.get(slot, ("", None))[0] == key
 
     def _start(
         self, slot: Hashable, key: Hashable, job: object, request: object, arrival: _BoardArrival | _CouponArrival
     ) -> None:
-        self._asked[slot] = key
+        self._asked[slot] = (key, arrival)
         self._bridge.start(
             ("photo screen", id(self), slot),
             job,  # type: ignore[arg-type] # one of the two above
@@ -184,9 +187,12 @@ class PhotoViews(QObject):
             owner=self,
         )
 
+    def waits_for(self, slot: Hashable, arrival: object) -> bool:
+        """Return whether what comes was asked for since the last change; older answers are of older days."""
+        return self._asked.get(slot, ("", None))[1] is arrival
+
     def _done(self, slot: Hashable, key: Hashable) -> None:
-        if self._asked.get(slot) == key:
-            del self._asked[slot]
+        self._asked.pop(slot, None)
         self._stale.discard(key)
 
 
@@ -197,10 +203,12 @@ class _BoardArrival:
         self._views, self._slot, self._photo = views, slot, photo
 
     def come(self, image: BoardImage) -> None:
-        self._views.take_board(self._slot, self._photo, image)
+        if self._views.waits_for(self._slot, self):
+            self._views.take_board(self._slot, self._photo, image)
 
     def fail(self, error: InputError) -> None:
-        self._views.refuse(self._slot, ("board", self._photo), error)
+        if self._views.waits_for(self._slot, self):
+            self._views.refuse(self._slot, ("board", self._photo), error)
 
 
 class _CouponArrival:
@@ -210,7 +218,9 @@ class _CouponArrival:
         self._views, self._slot, self._pair = views, slot, pair
 
     def come(self, image: CouponImage) -> None:
-        self._views.take_coupon(self._slot, self._pair, image)
+        if self._views.waits_for(self._slot, self):
+            self._views.take_coupon(self._slot, self._pair, image)
 
     def fail(self, error: InputError) -> None:
-        self._views.refuse(self._slot, ("coupon", *self._pair), error)
+        if self._views.waits_for(self._slot, self):
+            self._views.refuse(self._slot, ("coupon", *self._pair), error)
