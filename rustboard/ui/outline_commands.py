@@ -13,6 +13,7 @@ from rustboard.board.model import Outline, Photo
 from rustboard.operations.areas import set_card, set_excluded_areas, set_outlines
 from rustboard.operations.given_shapes import give_shape
 from rustboard.support.problems import InputError
+from rustboard.support.summary import Summary
 from rustboard.ui.ask import Asker
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
@@ -38,7 +39,8 @@ class OutlineCommands(PageCommands):
         self._bridge, self._scheme = bridge, scheme
         self._dialog: OutlinesDialog | None = None
         self._photo: Photo | None = None
-        self._done = self._undone = 0  # steps taken in the editor that is open
+        self._done: list[Summary] = []  # steps taken in the editor that is open, the newest last
+        self._undone: list[Summary] = []
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
@@ -65,7 +67,7 @@ class OutlineCommands(PageCommands):
         )
         self._wire_dialog(dialog)
         self._dialog = dialog
-        self._done = self._undone = 0
+        self._done, self._undone = [], []
         dialog.show_steps(back=False, on=False)
         self._fetch_picture(dialog)
         self._asker.dialog(dialog)
@@ -114,7 +116,8 @@ class OutlineCommands(PageCommands):
         if self.page is None or self._dialog is None:
             return
         if changes is not None and changes.tables:
-            self._done, self._undone = self._done + 1, 0
+            self._done.append(changes.summary)
+            self._undone.clear()
         self._refresh(self._dialog)
         if changes is None:
             self._dialog.complain(refusal_in(self._window))
@@ -150,21 +153,29 @@ class OutlineCommands(PageCommands):
     def _step(self, *, undo: bool) -> None:
         if self.page is None or self._dialog is None:
             return
-        if not (self._done if undo else self._undone):
+        session = self.page.session
+        steps, other_steps = (self._done, self._undone) if undo else (self._undone, self._done)
+        if not steps:
             return  # what was done before, on other screens, is not undone out of sight
-        session, by = self.page.session, 1 if undo else -1
+        if steps[-1] != (session.undo_summary() if undo else session.redo_summary()):
+            self._done, self._undone = [], []
+            self._refresh(self._dialog)
+            self._dialog.complain(
+                self.tr("Something else was recorded meanwhile, such as what was measured; close this and undo that.")
+            )
+            return
         try:
             _ = session.undo() if undo else session.redo()
         except InputError as error:
             self._dialog.complain(str(error))
             return
-        self._done, self._undone = self._done - by, self._undone + by
+        other_steps.append(steps.pop())
         self._refresh(self._dialog)
 
     def _refresh(self, dialog: OutlinesDialog) -> None:
         if self.page is not None:
             dialog.refresh(self.page.session.record)
-        dialog.show_steps(back=self._done > 0, on=self._undone > 0)
+        dialog.show_steps(back=bool(self._done), on=bool(self._undone))
 
     # ---- giving and suggesting
 
