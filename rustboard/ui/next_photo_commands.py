@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QCoreApplication, Slot
 from PySide6.QtWidgets import QWidget
 
+from rustboard.session.jobs import Progress
 from rustboard.session.photo_days import photos_in_order
 from rustboard.support.files import write_whole
 from rustboard.support.problems import InputError
@@ -32,6 +33,7 @@ class NextPhotoCommands(PageCommands):
         super().__init__(window, asker, do)
         self._bridge, self._scheme = bridge, scheme
         self._dialog: NextPhotoDialog | None = None
+        self._checking: Progress | None = None
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
@@ -56,6 +58,12 @@ class NextPhotoCommands(PageCommands):
         self._fetch(chosen.key)
         self._asker.dialog(dialog)
         self._dialog = None
+        self._stop_checking()
+
+    def _stop_checking(self) -> None:
+        """Look no longer at a new photo; what is said of it is about the earlier photo it was held against."""
+        if self._checking is not None:
+            self._checking.cancel()
 
     def _wire_dialog(self, dialog: NextPhotoDialog) -> None:
         dialog.photo_wanted.connect(self._fetch)
@@ -67,6 +75,7 @@ class NextPhotoCommands(PageCommands):
         from rustboard.session.board_views import whole_view, whole_view_request
         from rustboard.session.same_place import VIEW_PX
 
+        self._stop_checking()
         dialog = self._dialog
         photo = None if self.page is None else self.page.session.record.photos.get(key)
         if dialog is None or self.page is None or photo is None:
@@ -96,7 +105,7 @@ class NextPhotoCommands(PageCommands):
             dialog.complain(self.tr("The file of this photo is missing from the board's photos folder; put it back."))
             return
         dialog.say_checking()
-        self._bridge.start(
+        self._checking = self._bridge.start(
             ("hold against", id(self)), hold_against, request,
             done=dialog.show_held, failed=self._tell_dialog, owner=dialog,
         )  # fmt: skip

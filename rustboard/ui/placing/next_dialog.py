@@ -20,7 +20,7 @@ from rustboard.ui.forms.form import ProblemLine, choice_field
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.placing.move_words import advice, move_text
 from rustboard.ui.placing.onion_view import OnionView, sheet_for_phone
-from rustboard.ui.placing.overlay import corners_in, overlay_of, placing_of
+from rustboard.ui.placing.overlay import Overlay, corners_in, overlay_of, placing_of
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import date_time
 from rustboard.ui.zooming.buttons import ZoomButtons
@@ -177,6 +177,9 @@ class NextPhotoDialog(FittingDialog):
 
     @Slot(int)
     def _choose(self, index: int) -> None:
+        # The lines of one photo must not be drawn over another, nor saved so for the phone.
+        self.view.show_image(QImage(), self.view.extent())
+        self.view.overlay = Overlay()
         self.view.show_new(QImage())
         self._explain()
         self.problem.say("")

@@ -7,8 +7,11 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from later import Later
+from photo_bench import Bench
 from photographed_boards import photo_file, photographed
 from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from rustboard.photo.camera_place import CameraMove
@@ -18,6 +21,8 @@ from rustboard.session.photo_days import photos_in_order
 from rustboard.session.same_place import HeldAgainst, held_against_request, hold_against
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
+from rustboard.ui.bridge import JobBridge
+from rustboard.ui.next_photo_commands import NextPhotoCommands
 from rustboard.ui.placing.move_words import advice, move_text
 from rustboard.ui.placing.next_dialog import NextPhotoDialog
 from rustboard.ui.theme import LIGHT
@@ -119,3 +124,44 @@ def test_the_picture_for_the_phone_is_faint_with_crosses_at_the_corners(dialog: 
     assert (sheet.width(), sheet.height()) == (300, 200)
     faint = sheet.pixelColor(150, 4)  # between the cross at the corner and the coupons
     assert faint.red() > 150, "90 of 255 became pale"
+
+
+def test_another_earlier_photo_takes_the_place_of_the_one_in_view_with_all_that_was_said_of_it(
+    dialog: NextPhotoDialog,
+) -> None:
+    dialog.show_picture(SMALL)
+    dialog.show_held(held(STILL))
+    dialog._choice.setCurrentIndex(1)
+    dialog._choice.activated.emit(1)
+    assert not dialog.view.has_image(), "or its lines would be drawn over the other photo, and saved for the phone"
+    assert not dialog.view.has_new()
+    assert not dialog._sheet.isEnabled()
+    assert not dialog._check.isEnabled()
+
+
+def test_a_new_photo_held_against_the_photo_chosen_before_is_not_shown(
+    qapp: QApplication, board: Path, tmp_path: Path
+) -> None:
+    later, seen = Later(), []
+    bench = Bench(board)
+    bench.bridge = JobBridge(bench.widget, later)
+    commands = NextPhotoCommands(bench.widget, bench.answers, bench.do, bench.bridge, LIGHT)  # type: ignore[arg-type]
+    bench.serve(commands)
+
+    def answer(dialog: NextPhotoDialog) -> bool:
+        later.run()
+        bench.answers.files = [photo_file(board, 2)]
+        dialog._check.click()
+        dialog._choice.setCurrentIndex(1)
+        dialog._choice.activated.emit(1)
+        later.run()
+        seen.append((dialog.view.has_image(), dialog.view.has_new(), dialog._check.isEnabled()))
+        dialog.reject()
+        return False
+
+    bench.answers.dialogs = [answer]
+    try:
+        commands.next_photo()
+    finally:
+        bench.close()
+    assert seen == [(True, False, True)]
