@@ -47,6 +47,7 @@ class IntakeCommands(PageCommands):
         self._dialog: IntakeDialog | None = None
         self._times: TimesDialog | None = None
         self._sources: list[Source] = []
+        self._looked_at: list[Source] = []
         self._found: tuple[IncomingPhoto, ...] = ()
         self._job: Progress | None = None
         self._drops = DroppedPhotos(self)
@@ -100,6 +101,7 @@ class IntakeCommands(PageCommands):
         dialog = IntakeDialog(self.page.session.record, self._window, clock=self._clock)
         self._wire_dialog(dialog)
         self._dialog, self._sources, self._found = dialog, list(sources), ()
+        self._looked_at = []
         if sources:
             self._look()
         self._asker.dialog(dialog)
@@ -155,13 +157,13 @@ class IntakeCommands(PageCommands):
         self._job = None
         if self._dialog is None:
             return
-        self._found = looked.found
+        self._found, self._looked_at = looked.found, list(self._sources)
         small = {sha: image_of(rgb) for sha, rgb in looked.thumbnails.items()}
         rows = [
             LookedAt(
                 each.name, each.taken,
                 "nobody" if each.taken is None else "name" if each.sha256 in looked.by_name else "camera",
-                thumbnail=small.get(each.sha256, QImage()),
+                thumbnail=small.get(each.sha256, QImage()), mark=each.sha256,
             )
             for each in looked.found
         ]  # fmt: skip
@@ -171,16 +173,21 @@ class IntakeCommands(PageCommands):
     def _stop(self) -> None:
         if self._job is not None:
             self._job.cancel()
-            self._job = None
+            self._end_look()
             if self._dialog is not None:
                 self._dialog.complain(self.tr("Stopped; nothing was left half done."))
+
+    def _end_look(self) -> None:
+        """Forget what was not looked at after all, so that it can be brought again."""
+        self._job = None
+        self._sources = list(self._looked_at)
 
     def _tell(self, what: str, done: int, total: int) -> None:
         if self._dialog is not None:
             self._dialog.say_busy(what, done, total)
 
     def _tell_dialog(self, error: InputError) -> None:
-        self._job = None
+        self._end_look()
         if self._dialog is not None:
             self._dialog.complain(str(error))
 

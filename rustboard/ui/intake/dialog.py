@@ -107,14 +107,20 @@ class IntakeDialog(FittingDialog):
     # ---- what is shown
 
     def show_photos(self, photos: Sequence[LookedAt]) -> None:
-        """Show the photos that were looked at; times that were put right before stay so."""
+        """Show the photos that were looked at; times that were put right before stay so, and what was unticked."""
         self.say_busy("")
+        ticked = self.table.ticked_rows()
+        unticked = {
+            each.mark for row, each in enumerate(self._photos) if row not in ticked and each.mark and not each.refused
+        }
+        own = {self._photos[row].mark: when for row, when in self._times.own.items()}
         self._photos = list(photos)
+        self._times.own = {row: own[each.mark] for row, each in enumerate(photos) if each.mark in own}
         self._times.given = {number: each.taken for number, each in enumerate(photos)}
         pictures: list[QImage] = [each.thumbnail for each in photos]
         rows = [(each.name, "", "", each.refused) for each in photos]
         self.table.show_photos(pictures, rows, [not each.refused for each in photos])
-        self._follow()
+        self.table.tick(row for row, each in enumerate(photos) if each.mark not in unticked)
 
     def say_busy(self, sentence: str, done: int = 0, total: int = 0) -> None:
         """Show what goes on beside the window, or that nothing does."""

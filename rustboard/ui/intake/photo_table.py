@@ -68,6 +68,8 @@ class PhotoTable(QTableWidget):
             if tickable[number]:
                 first.setFlags(first.flags() | Qt.ItemFlag.ItemIsUserCheckable)
                 first.setCheckState(Qt.CheckState.Checked)
+            else:
+                first.setFlags(first.flags() & ~Qt.ItemFlag.ItemIsUserCheckable)
             self.setRowHeight(number, THUMBNAIL.height() + 8)
         self._fit()
         self._filling = False

@@ -21,6 +21,7 @@ class LookedAt:
         time_from: who says so.
         refused: why it cannot be added (a duplicate, no picture), or empty.
         thumbnail: small picture, null where there is none.
+        mark: what tells this photo from all others, whatever its place in the list; empty where that does not matter.
     """
 
     name: str
@@ -28,6 +29,7 @@ class LookedAt:
     time_from: TimeFrom = "nobody"
     refused: str = ""
     thumbnail: QImage = field(default_factory=QImage)
+    mark: str = ""
 
 
 @dataclass(slots=True)

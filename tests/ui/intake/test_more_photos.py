@@ -1,0 +1,97 @@
+"""Photos brought to the list in several goes: what was put right before stays with its photo."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+from later import Later
+from photo_bench import Bench
+from photographed_boards import photo_bytes
+from PySide6.QtWidgets import QApplication
+from window_driving import made_board
+
+from rustboard.support.settings import Settings
+from rustboard.ui.bridge import JobBridge
+from rustboard.ui.intake.dialog import IntakeDialog
+from rustboard.ui.intake_commands import IntakeCommands
+
+NOW = datetime(2026, 3, 20, 12)
+BY_HAND = datetime(2026, 3, 4, 8)
+
+
+class Bringing(Bench):
+    """Somebody who brings photos; jobs run when the test says so."""
+
+    def __init__(self, folder: Path) -> None:
+        super().__init__(folder)
+        self.later = Later()
+        self.bridge = JobBridge(self.widget, self.later)
+        self.commands = IntakeCommands(
+            self.widget,
+            self.answers,
+            self.do,
+            Settings(),
+            self.bridge,
+            lambda: NOW,  # type: ignore[arg-type]
+        )
+        self.serve(self.commands)
+
+
+@pytest.fixture
+def person(qapp: QApplication, tmp_path: Path) -> Iterator[Bringing]:
+    person = Bringing(made_board(tmp_path / "Yard"))
+    yield person
+    person.close()
+
+
+def a_photo(folder: Path, name: str, red: int) -> Path:
+    path = folder / name
+    path.write_bytes(photo_bytes(red))
+    return path
+
+
+def names(dialog: IntakeDialog) -> list[str]:
+    return [dialog.table.item(row, 0).text() for row in range(dialog.table.rowCount())]
+
+
+def test_what_was_put_right_or_unticked_stays_so_when_more_come(person: Bringing, tmp_path: Path) -> None:
+    gone, timed, left_out = (
+        a_photo(tmp_path, name, red) for name, red in (("a.png", 10), ("b.png", 20), ("c.png", 30))
+    )
+
+    def work(dialog: IntakeDialog) -> bool:
+        person.later.run()
+        dialog.table.selectRow(1)
+        dialog._really(BY_HAND)
+        dialog.table.tick([0, 1])
+        gone.unlink()
+        dialog.dropped.emit([a_photo(tmp_path, "d.png", 40)])
+        person.later.run()
+        assert names(dialog)[:3] == ["b.png", "c.png", "d.png"]
+        assert [dialog._times.time_of(row) for row in range(3)] == [BY_HAND, None, None]
+        assert dialog.table.ticked_rows() == [0, 2]
+        dialog.reject()
+        return False
+
+    person.answers.dialogs = [work]
+    person.commands.add_paths([gone, timed, left_out])
+
+
+def test_files_whose_look_was_stopped_can_be_brought_again(person: Bringing, tmp_path: Path) -> None:
+    photo = a_photo(tmp_path, "a.png", 10)
+
+    def work(dialog: IntakeDialog) -> bool:
+        dialog._stop.click()
+        person.later.run()
+        assert names(dialog) == []
+        dialog.dropped.emit([photo])
+        person.later.run()
+        assert names(dialog) == ["a.png"]
+        dialog.reject()
+        return False
+
+    person.answers.dialogs = [work]
+    person.commands.add_paths([photo])
