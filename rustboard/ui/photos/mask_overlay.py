@@ -39,7 +39,7 @@ def overlay_of(view: MaskView, look: MaskLook, pixels_a_dot: float = 1.0) -> QIm
     import numpy as np
 
     height, width = view.rust.shape
-    pixels = np.zeros((height, width, 4), np.uint8)
+    pixels = np.zeros((height, width), np.uint32)  # four bytes at once: strokes are seen while they are drawn
     thick = max(1, min(4, round(pixels_a_dot)))
     step = _HATCH * thick
     down, across = np.ogrid[:height, :width]
@@ -60,9 +60,11 @@ def overlay_of(view: MaskView, look: MaskLook, pixels_a_dot: float = 1.0) -> QIm
     return QImage(pixels.tobytes(), width, height, width * 4, QImage.Format.Format_RGBA8888).copy()
 
 
-def _fill(pixels: NDArray[np.uint8], where: Mask, colour: str, alpha: int) -> None:
+def _fill(pixels: NDArray[np.uint32], where: Mask, colour: str, alpha: int) -> None:
+    import numpy as np
+
     red, green, blue = (int(colour[at : at + 2], 16) for at in (1, 3, 5))
-    pixels[where] = (red, green, blue, alpha)
+    np.copyto(pixels, np.array([red, green, blue, alpha], np.uint8).view(np.uint32)[0], where=where)
 
 
 def _edge(mask: Mask, thick: int) -> Mask:
