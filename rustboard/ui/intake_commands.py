@@ -173,21 +173,16 @@ class IntakeCommands(PageCommands):
     def _stop(self) -> None:
         if self._job is not None:
             self._job.cancel()
-            self._end_look()
+            self._job, self._sources = None, list(self._looked_at)  # the rest can be brought again
             if self._dialog is not None:
                 self._dialog.complain(self.tr("Stopped; nothing was left half done."))
-
-    def _end_look(self) -> None:
-        """Forget what was not looked at after all, so that it can be brought again."""
-        self._job = None
-        self._sources = list(self._looked_at)
 
     def _tell(self, what: str, done: int, total: int) -> None:
         if self._dialog is not None:
             self._dialog.say_busy(what, done, total)
 
     def _tell_dialog(self, error: InputError) -> None:
-        self._end_look()
+        self._job, self._sources = None, list(self._looked_at)
         if self._dialog is not None:
             self._dialog.complain(str(error))
 
