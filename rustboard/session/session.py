@@ -71,15 +71,21 @@ class Session:
         """Close the board."""
         self._store.close()
 
-    def do(self, operation: Operation, *arguments: Any, origin: object = None) -> ChangeSet:
+    def do(self, operation: Operation, *arguments: Any, origin: object = None, joins: int = 0) -> ChangeSet:
         """Run an operation; when this returns, its result is on the disk and in `record`.
+
+        With ``joins``, a key from `newest_step`, it is one step with that to undo while nothing else came between.
 
         Raises:
             InputError: the operation or the disk refused; nothing was changed.
         """
         self.feed.refuse_inside_listener()
-        summary, changes = self._store.apply(operation, *arguments, now=self._clock(), who=self.who)
+        summary, changes = self._store.apply(operation, *arguments, now=self._clock(), who=self.who, joins=joins)
         return self._told(summary, changes, "do", origin)
+
+    def newest_step(self) -> int:
+        """Return the key of the step that undo would take back, 0 when there is none."""
+        return self._store.newest_step()
 
     def undo(self, origin: object = None) -> ChangeSet | None:
         """Take the last step back, also one from before the program was last closed; None when there is none."""
@@ -91,11 +97,11 @@ class Session:
 
     def undo_summary(self) -> Summary | None:
         """Return what undo would take back, or None when there is nothing, or nothing that can be read."""
-        return self._next_step("undo")
+        return _next_step(self._store, "undo")
 
     def redo_summary(self) -> Summary | None:
         """Return what redo would do, or None when there is nothing, or nothing that can be read."""
-        return self._next_step("redo")
+        return _next_step(self._store, "redo")
 
     def can_go_back(self) -> bool:
         """Return whether steps, done or undone since this window opened the board, can be taken back."""
@@ -154,14 +160,6 @@ class Session:
             ChangeSet(tables, frozenset(self.record.coupons), Summary("Another window changed the board"), "outside")
         )
         return True
-
-    def _next_step(self, direction: Direction) -> Summary | None:
-        # Asked whenever the window shows how things stand: a disk that refuses is told to whoever does something.
-        try:
-            return self._store.next_step(direction)
-        except InputError as error:
-            _LOG.info("the next step cannot be read: %s", error)
-            return None
 
     def _step(self, direction: Direction, origin: object) -> ChangeSet | None:
         self.feed.refuse_inside_listener()
@@ -237,6 +235,15 @@ class Session:
                 current.setdefault(new.coupon, {})[new.inspection] = new
         changed = (*befores, *afters)
         return {each.coupon for each in changed}, {each.inspection for each in changed}
+
+
+def _next_step(store: BoardStore, direction: Direction) -> Summary | None:
+    # Asked whenever the window shows how things stand: a disk that refuses is told to whoever does something.
+    try:
+        return store.next_step(direction)
+    except InputError as error:
+        _LOG.info("the next step cannot be read: %s", error)
+        return None
 
 
 _FIELDS = {

@@ -92,7 +92,7 @@ class BoardStore:
             self.read_only_reason = self._lock.take(now)
         try:
             self._connection = self._open(now)
-            self._mark = self._newest_entry()
+            self._mark = self.newest_step()
         except BaseException:
             self._lock.release()
             raise
@@ -162,9 +162,11 @@ class BoardStore:
             return journal.audit_lines(self._connection, most)
 
     def apply(
-        self, operation: Operation, *arguments: Any, now: datetime, who: str
+        self, operation: Operation, *arguments: Any, now: datetime, who: str, joins: int = 0
     ) -> tuple[Summary, list[RowChange]]:
         """Run an operation in one transaction; when this returns, it is on the disk.
+
+        With ``joins``, the key of the newest step, it is undone and redone together with that step.
 
         Raises:
             InputError: the operation refused, the board is read-only, or the disk refused; nothing was changed.
@@ -175,7 +177,7 @@ class BoardStore:
             summary = operation(transaction, *arguments)
             changes = transaction.changes()
             if changes:
-                write_journal(self._connection, now, summary, changes)
+                write_journal(self._connection, now, summary, changes, joins)
                 write_audit(self._connection, now, who, getattr(operation, "__name__", "operation"), summary)
         return summary, changes
 
@@ -206,7 +208,7 @@ class BoardStore:
         Steps from before that were undone here stay undone once another step has taken their place.
         """
         with self._reading():
-            newest = self._newest_entry()
+            newest = self.newest_step()
             done = journal.next_entry(self._connection, "undo")
             undone = journal.next_entry(self._connection, "redo")
         if newest > self._mark:
@@ -219,7 +221,8 @@ class BoardStore:
             (version,) = self._connection.execute("PRAGMA data_version").fetchone()
         return int(version)
 
-    def _newest_entry(self) -> int:
+    def newest_step(self) -> int:
+        """Return the key of the step that undo would take back, 0 when there is none."""
         with self._reading():
             (key,) = self._connection.execute("SELECT coalesce(max(key), 0) FROM journal WHERE undone = 0").fetchone()
         return int(key)

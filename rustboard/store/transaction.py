@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any, TypeVar
@@ -121,23 +121,47 @@ def write_audit(connection: sqlite3.Connection, at: datetime, who: str, operatio
 
 
 def write_journal(
-    connection: sqlite3.Connection, at: datetime, summary: Summary, changes: Iterable[RowChange]
+    connection: sqlite3.Connection, at: datetime, summary: Summary, changes: Sequence[RowChange], joins: int = 0
 ) -> None:
-    """Add an undoable entry; what was undone before can no longer be redone."""
+    """Add an undoable entry; what was undone before can no longer be redone.
+
+    Args:
+        connection: inside a transaction.
+        at: when.
+        summary: of what was done.
+        changes: the rows.
+        joins: key of an entry that is undone and redone together with these rows, under its own summary. Where it is
+            no longer the newest, or has one of these rows already, they get an entry of their own.
+    """
     connection.execute("DELETE FROM journal_row WHERE entry IN (SELECT key FROM journal WHERE undone = 1)")
     connection.execute("DELETE FROM journal WHERE undone = 1")
-    cursor = connection.execute(
-        "INSERT INTO journal (at, pattern, parts, undone) VALUES (?, ?, ?, 0)",
-        (at.isoformat(), summary.pattern, json.dumps(summary.parts)),
-    )
-    entry = cursor.lastrowid
+    first = _steps_to_join(connection, joins, changes) if joins else None
+    if first is not None:
+        entry: int | None = joins
+    else:
+        cursor = connection.execute(
+            "INSERT INTO journal (at, pattern, parts, undone) VALUES (?, ?, ?, 0)",
+            (at.isoformat(), summary.pattern, json.dumps(summary.parts)),
+        )
+        entry = cursor.lastrowid
     connection.executemany(
         "INSERT INTO journal_row (entry, step, table_name, row_key, before, after) VALUES (?, ?, ?, ?, ?, ?)",
         (
             (entry, step, each.table, each.key, _packed(each.before), _packed(each.after))
-            for step, each in enumerate(changes)
+            for step, each in enumerate(changes, first or 0)
         ),
     )
+
+
+def _steps_to_join(connection: sqlite3.Connection, entry: int, changes: Iterable[RowChange]) -> int | None:
+    """Return how many steps an entry has, or None when these rows cannot be undone together with it."""
+    (newest,) = connection.execute("SELECT max(key) FROM journal").fetchone()
+    rows = connection.execute(
+        "SELECT step, table_name, row_key FROM journal_row WHERE entry = ?", (entry,)
+    ).fetchall()
+    if newest != entry or not rows or {(each.table, each.key) for each in changes} & {row[1:] for row in rows}:
+        return None
+    return 1 + max(int(row[0]) for row in rows)
 
 
 def _packed(row: Row | None) -> str | None:

@@ -140,12 +140,17 @@ class MainWindow(QMainWindow):
 
     # ---- one way for every change
 
-    def do(self, operation: Callable[..., Any], *arguments: Any, origin: object = None) -> ChangeSet | None:
-        """Run an operation on the board; show what the rules or the disk refuse, and return None then."""
+    def do(
+        self, operation: Callable[..., Any], *arguments: Any, origin: object = None, joins: int = 0
+    ) -> ChangeSet | None:
+        """Run an operation on the board; show what the rules or the disk refuse, and return None then.
+
+        With ``joins``, the key of the newest step, it is undone together with that.
+        """
         if self.page is None:
             return None
         try:
-            changes = self.page.session.do(operation, *arguments, origin=origin)
+            changes = self.page.session.do(operation, *arguments, origin=origin, joins=joins)
         except InputError as error:
             self.message.show_error(str(error))
             return None

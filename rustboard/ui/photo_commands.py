@@ -190,7 +190,7 @@ class PhotoCommands(PageCommands):
             return
         result = kept
         for coupon in sorted(painted) if session.record.measured else ():
-            self._measure_painted(0, coupon)
+            self._measure_again(session, coupon)
         photos = len({each.photo for each in result.measurements})
         if photos:
             self.told.emit(self.tr("Measured {0} photos").format(photos))
@@ -206,22 +206,25 @@ class PhotoCommands(PageCommands):
     @Slot(int, int)
     def _measure_painted(self, photo: int, coupon: int) -> None:
         """Work the figures of a coupon out anew after the brush; another stroke meanwhile begins it again."""
+        if self.page is not None:
+            self._measure_again(self.page.session, coupon, self.page.session.newest_step())
+
+    def _measure_again(self, session: Session, coupon: int, stroke: int = 0) -> None:
+        """Measure a coupon with its strokes; the figures are undone together with the step of the newest stroke."""
         from rustboard.session.measuring import brushed_request, measure
 
-        if self.page is not None:
-            session = self.page.session
-            request = brushed_request(session, coupon)
-            self._bridge.start(
-                ("brushed", id(session), coupon), measure, request,
-                done=partial(self._keep_painted, session, request), failed=self._refuse, owner=self.screen,
-            )  # fmt: skip
+        request = brushed_request(session, coupon)
+        self._bridge.start(
+            ("brushed", id(session), coupon), measure, request,
+            done=partial(self._keep_painted, session, request, stroke), failed=self._refuse, owner=self.screen,
+        )  # fmt: skip
 
-    def _keep_painted(self, session: Session, request: MeasureRequest, result: MeasureResult) -> None:
-        if self._keep_measured(session, request, result) is not None and result.problems:
+    def _keep_painted(self, session: Session, request: MeasureRequest, stroke: int, result: MeasureResult) -> None:
+        if self._keep_measured(session, request, result, stroke) is not None and result.problems:
             self.failed.emit(_sentences(result.problems, self.tr("And {0} more.")))
 
     def _keep_measured(
-        self, session: Session, request: MeasureRequest, result: MeasureResult
+        self, session: Session, request: MeasureRequest, result: MeasureResult, joins: int = 0
     ) -> MeasureResult | None:
         """Keep what still holds of what was found, and return it; None when nothing could be kept."""
         from rustboard.ui.photos.still_true import still_true
@@ -230,7 +233,7 @@ class PhotoCommands(PageCommands):
             return None  # the answer was on its way when the board was left
         result = still_true(request.record, session.record, result)
         found = result.placings or result.measurements
-        if found and self._do(keep_measuring, result.placings, result.measurements) is None:
+        if found and self._do(keep_measuring, result.placings, result.measurements, joins=joins) is None:
             return None
         return result
 

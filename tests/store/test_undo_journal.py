@@ -164,3 +164,29 @@ def test_a_day_later_everything_can_still_be_undone(folder):
         while undo(store) is not None:
             pass
         assert store.read().board.name == "Harbour wall"
+
+
+def test_what_joins_the_newest_step_is_undone_and_redone_with_it(folder):
+    with opened(folder) as store:
+        do(store, add_coupon, Coupon("C01", Position(0, 0)))
+        step = store.newest_step()
+        store.apply(edit_board, Board("joined"), now=NOW, who="", joins=step)
+        assert store.newest_step() == step
+        summary, _ = undo(store)
+        assert "C01" in summary.parts
+        assert (store.read().board.name, store.read().coupons) == ("name 9", {})
+        redo(store)
+        assert (store.read().board.name, len(store.read().coupons)) == ("joined", 1)
+
+
+def test_what_cannot_join_is_a_step_of_its_own(folder):
+    with opened(folder) as store:
+        renamed = store.newest_step()
+        store.apply(edit_board, Board("the same row again"), now=NOW, who="", joins=renamed)
+        assert store.newest_step() != renamed
+        undo(store)
+        assert store.read().board.name == "name 9"
+        do(store, add_coupon, Coupon("C01", Position(0, 0)))
+        store.apply(edit_board, Board("late"), now=NOW, who="", joins=renamed)
+        undo(store)
+        assert (store.read().board.name, len(store.read().coupons)) == ("name 9", 1)

@@ -176,6 +176,12 @@ def test_the_figures_follow_the_brush(painting, asked):
     assert painting.session.record.measured[2][1].percent == 5.0
     assert painting.reads("5.0 %, grade 4-S")
     assert painting.reads("Before ("), "the value without the brush is kept"
+    painting.do("edit.undo")
+    assert painting.session.record.strokes == {}
+    assert painting.session.record.measured[2][1].percent == 0.12, "stroke and figures are one step"
+    painting.do("edit.redo")
+    assert len(painting.session.record.strokes) == 1
+    assert painting.session.record.measured[2][1].percent == 5.0
 
 
 # ---- masks
