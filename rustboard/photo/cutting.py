@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, floor, sqrt
 from typing import Final, NamedTuple
@@ -16,16 +17,20 @@ from rustboard.photo.looks import PAD_MM, CouponFrame, Mask, Motion, Rgb
 from rustboard.photo.placement import Placement
 from rustboard.scales.surface import significant_surface
 
-FINEST_GRID: Final = 16.0
+FINEST_GRID: Final = 8.0
 """Most pixels a millimetre: a finer grid only shows the lens's own blur."""
-COARSEST_GRID: Final = 5.0
-"""Coarser photos get a finer grid than their own: colours are judged at half its size, where specks would be lost."""
-MOST_GRID_PIXELS: Final = 3_000_000
-GRID_STEP: Final = 0.5
+COARSEST_GRID: Final = 2.5
+"""Photos coarser than twice this get a grid nearer to their own resolution, lest specks be lost."""
+MOST_GRID_PIXELS: Final = 750_000
+GRID_STEP: Final = 0.25
+PHOTO_TO_GRID: Final = 2.0
+"""Pixels of the photo along one of the grid: a photo's colours are kept at half the resolution of its light."""
 
 _COARSER: Final = 1.5
 """From this many pixels of the photo to one of the grid on, between two samples something would be skipped."""
 _MOST_SAMPLES: Final = 4
+_HALF_FROM, _HALF_UP_TO = 1.7, 2.0 * _COARSER
+"""Between so many pixels of the photo to one of the grid, the photo at half its size says all that is wanted."""
 _MARGIN_PX: Final = 2
 _BEYOND: Final = (128, 128, 128)
 
@@ -45,7 +50,7 @@ class GridCut(NamedTuple):
 def grid_scale(placement: Placement, outline_mm: Outline) -> float:
     """Return the pixels a millimetre that a coupon's grid should have for a series that begins with this photo.
 
-    The photo's own resolution, rounded up, within the limits of this module; for coarse photos up to twice as much.
+    Half the photo's own resolution, rounded up, within the limits of this module; for coarse photos up to all of it.
 
     Args:
         placement: of the first photo in which the coupon hangs.
@@ -57,7 +62,7 @@ def grid_scale(placement: Placement, outline_mm: Outline) -> float:
     left, top, right, bottom = bounds(outline_mm)
     box = (left - PAD_MM, top - PAD_MM, right + PAD_MM, bottom + PAD_MM)
     finest = pixels_per_mm_at(placement.local(box), ((left + right) / 2, (top + bottom) / 2))
-    wanted = max(finest, min(COARSEST_GRID, 2 * finest))
+    wanted = max(finest / PHOTO_TO_GRID, min(COARSEST_GRID, finest))
     scale = min(ceil(wanted / GRID_STEP - 1e-6) * GRID_STEP, FINEST_GRID)
     affordable = sqrt(MOST_GRID_PIXELS / ((box[2] - box[0]) * (box[3] - box[1])))
     if scale <= affordable:
@@ -65,11 +70,31 @@ def grid_scale(placement: Placement, outline_mm: Outline) -> float:
     return max(floor(affordable / GRID_STEP) * GRID_STEP, min(affordable, GRID_STEP))
 
 
-def cut_grid(picture: Rgb, placement: Placement, frame: CouponFrame, motion: Motion) -> GridCut:
-    """Return a coupon cut from a photo, once, straight onto its grid.
+@dataclass(frozen=True, slots=True, eq=False)
+class Source:
+    """A photo to cut coupons from, made once for all of them.
+
+    Attributes:
+        picture: the upright photo, H x W x 3.
+        half: the same at half its size; an odd last row or column is left out.
+    """
+
+    picture: Rgb
+    half: Rgb
+
+
+def source_of(picture: Rgb) -> Source:
+    """Return a photo as coupons are cut from it."""
+    height, width = (each // 2 for each in picture.shape[:2])
+    whole = picture[: 2 * height, : 2 * width]
+    return Source(picture, np.asarray(cv2.resize(whole, (width, height), interpolation=cv2.INTER_AREA), np.uint8))
+
+
+def cut_grid(photo: Rgb | Source, placement: Placement, frame: CouponFrame, motion: Motion) -> GridCut:
+    """Return a coupon cut from a photo onto its grid.
 
     Args:
-        picture: the upright photo, H x W x 3.
+        photo: upright, H x W x 3; or made ready for several coupons.
         placement: of the board in it.
         frame: the coupon.
         motion: how the coupon hangs in this photo.
@@ -78,12 +103,28 @@ def cut_grid(picture: Rgb, placement: Placement, frame: CouponFrame, motion: Mot
         InputError: the coupon lies where the photo shows no board.
     """
     matrix = grid_to_photo(placement, frame, motion)
+    if isinstance(photo, Source):
+        ratio = _ratio(matrix, frame)
+        if _HALF_FROM <= ratio <= _HALF_UP_TO:
+            shown = _shown(matrix, frame, mapped(matrix, _corners(frame)), photo.picture)
+            halving = np.diag([0.5, 0.5, 1.0])
+            return GridCut(_warped(photo.half, halving @ matrix, frame, cv2.INTER_CUBIC), shown)
+        photo = photo.picture
+    return GridCut(_warped(photo, matrix, frame), _shown(matrix, frame, mapped(matrix, _corners(frame)), photo))
+
+
+def _corners(frame: CouponFrame) -> list[tuple[float, float]]:
     height, width = frame.shape
-    corners = mapped(matrix, [(0, 0), (width, 0), (width, height), (0, height)])
-    left, top, right, bottom = _window(corners, picture)
+    return [(0, 0), (width, 0), (width, height), (0, height)]
+
+
+def _warped(picture: Rgb, matrix: Matrix, frame: CouponFrame, between: int = cv2.INTER_LINEAR) -> Rgb:
+    """Return a picture's pixels on a grid, from which ``matrix`` leads to the picture's."""
+    height, width = frame.shape
+    left, top, right, bottom = _window(mapped(matrix, _corners(frame)), picture)
     if left >= right or top >= bottom:
-        return GridCut(np.full((height, width, 3), _BEYOND, np.uint8), np.zeros((height, width), np.bool_))
-    samples = _samples(matrix, frame)
+        return np.full((height, width, 3), _BEYOND, np.uint8)
+    samples = _samples(_ratio(matrix, frame))
     # The library counts pixels from the centre of the first one.
     shift = np.array([[1, 0, -left - 0.5], [0, 1, -top - 0.5], [0, 0, 1.0]])
     finer = np.array([[1 / samples, 0, 0.5 / samples], [0, 1 / samples, 0.5 / samples], [0, 0, 1.0]])
@@ -91,13 +132,13 @@ def cut_grid(picture: Rgb, placement: Placement, frame: CouponFrame, motion: Mot
         picture[top:bottom, left:right],
         shift @ matrix @ finer,
         (width * samples, height * samples),
-        flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP,
+        flags=between | cv2.WARP_INVERSE_MAP,
         borderMode=cv2.BORDER_CONSTANT,
         borderValue=_BEYOND,
     )
     if samples > 1:
         rgb = cv2.resize(rgb, (width, height), interpolation=cv2.INTER_AREA)
-    return GridCut(rgb.astype(np.uint8, copy=False), _shown(matrix, frame, corners, picture))
+    return rgb.astype(np.uint8, copy=False)
 
 
 def grid_to_photo(placement: Placement, frame: CouponFrame, motion: Motion) -> Matrix:
@@ -145,10 +186,14 @@ def _window(corners: Points, picture: Rgb) -> tuple[int, int, int, int]:
     return int(low[0]), int(low[1]), int(high[0]), int(high[1])
 
 
-def _samples(matrix: Matrix, frame: CouponFrame) -> int:
-    """Return how many samples, along a line, go into one pixel of the grid."""
+def _ratio(matrix: Matrix, frame: CouponFrame) -> float:
+    """Return how many pixels of a picture, along a line, go into one of the grid."""
     height, width = frame.shape
-    ratio = pixels_per_mm_at(matrix, (width / 2, height / 2))
+    return pixels_per_mm_at(matrix, (width / 2, height / 2))
+
+
+def _samples(ratio: float) -> int:
+    """Return how many samples, along a line, are taken for one pixel of the grid."""
     return 1 if ratio <= _COARSER else min(ceil(ratio - 0.25), _MOST_SAMPLES)
 
 

@@ -10,7 +10,7 @@ import cv2
 import numpy as np
 
 from rustboard.board.model import Marker, Outline
-from rustboard.photo.cutting import GridCut, cut_grid
+from rustboard.photo.cutting import GridCut, cut_grid, source_of
 from rustboard.photo.evidence.base import Base, look_of, make_base
 from rustboard.photo.evidence.board_look import BoardLook, LightPlan, look_at_board
 from rustboard.photo.evidence.light import Light, light_between
@@ -21,7 +21,7 @@ from rustboard.photo.homography import pixels_per_mm_at
 from rustboard.photo.looks import CouponFrame, Evidence, Motion, Rgb
 from rustboard.photo.placement import Placement
 
-ALGORITHM: Final = 1
+ALGORITHM: Final = 2
 """Version of the method; raised whenever the same photo would be measured otherwise."""
 
 _COARSE: Final = 2.0
@@ -78,7 +78,8 @@ def see_board(
         InputError: the placement does not show the board from its front.
     """
     hangs = fit_motions(picture, placement, frames, before or {})
-    cuts = {each.coupon: cut_grid(picture, placement, each, hangs[each.coupon].motion) for each in frames}
+    source = source_of(picture)
+    cuts = {each.coupon: cut_grid(source, placement, each, hangs[each.coupon].motion) for each in frames}
     scales = {each.coupon: pixels_per_mm_at(placement.local(each.box_mm), each.middle_mm) for each in frames}
     return BoardSeen(look_at_board(picture, placement, plan), hangs, cuts, scales)
 

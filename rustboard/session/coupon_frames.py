@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from math import ceil
+from typing import TYPE_CHECKING, Final
 
 from rustboard.board.model import Coupon, Outline, Photo
 from rustboard.board.outline import bounds
@@ -13,6 +15,8 @@ from rustboard.support.problems import InputError
 
 if TYPE_CHECKING:
     from rustboard.photo.looks import CouponFrame
+
+_SHOWN_PER_MM: Final = 5.0
 
 
 def first_placed(record: BoardRecord) -> Photo | None:
@@ -48,6 +52,15 @@ def frames_of(record: BoardRecord, first: Photo) -> dict[int, CouponFrame]:
             record.board.edge_margin_mm,
         )
     return frames
+
+
+def shown_frame(frame: CouponFrame) -> CouponFrame:
+    """Return the grid a coupon is shown on: as fine as the photo and an eye, where measuring makes do with less.
+
+    A whole number of its pixels goes into one of the grid that is measured.
+    """
+    finer = max(2, ceil(_SHOWN_PER_MM / frame.pixels_per_mm - 1e-6))
+    return replace(frame, pixels_per_mm=frame.pixels_per_mm * finer)
 
 
 def excluded_on_board(record: BoardRecord, coupon: Coupon) -> tuple[Outline, ...]:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from rustboard.board.measured import Measurement, Stroke
 from rustboard.board.model import Photo
 from rustboard.board.outline import bounds
-from rustboard.session.coupon_frames import first_placed, frames_of
+from rustboard.session.coupon_frames import first_placed, frames_of, shown_frame
 from rustboard.session.jobs import Progress
 from rustboard.session.measuring_cache import MeasuringCache
 from rustboard.session.photo_files import PhotoFile, photo_file
@@ -26,9 +26,6 @@ if TYPE_CHECKING:
 
     Rgb = NDArray[np.uint8]
     Mask = NDArray[np.bool_]
-
-
-_SHOWN_PER_MM: Final = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +106,7 @@ def mask_view(request: MaskRequest, progress: Progress) -> MaskView:
     picture = upright_pixels(request.file.read(), photo.name)
     progress.step(1, 2)
     motion = Motion(*found.motion) if found is not None else Motion()
-    fine = _shown_frame(frame)
+    fine = shown_frame(frame)
     cut = cut_grid(picture, placement, fine, motion)
     packed = MeasuringCache(request.cache).masks(found.inputs) if found is not None else None
     view = MaskView(cut.rgb, None, None, None, significant(fine), fine.pixels_per_mm, (-PAD_MM, -PAD_MM))
@@ -123,20 +120,15 @@ def mask_view(request: MaskRequest, progress: Progress) -> MaskView:
     return replace(view, rust=finer.rust, debris=finer.debris, unseen=finer.unseen)
 
 
-def _shown_frame(frame: CouponFrame) -> CouponFrame:
-    """Return the grid a coupon is shown on: as fine as an eye wants it, where measuring makes do with less."""
-    return replace(frame, pixels_per_mm=frame.pixels_per_mm * max(1.0, round(_SHOWN_PER_MM / frame.pixels_per_mm)))
-
-
 def _enlarged(mask: Mask, shape: tuple[int, int]) -> Mask:
     import cv2
     import numpy as np
 
-    if mask.shape == shape:
-        return mask
+    times = -(-shape[0] // mask.shape[0])
+    size = (mask.shape[1] * times, mask.shape[0] * times)
     # Smoothly, so that the rims of spots do not come in steps.
-    larger = cv2.resize(mask.astype(np.uint8) * np.uint8(255), (shape[1], shape[0]), interpolation=cv2.INTER_LINEAR)
-    found: Mask = larger > 127
+    larger = cv2.resize(mask.astype(np.uint8) * np.uint8(255), size, interpolation=cv2.INTER_LINEAR)
+    found: Mask = larger[: shape[0], : shape[1]] > 127
     return found
 
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 from rustboard.board.grade import written
 from rustboard.board.model import Grading, Photo
 from rustboard.scales.grade_colours import GRADE_COLOURS, ink_on
-from rustboard.session.coupon_frames import first_placed, frames_of
+from rustboard.session.coupon_frames import first_placed, frames_of, shown_frame
 from rustboard.session.jobs import Progress
 from rustboard.session.photo_days import photos_in_order, time_of
 from rustboard.session.photo_files import PhotoFile, photo_file
@@ -254,6 +254,7 @@ def _coupon(request: FilmRequest, picture: FilmPicture) -> tuple[Rgb, float]:
     frame, placement = request.frame, picture.file.placement()
     if frame is None or placement is None:
         raise InputError("The board was not found in this photo.", file=picture.file.photo.name)
+    frame = shown_frame(frame)
     height, width = frame.shape
     larger = max(1.0, _LEAST_COUPON_PX / max(height, width))
     frame = replace(frame, pixels_per_mm=frame.pixels_per_mm * larger)

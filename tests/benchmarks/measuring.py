@@ -28,7 +28,7 @@ from scenes import Options
 from scenes.store import stored_scene
 
 from rustboard.board.model import Board, Marker
-from rustboard.photo.cutting import cut_grid, grid_scale, significant
+from rustboard.photo.cutting import cut_grid, grid_scale, significant, source_of
 from rustboard.photo.decode import upright_pixels
 from rustboard.photo.evidence.board_look import look_at_board
 from rustboard.photo.evidence.light import light_between
@@ -88,7 +88,8 @@ class Measuring:
         placement = timed("find", lambda: find_board(picture, self.board, self.markers).placement)
         hangs = timed("fit", lambda: fit_motions(picture, placement, self.frames, self.motions))
         motion = {frame.coupon: hangs[frame.coupon].motion for frame in self.frames}
-        cuts = timed("cut", lambda: [cut_grid(picture, placement, each, motion[each.coupon]) for each in self.frames])
+        source = timed("halve", lambda: source_of(picture))
+        cuts = timed("cut", lambda: [cut_grid(source, placement, each, motion[each.coupon]) for each in self.frames])
         look = timed("light", lambda: look_at_board(picture, placement, self.plan))
         light = timed("evened", lambda: light_between(self.first, look, self.plan))
         pairs = list(zip(self.frames, cuts, strict=True))

@@ -6,13 +6,16 @@ import shutil
 from contextlib import closing
 from datetime import timedelta
 
+import numpy as np
 import pytest
 from painted_boards import PHOTOS, add, board_of, measured, painted, percents, request_of
 
 from rustboard.board.measured import Disturbance, Stroke
 from rustboard.operations.brushing import add_stroke
 from rustboard.operations.disturbances import note_disturbance
-from rustboard.session import measuring_tasks
+from rustboard.photo.looks import CouponFrame
+from rustboard.session import mask_views, measuring_tasks
+from rustboard.session.coupon_frames import shown_frame
 from rustboard.session.jobs import Cancelled, Progress
 from rustboard.session.mask_views import mask_request, mask_view, percent_of, with_stroke
 from rustboard.session.measuring import brushed_request, measure
@@ -250,3 +253,18 @@ def test_all_views_of_a_coupon_have_one_size_and_show_the_same_place(session, ca
 
 def test_names_of_photos_are_told_as_they_were_added(session):
     assert names_of(session) == [each.name for each in painted().photos]
+
+
+@pytest.mark.parametrize("scale", [0.25, 1.3, 2.0, 2.5, 2.75, 3.5, 4.0, 8.0])
+def test_a_coupon_is_shown_finely_and_its_masks_fit_what_is_shown(scale):
+    measured_on = CouponFrame(1, "C1", ((10.0, 10.0), (47.3, 10.0), (47.3, 91.7), (10.0, 91.7)), scale)
+    shown = shown_frame(measured_on)
+    assert shown.pixels_per_mm >= 5
+    times = shown.pixels_per_mm / scale
+    assert times == int(times)
+    mask = np.zeros(measured_on.shape, np.bool_)
+    mask[3:7, 2:5] = True
+    larger = mask_views._enlarged(mask, shown.shape)
+    assert larger.shape == shown.shape
+    rows, columns = np.nonzero(larger)
+    assert ((rows + 0.5).mean() / times, (columns + 0.5).mean() / times) == pytest.approx((5.0, 3.5))

@@ -14,7 +14,7 @@ from rustboard.photo.cutting import inside
 from rustboard.photo.evidence.light import LocalLight
 from rustboard.photo.evidence.modes import mode_of
 from rustboard.photo.evidence.planes import averaged, combined, highest, lowest, widened
-from rustboard.photo.evidence.tables import FROM_PARTS, LOGARITHM, STEPS, Logs, Plane, halved, logs_of, parts_of
+from rustboard.photo.evidence.tables import FROM_PARTS, LOGARITHM, STEPS, Logs, Plane, logs_of, parts_of
 from rustboard.photo.looks import CouponFrame, Mask, Rgb
 
 MOST_LOOKS: Final = 3
@@ -42,7 +42,7 @@ class Look:
     """A coupon in one photo, in the light of the first.
 
     Attributes:
-        logs: logarithms at half the grid's size, h x w x 3.
+        logs: logarithms, h x w x 3.
         known: h x w, what the photo shows and its light did not clip.
     """
 
@@ -52,7 +52,7 @@ class Look:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Base:
-    """A coupon's own unrusted look, at half the grid's size (h x w).
+    """A coupon's own unrusted look, on its grid (h x w).
 
     Attributes:
         logs: logarithms of red, green, blue, h x w x 3, in steps.
@@ -71,10 +71,9 @@ class Base:
 
 def look_of(rgb: Rgb, shown: Mask, light: LocalLight) -> Look:
     """Return a coupon's cut as it would look in the light of the first photo."""
-    half = halved(rgb)
-    height, width = half.shape[:2]
-    logs = cv2.subtract(logs_of(half), light.steps((height, width)))
-    known = shown[: height * 2 : 2, : width * 2 : 2] & (half.min(axis=2) < _CLIPPED)
+    height, width = rgb.shape[:2]
+    logs = cv2.subtract(logs_of(rgb), light.steps((height, width)))
+    known = shown & (rgb.min(axis=2) < _CLIPPED)
     return Look(np.asarray(logs, np.int16), known)
 
 
@@ -86,8 +85,7 @@ def make_base(looks: Sequence[Look], frame: CouponFrame) -> Base:
     coupon's own colour.
     """
     looks = looks[:MOST_LOOKS]
-    height, width = looks[0].known.shape
-    surface = half_inside(frame)[:height, :width]
+    surface = inside(frame)
     logs, known, colour = looks[0].logs.copy(), looks[0].known.copy(), _own_colour(looks[0], surface)
     away = _strangeness(logs, known, colour)
     for look in looks[1:]:
@@ -116,13 +114,6 @@ def make_base(looks: Sequence[Look], frame: CouponFrame) -> Base:
 def rustwards(parts: Plane) -> Plane:
     """Return how far a difference in luminance, redness and yellowness (H x W x 3) goes towards rust."""
     return combined(parts, RUSTWARDS)
-
-
-def half_inside(frame: CouponFrame) -> Mask:
-    """Return the inside of a coupon's outline at half the grid's size."""
-    mask = inside(frame)
-    height, width = mask.shape
-    return mask[: height // 2 * 2 : 2, : width // 2 * 2 : 2]
 
 
 def _own_colour(look: Look, surface: Mask) -> tuple[float, float, float]:
@@ -172,7 +163,7 @@ def _own_logs(logs: Logs, clean: Mask) -> Logs:
 
 def _roughness(plane: Plane, frame: CouponFrame) -> NDArray[np.uint8]:
     """Return the range of a plane within the shift by which two cuts of a coupon may differ, in steps up to 255."""
-    reach = 2 * max(1, round(0.25 * frame.pixels_per_mm / 2 + 0.4)) + 1
+    reach = 2 * max(1, round(0.25 * frame.pixels_per_mm + 0.4)) + 1
     smooth = averaged(plane, 3)
     rough: NDArray[np.uint8] = np.clip((highest(smooth, reach) - lowest(smooth, reach)) * STEPS, 0, 255).astype(
         np.uint8

@@ -16,7 +16,7 @@ from rustboard.photo.looks import Mask
 _TRUST: Final = np.array([1 / 0.06, 1 / 0.08, 1 / 0.12], np.float32)
 """One over the spread of luminance, red less green, green less blue of steel, as shares of its own luminance."""
 _BLUR_PX: Final = 0.75
-"""Blur of a photo at half the grid's size (standard deviation): lens, focus, colour planes, the cut itself."""
+"""Blur of a photo on a coupon's grid (standard deviation): lens, focus, colour planes, the cut itself."""
 _COLOUR_BLUR_PX: Final = 1.25
 _LIGHTNESS: Final = 0.22
 """Difference of luminance, as a share of the steel's, by which a small spot's area can be told."""
@@ -30,6 +30,9 @@ _TYPICAL_AT_LEAST: Final = 0.75
 _RUST_AT_LARGE: Final = LINEAR[np.array([122, 68, 40])]
 """Linear colour of brown rust in daylight, from memory of photographs."""
 _FEW_NEAR: Final = 0.01
+_LEAST_COVER: Final = 0.25
+"""Covered by less, a pixel that does not look rusted itself belongs to no spot: noise is never below nothing."""
+_OF_THE_INSIDE: Final = 0.1
 
 _DISCS: Final = np.geomspace(0.05, 30, 200)
 _LEFT_OF_DISCS: Final = -np.expm1(-_DISCS)
@@ -67,6 +70,8 @@ def cover_of(found: Differences, rusty: Mask) -> tuple[Plane, Mask]:
     away = _weighted((_linear(here) - steel) / scale)
     rust = _nearby_rust(found, inner, rim)
     share = _along(away, _weighted((rust - steel) / scale))
+    # An inside counts whole though blur took some of its contrast; what the rim shows of that is not counted twice.
+    share -= np.float32(_OF_THE_INSIDE) * np.clip(share * (1 - share), 0, 1)
     alone = np.flatnonzero(rust[:, 0] < 0)
     if alone.size:
         plain = plain[alone]
@@ -74,7 +79,7 @@ def cover_of(found: Differences, rusty: Mask) -> tuple[Plane, Mask]:
         share[alone] = _small_spots(away[alone], typical, rim[alone], rusty)
     share = np.maximum(share, _dark_share(darker.ravel()[rim], rusty.ravel()[rim]))
     cover.ravel()[rim] = np.clip(share, 0, 1)
-    return cover, cover > np.float32(0.06)
+    return cover, cover > np.float32(_LEAST_COVER)
 
 
 def _inner(found: Differences, lit: Plane, deep: Mask) -> Mask:

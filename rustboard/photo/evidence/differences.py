@@ -35,7 +35,7 @@ Box = tuple[slice, slice]
 
 @dataclass(slots=True, eq=False)
 class Differences:
-    """A coupon against its base, at half the grid's size (h x w), light and the coupon's own shift taken off.
+    """A coupon against its base (h x w), light and the coupon's own shift taken off.
 
     Attributes:
         parts: difference in luminance, redness, yellowness, h x w x 3, nats.
@@ -54,27 +54,25 @@ class Differences:
     surface: Mask
 
 
-def differences(half: Rgb, base: Base, light: LocalLight, surface: Mask, box: Box) -> Differences:
-    """Return a box of a coupon's cut at half size against its base."""
+def differences(rgb: Rgb, base: Base, light: LocalLight, surface: Mask, box: Box) -> Differences:
+    """Return a box of a coupon's cut, given as a picture, against its base."""
     gains = light.steps(base.known.shape)[box]
-    logs = np.asarray(cv2.subtract(logs_of(half), gains), np.int16)
+    logs = np.asarray(cv2.subtract(logs_of(rgb), gains), np.int16)
     seen, steel = parts_of(logs), parts_of(base.logs[box])
     parts = softened(np.asarray(cv2.subtract(seen, steel), np.float32), 0.7, 3)
     some = np.flatnonzero(surface)
     some = some[:: max(1, some.size // _SAMPLE)]
     parts = shifted(parts, _own_shift(parts.reshape(-1, 3)[some]))
     towards, lightness = rustwards(parts), np.asarray(cv2.extractChannel(parts, 0), np.float32)
-    noise = _noise(half, base.rough_colour[box], towards.ravel()[some], lightness.ravel()[some])
+    noise = _noise(rgb, base.rough_colour[box], towards.ravel()[some], lightness.ravel()[some])
     departure = np.asarray(towards - _explained(lightness, steel, light, base.colour[0]), np.float32)
     return Differences(parts, seen, lightness, noise, departure, surface)
 
 
-def _noise(
-    half: Rgb, rough: NDArray[np.uint8], towards: NDArray[np.float32], lightness: NDArray[np.float32]
-) -> Plane:
+def _noise(rgb: Rgb, rough: NDArray[np.uint8], towards: NDArray[np.float32], lightness: NDArray[np.float32]) -> Plane:
     """Return the spread of the departure that is expected of unrusted pixels; differences of some given."""
     levels = COLOUR_NOISE * np.float32(0.75 * RUSTWARDS.sum() / 2 + 0.25)
-    noise = cv2.LUT(cv2.extractChannel(half, 1), levels)
+    noise = cv2.LUT(cv2.extractChannel(rgb, 1), levels)
     noise = np.asarray(cv2.magnitude(noise, np.float32(0.5 / STEPS) * rough), np.float32)
     # Rust is on the other side of the mode: the spread on this side is that of the photo itself.
     lower = towards[(towards < 0) & (np.abs(lightness) < _STEADY)]

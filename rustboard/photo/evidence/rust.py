@@ -12,7 +12,6 @@ from rustboard.photo.evidence.cover import cover_of
 from rustboard.photo.evidence.differences import Box, differences
 from rustboard.photo.evidence.foreign import foreign_of
 from rustboard.photo.evidence.light import LocalLight
-from rustboard.photo.evidence.tables import doubled, halved
 from rustboard.photo.evidence.unseen import unseen_of
 from rustboard.photo.looks import PAD_MM, CouponFrame, Evidence
 
@@ -37,14 +36,13 @@ def evidence_of(cut: GridCut, base: Base, light: LocalLight, frame: CouponFrame)
         frame: the coupon.
     """
     box = _box_around(frame)
-    rows, columns = (slice(2 * each.start, 2 * each.stop) for each in box)
-    half = halved(cut.rgb[rows, columns])
-    judged = cut.shown[rows, columns][::2, ::2] & base.known[box]
+    rgb = np.ascontiguousarray(cut.rgb[box])
+    judged = cut.shown[box] & base.known[box]
     surface = base.inside[box] & judged
-    found = differences(half, base, light, surface, box)
+    found = differences(rgb, base, light, surface, box)
     limit = np.maximum(np.float32(_CERTAINTY) * found.noise, np.float32(_LEAST_DEPARTURE))
     likelihood = (found.departure / limit - np.float32(1)) * np.float32(10 * _GAIN)
-    unseen = unseen_of(half) | ~judged
+    unseen = unseen_of(rgb) | ~judged
     rusty = (likelihood > 0) & surface
     foreign = foreign_of(found, rusty)
     rusty &= ~foreign
@@ -58,18 +56,16 @@ def evidence_of(cut: GridCut, base: Base, light: LocalLight, frame: CouponFrame)
         np.zeros(frame.shape, np.bool_),
         ~cut.shown,
     )
-    part = rows, columns
     levels = np.clip(likelihood + np.float32(100.5), 0, 200).astype(np.uint8)
-    whole.rust[part] = doubled(levels).view(np.int8) - np.int8(100)
-    whole.cover[part] = doubled((cover * np.float32(255)).astype(np.uint8))
-    for plane, mask in ((whole.foreign, foreign), (whole.unseen, unseen)):
-        if mask.any():
-            plane[part] |= doubled(mask.view(np.uint8) * np.uint8(255)) > 127
+    whole.rust[box] = levels.view(np.int8) - np.int8(100)
+    whole.cover[box] = cover * np.float32(255)
+    whole.foreign[box] = foreign
+    whole.unseen[box] |= unseen
     return whole
 
 
 def _box_around(frame: CouponFrame) -> Box:
-    """Return the part of a grid, at half its size, that the coupon and a little of the board around it take."""
-    height, width = (each // 2 for each in frame.shape)
-    left_out = int(max(PAD_MM - _AROUND_MM, 0) * frame.pixels_per_mm / 2)
+    """Return the part of a grid that the coupon and a little of the board around it take."""
+    height, width = frame.shape
+    left_out = int(max(PAD_MM - _AROUND_MM, 0) * frame.pixels_per_mm)
     return slice(left_out, height - left_out), slice(left_out, width - left_out)

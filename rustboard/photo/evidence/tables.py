@@ -53,16 +53,3 @@ def logs_of(rgb: Rgb) -> Logs:
 def parts_of(logs: Logs) -> Plane:
     """Return luminance, redness and yellowness in nats (H x W x 3) of logarithms of red, green and blue."""
     return np.asarray(cv2.transform(logs.astype(np.float32), TO_PARTS / np.float32(STEPS)), np.float32)
-
-
-def halved(picture: Rgb) -> Rgb:
-    """Return a picture at half its size, each pixel the mean of four; an odd last row or column is left out."""
-    height, width = picture.shape[:2]
-    even = picture[: height // 2 * 2, : width // 2 * 2]
-    return np.asarray(cv2.resize(even, (width // 2, height // 2), interpolation=cv2.INTER_AREA), np.uint8)
-
-
-def doubled(plane: NDArray[np.uint8]) -> NDArray[np.uint8]:
-    """Return a plane at twice its size, between the pixels by straight lines; undoes `halved`."""
-    height, width = plane.shape
-    return np.asarray(cv2.resize(plane, (2 * width, 2 * height), interpolation=cv2.INTER_LINEAR), np.uint8)

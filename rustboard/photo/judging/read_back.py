@@ -19,7 +19,7 @@ from rustboard.photo.looks import Mask
 _WEAK: Final = 30
 """Rust with less evidence than this (tenths of a natural logarithm) may be none."""
 _MANY_LOOKS: Final = 3
-_SQUARE: Final = np.ones((3, 3), np.uint8)
+_SQUARE: Final = np.ones((2, 2), np.uint8)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -42,20 +42,21 @@ SEED: Final = 20
 """A spot needs this much somewhere; it then reaches as far as there is anything."""
 _LASTING: Final = 45
 """More than one look can give: such specks count even if tiny."""
-_LEAST_SPOT_PX: Final = 3
-_LEAST_LOST_PX: Final = 9
+# Pixels of the grid, of which one is two of the photo along a line.
+_LEAST_SPOT_PX: Final = 2
+_LEAST_LOST_PX: Final = 3
 _FEW_LOST: Final = 0.03
-_LEAST_JUDGED_PX: Final = 12
+_LEAST_JUDGED_PX: Final = 3
 _STILL_SHOWS: Final = 0.25
 _LEAST_SPOTS: Final = 3
 _MISSES_TOO_MUCH: Final = 0.15
 """A photo that misses more than this of the rust is no proof that what it does not show was dirt."""
 _MOST_BLOBS: Final = 4
 _MOSTLY: Final = 0.6
-_CLOSE: Final = np.ones((5, 5), np.uint8)
 _NEAR: Final = np.ones((3, 3), np.uint8)
+_CORE: Final = np.ones((2, 2), np.uint8)
 
-_LEAST_ESTABLISHED_PX: Final = 30
+_LEAST_ESTABLISHED_PX: Final = 8
 _MOST_LOST: Final = 0.6
 _MOST_AT_ONCE: Final = 0.6
 
@@ -178,9 +179,9 @@ class Stretch:
         if doubting:
             lost = (clean >= _CLEAN_SURE) & before
             doubt |= lost
-            if np.count_nonzero(lost) >= _LEAST_LOST_PX and np.any(cv2.erode(lost.view(np.uint8), _NEAR)):
+            if np.count_nonzero(lost) >= _LEAST_LOST_PX and np.any(cv2.erode(lost.view(np.uint8), _CORE)):
                 # Crumbs within and beside what has gone go with it, because dirt comes and goes as a whole.
-                gone = cv2.dilate(cv2.morphologyEx(full(lost), cv2.MORPH_CLOSE, _CLOSE), _NEAR)
+                gone = cv2.dilate(cv2.morphologyEx(full(lost), cv2.MORPH_CLOSE, _NEAR), _NEAR)
                 doubt |= _as_array(gone) > 0
                 doubt |= self._gone_together(lost, before, rusty, clean)
         # What looked like rust once and then strange may be one thing that lies there, in two lights.

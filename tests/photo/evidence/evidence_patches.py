@@ -18,9 +18,11 @@ from rustboard.photo.looks import CouponFrame, Evidence, Motion
 from rustboard.photo.placement import Placement
 
 PIXELS_PER_MM = 6.0
+"""Of the photo; the grid has half as many."""
 OUTLINE = ((20.0, 20.0), (60.0, 20.0), (60.0, 80.0), (20.0, 80.0))
-FRAME = CouponFrame(1, "C01", OUTLINE, PIXELS_PER_MM, margin_mm=2.0)
+FRAME = CouponFrame(1, "C01", OUTLINE, PIXELS_PER_MM / 2, margin_mm=2.0)
 SHAPE = FRAME.shape
+_IN_PHOTO = (2 * SHAPE[0], 2 * SHAPE[1])
 _FINE = 2
 
 # sRGB as a camera gives them in daylight; chosen by eye, no source.
@@ -48,7 +50,7 @@ def encoded(light: np.ndarray) -> np.ndarray:
 
 @dataclass(frozen=True)
 class Camera:
-    """blur: standard deviation in pixels of the grid. quality: of the JPEG, 0 = none."""
+    """blur: standard deviation in pixels of the photo. quality: of the JPEG, 0 = none."""
 
     blur: float = 1.0
     noise: float = 0.02
@@ -61,8 +63,8 @@ PHONE, FIRST_DAY = Camera(), Camera(seed=1)
 
 @lru_cache
 def steel(finish: str, seed: int = 1, grain: float = 0.06) -> np.ndarray:
-    """Linear light of a coupon and the grey board around it, on a grid twice as fine."""
-    height, width = (each * _FINE for each in SHAPE)
+    """Linear light of a coupon and the grey board around it, twice as fine as the photo."""
+    height, width = (each * _FINE for each in _IN_PHOTO)
     random = np.random.default_rng(seed)
     lit = np.broadcast_to(linear(FINISHES[finish]), (height, width, 3)).copy()
     fine = cv2.GaussianBlur(random.normal(0, 1, (height, width)), (0, 0), 1.5)
@@ -78,7 +80,7 @@ def steel(finish: str, seed: int = 1, grain: float = 0.06) -> np.ndarray:
 def discs(places: list[tuple[float, float, float]]) -> np.ndarray:
     """Share covered (0-1) by discs, x, y, radius in mm from the coupon's top left, on the fine grid."""
     scale = PIXELS_PER_MM * _FINE
-    height, width = (each * _FINE for each in SHAPE)
+    height, width = (each * _FINE for each in _IN_PHOTO)
     x, y = np.meshgrid((np.arange(width) + 0.5) / scale - 8, (np.arange(height) + 0.5) / scale - 8)
     cover = np.zeros((height, width))
     for across, down, radius in places:
@@ -94,9 +96,10 @@ def rusted(surface: np.ndarray, cover: np.ndarray, rust: str, seed: int = 2, une
 
 
 def photographed(surface: np.ndarray, light: object = 1.0, camera: Camera = PHONE) -> GridCut:
-    """What a phone makes of it, as if the photo's pixels were the grid's."""
-    lit = cv2.resize(surface * light, SHAPE[::-1], interpolation=cv2.INTER_AREA)
-    return GridCut(_taken(lit, camera), np.ones(SHAPE, np.bool_))
+    """What a phone makes of it, as if four of the photo's pixels were one of the grid's."""
+    lit = cv2.resize(surface * light, _IN_PHOTO[::-1], interpolation=cv2.INTER_AREA)
+    rgb = cv2.resize(_taken(lit, camera), SHAPE[::-1], interpolation=cv2.INTER_AREA)
+    return GridCut(rgb, np.ones(SHAPE, np.bool_))
 
 
 def _taken(lit: np.ndarray, camera: Camera) -> np.ndarray:
@@ -136,7 +139,7 @@ def whole_board(surface: np.ndarray, board: object = (150, 140, 125)) -> np.ndar
 
 
 def board_photo(board: np.ndarray, light: object = 1.0, camera: Camera = PHONE) -> np.ndarray:
-    """A photo of a whole board, upright, at the grid's resolution."""
+    """A photo of a whole board, upright."""
     height, width = board.shape[0] // _FINE, board.shape[1] // _FINE
     return _taken(cv2.resize(board * light, (width, height), interpolation=cv2.INTER_AREA), camera)
 

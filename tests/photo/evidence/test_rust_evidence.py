@@ -84,7 +84,7 @@ def test_the_rim_of_a_spot_is_covered_by_half() -> None:
     share = cv2.resize(cover, SHAPE[::-1], interpolation=cv2.INTER_AREA)
     wrong = (found.cover > 127) != (share > 0.5)
     # Of the 6 mm spot's circumference, less than half a pixel's width.
-    assert wrong.sum() < 0.5 * 2 * np.pi * 6 * PIXELS_PER_MM
+    assert wrong.sum() < 0.5 * 2 * np.pi * 6 * FRAME.pixels_per_mm
 
 
 @settings(max_examples=12)
@@ -210,7 +210,7 @@ def test_evidence_is_as_large_as_the_grid_and_says_nothing_of_the_board() -> Non
     found = looked_at("bright", steel("bright"))
     assert found.rust.shape == found.cover.shape == found.foreign.shape == found.unseen.shape == SHAPE
     assert found.rust.dtype == np.int8
-    assert (found.rust[:40] == 0).all()
+    assert (found.rust[:20] == 0).all()
 
 
 def test_a_brown_leaf_that_goes_on_over_the_board_is_foreign() -> None:
