@@ -23,6 +23,7 @@ from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QGuiAppli
 from PySide6.QtWidgets import QWidget
 
 MOST_DROPPED = 20_000
+_ENOUGH = 20  # to see, at each move of the pointer, whether there are files in what is dragged
 
 
 class DroppedPhotos(QObject):
@@ -58,7 +59,7 @@ class DroppedPhotos(QObject):
                 # Not from inside the drop: the other program waits for it to end, and a dialog would keep it waiting.
                 QTimer.singleShot(0, self, self._tell)
                 return True
-        elif isinstance(event, QDragEnterEvent | QDragMoveEvent) and paths_in(event.mimeData()):
+        elif isinstance(event, QDragEnterEvent | QDragMoveEvent) and paths_in(event.mimeData(), _ENOUGH):
             event.setDropAction(Qt.DropAction.CopyAction)
             event.accept()
             return True
@@ -71,9 +72,9 @@ class DroppedPhotos(QObject):
         self.dropped_at.emit(paths, self._place)
 
 
-def paths_in(data: QMimeData) -> list[Path]:
+def paths_in(data: QMimeData, most: int = MOST_DROPPED) -> list[Path]:
     """Return the local files and folders in what is dropped or pasted."""
-    urls = data.urls()[:MOST_DROPPED] if data.hasUrls() else []
+    urls = data.urls()[:most] if data.hasUrls() else []
     return [Path(each.toLocalFile()) for each in urls if each.isLocalFile() and each.toLocalFile()]
 
 

@@ -104,7 +104,7 @@ class MainWindow(QMainWindow):
         self.next_photo = NextPhotoCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.day_log = DayLogCommands(self, self.asker, self.do)
         self.films = FilmCommands(self, self.asker, self.do, self.bridge, self.scheme)
-        beside = (self.files, self.intake, self.placing)
+        beside = (self.intake, self.placing)
         self.photos = PhotoCommands(self, self.asker, self.do, self.scheme, self._stack, self.bridge, beside)
         self.help = HelpCommands(self, self.asker)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)

@@ -18,7 +18,6 @@ from rustboard.ui.ask import Asker
 from rustboard.ui.board_page import BoardPage
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
-from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.intake_commands import IntakeCommands
 from rustboard.ui.page_commands import PageCommands
 from rustboard.ui.placing_commands import PlacingCommands
@@ -54,12 +53,12 @@ class PhotoCommands(PageCommands):
         scheme: Scheme,
         stack: QStackedWidget,
         bridge: JobBridge,
-        others: tuple[FileCommands, IntakeCommands, PlacingCommands],
+        others: tuple[IntakeCommands, PlacingCommands],
     ) -> None:
-        """Start without a page; ``others`` stop jobs, add photos, and place them."""
+        """Start without a page; ``others`` add photos and place them."""
         super().__init__(window, asker, do)
         self._scheme, self._stack, self._bridge = scheme, stack, bridge
-        self._files, self._intake, self._placing = others
+        self._intake, self._placing = others
         self.screen: PhotoScreen | None = None
         self._job: Progress | None = None
 
@@ -148,7 +147,7 @@ class PhotoCommands(PageCommands):
             return
         self._show_progress(0, max(1, len(session.record.photos)))
         request = measuring_request(session, again=not unmeasured(session.record))
-        self._job = self._files.job = self._bridge.start(
+        self._job = self._bridge.start(
             ("measure", id(session)), measure, request,
             done=partial(self._measured, session, request), failed=self._not_measured, told=self._tell_progress,
             owner=self,
