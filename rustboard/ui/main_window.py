@@ -121,7 +121,7 @@ class MainWindow(QMainWindow):
             each.failed.connect(self.message.show_error)
         for screen in (self.plan, self.photos):
             screen.changed.connect(self._update_state)
-        self.files.made.connect(self.plan.show_plan)
+        self.files.made.connect(self.plan.show_screen)
         self.view.changed.connect(self._update_state)
         for busy in (self.files, self.photos, self.films):
             busy.working.connect(self.message.show_work)

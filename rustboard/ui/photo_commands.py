@@ -19,8 +19,8 @@ from rustboard.ui.board_page import BoardPage
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.intake_commands import IntakeCommands
-from rustboard.ui.page_commands import PageCommands
 from rustboard.ui.placing_commands import PlacingCommands
+from rustboard.ui.screen_commands import ScreenCommands
 from rustboard.ui.theme import Scheme
 
 if TYPE_CHECKING:
@@ -31,18 +31,13 @@ if TYPE_CHECKING:
 _MOST_SHOWN = 6
 
 
-class PhotoCommands(PageCommands):
+class PhotoCommands(ScreenCommands["PhotoScreen"]):
     """Brings the photo screen in and out of view, and answers it.
 
     Signals:
-        changed(): the photos came into view or left it.
         working(str): how far measuring is, while the photos are not in view.
-
-    Attributes:
-        screen: the photo screen of the board in the window, once it was wanted.
     """
 
-    changed = Signal()
     working = Signal(str)
 
     def __init__(
@@ -56,66 +51,21 @@ class PhotoCommands(PageCommands):
         others: tuple[IntakeCommands, PlacingCommands],
     ) -> None:
         """Start without a page; ``others`` add photos and place them."""
-        super().__init__(window, asker, do)
-        self._scheme, self._stack, self._bridge = scheme, stack, bridge
+        super().__init__(window, asker, do, scheme, stack)
+        self._bridge = bridge
         self._intake, self._placing = others
-        self.screen: PhotoScreen | None = None
         self._job: Progress | None = None
 
     def attach(self, page: BoardPage | None) -> None:
         """Serve another page; the photos of the one before go, and what is measured of them stops."""
         self._end_job(cancel=True)
-        if self.screen is not None:
-            self.screen.close_feed()
-            self._stack.removeWidget(self.screen)
-            self.screen.setParent(None)
-            self.screen.deleteLater()
-            self.screen = None
         super().attach(page)
-
-    def is_shown(self) -> bool:
-        """Return whether the photos are in view."""
-        return self.screen is not None and self._stack.currentWidget() is self.screen
-
-    def set_scheme(self, scheme: Scheme) -> None:
-        """Change colours."""
-        self._scheme = scheme
-        if self.screen is not None:
-            self.screen.set_scheme(scheme)
-
-    @Slot()
-    def toggle(self) -> None:
-        """Bring the photos into view, or go back to the board."""
-        if self.is_shown():
-            self.leave()
-        else:
-            self.show_photos()
-
-    @Slot()
-    def show_photos(self) -> None:
-        """Bring the photos into view."""
-        if self.page is None:
-            return
-        if self.screen is None:
-            self.screen = self._build(self.page)
-        self.page.close_grading()
-        self._stack.setCurrentWidget(self.screen)
-        self.changed.emit()
-
-    @Slot()
-    def leave(self) -> None:
-        """Go back to the board."""
-        if self.page is not None and self.is_shown():
-            self._stack.setCurrentWidget(self.page)
-            self.page.tiles.canvas.setFocus()
-            self.changed.emit()
 
     def _build(self, page: BoardPage) -> PhotoScreen:
         from rustboard.ui.photos.screen import PhotoScreen
 
         screen = PhotoScreen(page.session, self._bridge, self._do, self._scheme)
         self._wire_screen(screen)
-        self._stack.addWidget(screen)
         return screen
 
     def _wire_screen(self, screen: PhotoScreen) -> None:

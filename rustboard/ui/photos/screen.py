@@ -13,6 +13,7 @@ from rustboard.session.photo_days import unmeasured
 from rustboard.session.session import Session
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
+from rustboard.ui.own_screen import OwnScreen
 from rustboard.ui.photos.day_choice import DayChoice
 from rustboard.ui.photos.day_strip import DayStrip
 from rustboard.ui.photos.empty_page import NoPhotosPage
@@ -28,7 +29,7 @@ _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 _TABLES = ("photo", "measurement", "stroke", "coupon", "board", "inspection", "grading", "excluded_area", "treatment")
 
 
-class PhotoScreen(QWidget):
+class PhotoScreen(OwnScreen):
     """Photos of one board.
 
     Signals:

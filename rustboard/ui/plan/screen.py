@@ -30,6 +30,7 @@ from rustboard.ui.doing import Do
 from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.grid.fitting_scroll import FittingScroll
+from rustboard.ui.own_screen import OwnScreen
 from rustboard.ui.plan.plan_map import PlanMap
 from rustboard.ui.theme import Scheme
 
@@ -76,7 +77,7 @@ class Working(Protocol):
 PanelMaker = Callable[[], QWidget]
 
 
-class PlanScreen(QWidget):
+class PlanScreen(OwnScreen):
     """Map and steps. A panel is made when its step is first chosen.
 
     Signals:
