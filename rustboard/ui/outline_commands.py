@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Slot
@@ -218,16 +219,23 @@ class OutlineCommands(PageCommands):
                 self.tr("Outlines are suggested from a photo in which the board was found; place one first.")
             )
             return
+        before = {key: each.outline_mm for key, each in self.page.session.record.coupons.items()}
         self._bridge.start(
             ("suggest outlines", id(self)), suggest_outlines, request,
-            done=self._take_suggestions, failed=self._tell_dialog, owner=self._dialog,
+            done=partial(self._take_suggestions, before), failed=self._tell_dialog, owner=self._dialog,
         )  # fmt: skip
 
-    def _take_suggestions(self, found: Suggestions) -> None:
-        if self._dialog is None:
+    def _take_suggestions(self, before: Mapping[int, Outline], found: Suggestions) -> None:
+        if self._dialog is None or self.page is None:
             return
-        if found.outlines:
-            self._keep(set_outlines, found.outlines)
+        coupons = self.page.session.record.coupons
+        outlines = {
+            key: outline
+            for key, outline in found.outlines.items()
+            if key in coupons and coupons[key].outline_mm == before.get(key)  # else drawn by hand meanwhile
+        }
+        if outlines:
+            self._keep(set_outlines, outlines)
         if found.missing and self._dialog is not None and not self._dialog.problem.text():
             text = self.tr(
                 "Found {0} of {1} outlines in the picture; draw the others. Look closely at what was found."
