@@ -197,3 +197,15 @@ def test_the_photos_take_the_colours_of_the_window(person, desk):
     desk.set_scheme("dark")
     settle()
     assert screen_of(person).stage.board._scheme.name == person.window.scheme.name == "dark"
+
+
+def test_a_window_that_was_minimised_comes_back_on_the_same_day(person):
+    screen = screen_of(person)
+    screen.choose_day(1)
+    assert person.session.selection.inspection == 2, "another visit's photo is in view"
+    person.window.showMinimized()
+    settle()
+    person.window.showNormal()
+    settle()
+    assert screen.choice.this == 1
+    assert person.session.selection.photo == 1
