@@ -16,16 +16,13 @@ from rustboard.photo.evidence.board_look import BoardLook, LightPlan, look_at_bo
 from rustboard.photo.evidence.light import Light, light_between
 from rustboard.photo.evidence.rust import evidence_of
 from rustboard.photo.hanging.fit import Hang, fit_motions
-from rustboard.photo.hanging.presence import FirstLook, Presence, presence
+from rustboard.photo.hanging.presence import COARSE, FirstLook, Presence, presence
 from rustboard.photo.homography import pixels_per_mm_at
 from rustboard.photo.looks import CouponFrame, Evidence, Motion, Rgb
 from rustboard.photo.placement import Placement
 
-ALGORITHM: Final = 2
+ALGORITHM: Final = 3
 """Version of the method; raised whenever the same photo would be measured otherwise."""
-
-_COARSE: Final = 2.0
-"""Pixels a millimetre by which a coupon is known again."""
 
 FIRST_LOOKS: Final = 3
 """How many photos, the first ones, a coupon's unrusted look is made from."""
@@ -117,7 +114,7 @@ class FirstPicture:
 
 def coarse_frame(frame: CouponFrame) -> CouponFrame:
     """Return a coupon's grid as coarse as is enough to know the coupon again."""
-    return replace(frame, pixels_per_mm=min(frame.pixels_per_mm, _COARSE))
+    return replace(frame, pixels_per_mm=min(frame.pixels_per_mm, COARSE))
 
 
 def first_picture(cut: GridCut, frame: CouponFrame) -> FirstPicture:

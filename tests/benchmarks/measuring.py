@@ -37,7 +37,7 @@ from rustboard.photo.finding.board import find_board
 from rustboard.photo.hanging.fit import fit_motions
 from rustboard.photo.judging.judge import Look, judge_coupon
 from rustboard.photo.looks import CouponFrame
-from rustboard.photo.one_photo import bases_of, light_plan, see_board
+from rustboard.photo.one_photo import BoardSeen, bases_of, first_picture, light_plan, see_board, who_is_there
 
 BUDGET = 3.0
 
@@ -69,6 +69,7 @@ class Measuring:
         seen = see_board(first, placement, self.frames, self.plan)
         self.first = seen.board
         self.motions = {key: hang.motion for key, hang in seen.hangs.items()}
+        self.pictures = {frame.coupon: first_picture(seen.cuts[frame.coupon], frame) for frame in self.frames}
         self.bases = bases_of(seen.board, [seen], self.frames, self.plan)
 
     def bare(self) -> None:
@@ -93,6 +94,8 @@ class Measuring:
         look = timed("light", lambda: look_at_board(picture, placement, self.plan))
         light = timed("evened", lambda: light_between(self.first, look, self.plan))
         pairs = list(zip(self.frames, cuts, strict=True))
+        seen = BoardSeen(look, hangs, {each.coupon: cut for each, cut in pairs}, {})
+        timed("presence", lambda: who_is_there(seen, self.pictures, self.frames))
         evidence = timed(
             "evidence",
             lambda: [evidence_of(cut, self.bases[each.coupon], light.at(each), each) for each, cut in pairs],

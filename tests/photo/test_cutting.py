@@ -13,6 +13,7 @@ from rustboard.photo.cutting import (
     grid_scale,
     inside,
     significant,
+    source_of,
 )
 from rustboard.photo.looks import PAD_MM, CouponFrame, Motion
 from rustboard.photo.placement import Placement
@@ -61,6 +62,21 @@ def test_every_pixel_shows_the_place_that_placement_and_motion_name(lens: float)
     seen = cut.rgb[rows.ravel().astype(int), columns.ravel().astype(int), 0]
     # 0.1 of a level for a pixel of the photo: one level is a rounding, three would be ten pixels.
     assert np.abs(seen - (40 + 0.1 * x + 0.08 * y)).max() < 1.0
+
+
+@pytest.mark.parametrize("scale", [2.0, 2.5, 2.75, 5.0])
+@pytest.mark.parametrize("lens", [0.0, -0.06])
+def test_a_photo_made_ready_for_many_coupons_shows_the_same_places(scale: float, lens: float) -> None:
+    placement = Placement((4.6, 0.5, 60.0, -0.4, 5.1, 80.0, -0.0004, 0.0003, 1.0), (1201, 901), lens)
+    photo = smooth_photo(lambda x, y: 128 + 100 * np.sin(x / 23) * np.cos(y / 31), (1201, 901))
+    motion = Motion(1.4, -0.8, 3.0, 1.02)
+    at_once = cut_grid(photo, placement, frame(scale), motion)
+    made_ready = cut_grid(source_of(photo), placement, frame(scale), motion)
+    assert np.array_equal(at_once.shown, made_ready.shown)
+    # The steepest slope is 4.3 levels a pixel: a quarter of a pixel aside would be more than one.
+    apart = np.abs(at_once.rgb.astype(int) - made_ready.rgb)
+    assert apart.mean() < 0.5
+    assert apart.max() <= 4
 
 
 def test_a_finer_photo_gives_each_pixel_the_mean_of_its_area() -> None:

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rustboard.photo.evidence.differences import Differences
-from rustboard.photo.evidence.planes import averaged, highest, narrowed, widened, within
+from rustboard.photo.evidence.planes import averaged, highest, narrowed, quantile_of, widened, within
 from rustboard.photo.evidence.tables import FROM_PARTS, LINEAR, Plane
 from rustboard.photo.looks import Mask
 
@@ -21,6 +21,7 @@ _COLOUR_BLUR_PX: Final = 1.25
 _LIGHTNESS: Final = 0.22
 """Difference of luminance, as a share of the steel's, by which a small spot's area can be told."""
 _RIM, _INNER, _PEAK, _NEAR, _AROUND = 3, 5, 7, 9, 17  # pixels, sides of squares
+_REACH: Final = 1 + _AROUND // 2
 _HAZE: Final = 0.45
 _DARKER: Final = 0.3
 _FEWEST_INNER: Final = 20
@@ -56,8 +57,18 @@ def cover_of(found: Differences, rusty: Mask) -> tuple[Plane, Mask]:
         rusty: h x w, the pixels that look rusted.
     """
     cover = np.zeros(rusty.shape, np.float32)
-    if not rusty.any():
+    rows, columns = (np.flatnonzero(rusty.any(axis=axis)) for axis in (1, 0))
+    if not rows.size:
         return cover, rusty
+    # Beyond what is looked at around a pixel, nothing matters.
+    box = tuple(slice(max(0, int(each[0]) - _REACH), int(each[-1]) + 1 + _REACH) for each in (rows, columns))
+    cover[box] = _cover_within(found.within((box[0], box[1])), np.ascontiguousarray(rusty[box]))
+    return cover, cover > np.float32(_LEAST_COVER)
+
+
+def _cover_within(found: Differences, rusty: Mask) -> Plane:
+    """Return the share of each pixel that rust covers."""
+    cover = np.zeros(rusty.shape, np.float32)
     lit = _light_around(found, rusty)
     darker = lit - found.lightness
     inner = _inner(found, lit, narrowed(rusty, _INNER))
@@ -79,7 +90,7 @@ def cover_of(found: Differences, rusty: Mask) -> tuple[Plane, Mask]:
         share[alone] = _small_spots(away[alone], typical, rim[alone], rusty)
     share = np.maximum(share, _dark_share(darker.ravel()[rim], rusty.ravel()[rim]))
     cover.ravel()[rim] = np.clip(share, 0, 1)
-    return cover, cover > np.float32(_LEAST_COVER)
+    return cover
 
 
 def _inner(found: Differences, lit: Plane, deep: Mask) -> Mask:
@@ -93,7 +104,7 @@ def _inner(found: Differences, lit: Plane, deep: Mask) -> Mask:
     steel = _linear(seen - found.parts.reshape(-1, 3)[places])
     rust = _linear(seen) * np.exp(-brightness)[:, None]
     departure = found.departure.ravel()[places]
-    typical = rust[departure >= np.quantile(departure[:: max(1, places.size // _SAMPLE)], 0.6)].mean(axis=0)
+    typical = rust[departure >= quantile_of(departure[:: max(1, places.size // _SAMPLE)], 0.6)].mean(axis=0)
     share = _along(_weighted((rust - steel) / _grey(steel)), _weighted((typical - steel) / _grey(steel)))
     darker = brightness - found.lightness.ravel()[places] > np.float32(_DARKER)
     inner.ravel()[places[(share > np.float32(_HAZE)) | darker]] = True
@@ -107,7 +118,7 @@ def _dark_share(darker: _Shares, rusty: NDArray[np.bool_]) -> _Shares:
     dark = taken[taken > _DARKER]
     if dark.size < _FEWEST_INNER:
         return np.zeros_like(taken)
-    return np.asarray(taken / np.quantile(dark[:: max(1, dark.size // _SAMPLE)], 0.7), np.float32)
+    return np.asarray(taken / np.float32(quantile_of(dark[:: max(1, dark.size // _SAMPLE)], 0.7)), np.float32)
 
 
 def _light_around(found: Differences, rusty: Mask) -> Plane:
@@ -148,6 +159,8 @@ def _along(away: _Colours, towards: _Colours) -> NDArray[np.float32]:
 
 def _nearby_rust(found: Differences, inner: Mask, places: _Places) -> _Colours:
     """Return the mean linear colour of the insides of spots near each pixel (N x 3); below 0 where is none."""
+    if not inner.any():
+        return np.full((places.size, 3), -1, np.float32)
     weight = averaged(inner.astype(np.float32), _NEAR).ravel()[places]
     total = averaged(within(found.seen, inner), _NEAR).reshape(-1, 3)[places]
     colours = _linear(np.asarray(total / np.maximum(weight, np.float32(1e-6))[:, None], np.float32))

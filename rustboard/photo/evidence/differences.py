@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from rustboard.photo.evidence.base import RUSTWARDS, Base, rustwards
 from rustboard.photo.evidence.light import LocalLight
 from rustboard.photo.evidence.modes import mode_of
-from rustboard.photo.evidence.planes import shifted, softened
+from rustboard.photo.evidence.planes import quantile_of, shifted, softened
 from rustboard.photo.evidence.tables import COLOUR_NOISE, STEPS, Plane, logs_of, parts_of
 from rustboard.photo.looks import Mask, Rgb
 
@@ -53,6 +53,17 @@ class Differences:
     departure: Plane
     surface: Mask
 
+    def within(self, box: Box) -> Differences:
+        """Return a part of all planes."""
+        return Differences(
+            np.ascontiguousarray(self.parts[box]),
+            np.ascontiguousarray(self.seen[box]),
+            np.ascontiguousarray(self.lightness[box]),
+            np.ascontiguousarray(self.noise[box]),
+            np.ascontiguousarray(self.departure[box]),
+            np.ascontiguousarray(self.surface[box]),
+        )
+
 
 def differences(rgb: Rgb, base: Base, light: LocalLight, surface: Mask, box: Box) -> Differences:
     """Return a box of a coupon's cut, given as a picture, against its base."""
@@ -77,7 +88,7 @@ def _noise(rgb: Rgb, rough: NDArray[np.uint8], towards: NDArray[np.float32], lig
     # Rust is on the other side of the mode: the spread on this side is that of the photo itself.
     lower = towards[(towards < 0) & (np.abs(lightness) < _STEADY)]
     if lower.size > _FEWEST:
-        noise = np.maximum(noise, np.float32(np.median(-lower)))
+        noise = np.maximum(noise, np.float32(-quantile_of(lower, 0.5)))
     return np.asarray(noise, np.float32)
 
 
@@ -93,7 +104,7 @@ def _own_shift(values: NDArray[np.float32]) -> NDArray[np.float32]:
         return np.zeros(3, np.float32)
     near = values[np.abs(values[:, 1] - red) < 0.1]
     yellow, _ = mode_of(near[:, 2], 2 * _OWN_REACH, likely=_EXPECTED)
-    return np.array([np.quantile(near[:, 0], 0.25), red, yellow], np.float32)
+    return np.array([quantile_of(near[:, 0], 0.25), red, yellow], np.float32)
 
 
 def _explained(lightness: Plane, steel: Plane, light: LocalLight, own_light: float) -> Plane:

@@ -56,6 +56,15 @@ def shifted(planes: Plane, shift: NDArray[np.float32]) -> Plane:
     return combined(planes, np.column_stack([np.eye(3), -shift]))
 
 
+def quantile_of(values: NDArray[np.float32], share: float) -> float:
+    """Return the value (of at least one) below which a share of all lies, between two of them by a straight line."""
+    place = share * (values.size - 1)
+    low = int(place)
+    high = min(low + 1, values.size - 1)
+    parted = np.partition(values, (low, high))
+    return float(parted[low] + (parted[high] - parted[low]) * np.float32(place - low))
+
+
 def within(planes: Plane, mask: Mask) -> Plane:
     """Return planes with 0 outside a mask."""
     return np.asarray(cv2.copyTo(planes, mask.view(np.uint8)), np.float32)

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, Literal
 
 import cv2
@@ -22,7 +23,8 @@ from rustboard.photo.looks import CouponFrame, Mask, Rgb
 
 State = Literal["there", "missing", "other", "unsure"]
 
-_COARSE: Final = 1.5  # pixels a millimetre for comparing marks
+COARSE: Final = 1.5
+"""Pixels a millimetre by which marks are compared."""
 _BLOCK_MM: Final = 4.0
 _INNER_MM: Final = 2.0
 _OUTER_MM: Final = 3.0
@@ -111,24 +113,43 @@ def whose(rgb: Rgb, shown: Mask, frame: CouponFrame, base: Rgb, others: Mapping[
         base: its picture of day zero.
         others: the other coupons' first looks; only those of nearly the same size are compared.
     """
+    if not others:
+        return None
+    size = _coarse_size(frame)
+    valid = _comparable(frame, size) if shown.all() else _deep_in(shown & inside(frame), size)
+    if np.count_nonzero(valid) < _LEAST_PIXELS:
+        return None
+    weight = _broad(valid.astype(np.float32))
+    seen = _marks(rgb, size, valid, weight)
+    own = _agreement(seen, _marks(base, size, valid, weight), valid, _NO_MATCH)
+    if own > _NO_MATCH:
+        return None
     alike = {key: each for key, each in others.items() if _same_size(frame, each.frame)}
     if not alike:
         return None
-    size = _coarse_size(frame)
-    valid = _shrunk((shown & inside(frame)).astype(np.float32), size) > 0.99
-    valid = cv2.erode(valid.astype(np.uint8), np.ones((3, 3), np.uint8)).astype(np.bool_)
-    if valid.sum() < _LEAST_PIXELS:
-        return None
-    seen = _marks(rgb, size, valid)
-    own = _agreement(seen, _marks(base, size, valid), valid)
-    if own > _NO_MATCH:
-        return None
-    scores = {key: _agreement(seen, _marks(each.rgb, size, valid), valid) for key, each in alike.items()}
+    scores = {key: _agreement(seen, _marks(each.rgb, size, valid, weight), valid) for key, each in alike.items()}
     key = max(scores, key=lambda each: scores[each])
     rest = max((score for each, score in scores.items() if each != key), default=0.0)
     if scores[key] >= _MATCHES and scores[key] - max(own, rest) >= _LEAD:
         return key
     return None
+
+
+@lru_cache(maxsize=512)
+def _comparable(frame: CouponFrame, size: tuple[int, int]) -> Mask:
+    mask = _deep_in(inside(frame), size)
+    mask.flags.writeable = False
+    return mask
+
+
+def _deep_in(mask: Mask, size: tuple[int, int]) -> Mask:
+    """Return the pixels of a small picture that lie in a mask with all their neighbours."""
+    whole = _shrunk(mask.astype(np.float32), size) > 0.99
+    return np.asarray(cv2.erode(whole.astype(np.uint8), np.ones((3, 3), np.uint8)), np.bool_)
+
+
+def _broad(plane: Singles) -> Singles:
+    return np.asarray(cv2.GaussianBlur(plane, (0, 0), _BROAD_MM * COARSE / 2), np.float32)
 
 
 def _same_size(one: CouponFrame, other: CouponFrame) -> bool:
@@ -139,7 +160,7 @@ def _same_size(one: CouponFrame, other: CouponFrame) -> bool:
 
 def _coarse_size(frame: CouponFrame) -> tuple[int, int]:
     height, width = frame.shape
-    scale = min(1.0, _COARSE / frame.pixels_per_mm)
+    scale = min(1.0, COARSE / frame.pixels_per_mm)
     return max(8, round(width * scale)), max(8, round(height * scale))
 
 
@@ -147,22 +168,24 @@ def _shrunk(picture: NDArray[np.float32] | Rgb, size: tuple[int, int]) -> Single
     return np.asarray(cv2.resize(picture, size, interpolation=cv2.INTER_AREA), np.float32)
 
 
-def _marks(rgb: Rgb, size: tuple[int, int], valid: Mask) -> Singles:
-    """Return lightness without what changes over more than `_BROAD_MM`, its outliers cut off, evenly spread."""
+def _marks(rgb: Rgb, size: tuple[int, int], valid: Mask, weight: Singles) -> Singles:
+    """Return lightness without what changes over more than `_BROAD_MM`, its outliers cut off, evenly spread.
+
+    ``weight`` is the broad mean of ``valid``.
+    """
     light = log_colours(np.asarray(cv2.resize(rgb, size, interpolation=cv2.INTER_AREA), np.uint8))[..., 0]
-    weight = valid.astype(np.float32)
-    sigma = _BROAD_MM * _COARSE / 2
-    broad = cv2.GaussianBlur(light * weight, (0, 0), sigma) / np.maximum(
-        cv2.GaussianBlur(weight, (0, 0), sigma), 1e-3
-    )
+    broad = _broad(light * valid) / np.maximum(weight, np.float32(1e-3))
     fine = cv2.GaussianBlur(light, (0, 0), 0.7) - broad
     away = np.abs(fine[valid])
     usual = max(float(np.median(away)) * 1.48, 1e-3)
     return np.asarray(np.clip(fine / usual, -4, 4), np.float32)
 
 
-def _agreement(one: Singles, other: Singles, valid: Mask) -> float:
-    """Return the correlation of two pictures' marks; the better of exact and half a millimetre aside."""
+def _agreement(one: Singles, other: Singles, valid: Mask, enough: float = 1.0) -> float:
+    """Return the correlation of two pictures' marks; the best of exact and half a millimetre aside.
+
+    It is looked no further once one is above ``enough``.
+    """
     first = one[valid] - one[valid].mean()
     best = -1.0
     for dx, dy in ((0, 0), (1, 0), (-1, 0), (0, 1), (0, -1)):
@@ -170,6 +193,8 @@ def _agreement(one: Singles, other: Singles, valid: Mask) -> float:
         second = second - second.mean()
         norm = float(np.linalg.norm(first) * np.linalg.norm(second))
         best = max(best, float(first @ second) / norm if norm > 0 else 0.0)
+        if best > enough:
+            break
     return best
 
 

@@ -32,8 +32,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rustboard.photo.cutting import GridCut, significant
+from rustboard.photo.evidence import cover as covering
 from rustboard.photo.evidence.base import Base, look_of, make_base
+from rustboard.photo.evidence.cover import cover_of
+from rustboard.photo.evidence.differences import differences
 from rustboard.photo.evidence.light import UNCHANGED, light_between
+from rustboard.photo.evidence.planes import quantile_of
 from rustboard.photo.evidence.rust import evidence_of
 
 SPOTS = [(20.0, 30.0, 6.0)]
@@ -217,6 +221,27 @@ def test_a_brown_leaf_that_goes_on_over_the_board_is_foreign() -> None:
     leaf = discs([(-1.0, 30.0, 6.0)])
     found = looked_at("blasted", rusted(steel("blasted"), leaf, "brown"))
     assert rusted_percent(found) < 0.05
+
+
+@settings(max_examples=30)
+@given(st.lists(st.floats(-5, 5, width=32), min_size=1, max_size=40), st.floats(0, 1))
+def test_a_quantile_is_the_one_of_the_reference_library(values: list[float], share: float) -> None:
+    given_values = np.array(values, np.float32)
+    assert quantile_of(given_values, share) == pytest.approx(float(np.quantile(given_values, share)), abs=1e-5)
+
+
+@pytest.mark.parametrize("spots", [SPOTS, SMALL, [(38.5, 58.5, 1.5)], [(0.5, 30.0, 0.6), (20.0, 31.0, 0.6)]])
+def test_what_rust_covers_is_the_same_looked_at_around_the_rust_alone(
+    spots: list[tuple[float, float, float]],
+) -> None:
+    cut = photographed(rusted(steel("bright"), discs(spots), "brown"))
+    everything = (slice(0, SHAPE[0]), slice(0, SHAPE[1]))
+    base = base_of("bright")
+    found = differences(cut.rgb, base, UNCHANGED, base.inside & base.known, everything)
+    rusty = (found.departure > 3 * found.noise) & found.surface
+    assert rusty.any()
+    # Means are summed up in another order; a step of the result is 1/255.
+    assert np.abs(cover_of(found, rusty)[0] - covering._cover_within(found, rusty)).max() < 0.1 / 255
 
 
 def test_rust_at_the_edge_is_rust() -> None:
