@@ -8,13 +8,21 @@ from pathlib import Path
 from typing import Final
 
 from rustboard.board.measured import Measurement, Present
+from rustboard.board.model import Photo
 from rustboard.board.record import BoardRecord
+from rustboard.photo.cutting import significant
 from rustboard.photo.judging.judge import Disturbance as Done
 from rustboard.photo.judging.judge import Reset
 from rustboard.photo.looks import CouponFinding
 from rustboard.photo.one_photo import ALGORITHM
 from rustboard.session.mask_views import on_board
-from rustboard.session.measuring_plan import coupon_settings, disturbances_of, settings_of, strokes_by_place
+from rustboard.session.measuring_plan import (
+    coupon_settings,
+    disturbances_of,
+    neighbours_of,
+    settings_of,
+    strokes_by_place,
+)
 from rustboard.session.measuring_start import Start
 from rustboard.session.measuring_tasks import CouponLook, JudgeTask, LookAnswer, judge
 
@@ -38,12 +46,28 @@ class Judging:
     judge = staticmethod(judge)
 
     def __init__(
-        self, record: BoardRecord, start: Start, times: Sequence[datetime], cache: Path, coupons: Sequence[int]
+        self,
+        record: BoardRecord,
+        start: Start,
+        times: Sequence[datetime],
+        shown: tuple[Sequence[Photo], Sequence[datetime]],
+        cache: Path,
+        coupons: Sequence[int],
     ) -> None:
-        """Prepare to judge some coupons; ``times`` are of all dated photos, rising."""
+        """Prepare to judge some coupons.
+
+        Args:
+            record: the board.
+            start: what all photos are compared with.
+            times: of all dated photos, rising.
+            shown: the photos that show the board, and their times, rising.
+            cache: folder of what can be made again.
+            coupons: which to judge.
+        """
         self._record, self._start, self._times, self._cache = record, start, times, cache
-        self._coupons = coupons
+        self._shown, self._coupons = shown, coupons
         self._strokes = strokes_by_place(record)
+        self._order = {key: number for number, key in enumerate(start.frames)}  # in which a photo tells of them
 
     def tasks(self, answers: Mapping[int, LookAnswer]) -> list[JudgeTask]:
         """Return a task for each coupon; ``answers`` by the photo's place."""
@@ -52,13 +76,14 @@ class Judging:
     def _task(self, coupon: int, answers: Mapping[int, LookAnswer]) -> JudgeTask:
         frame, happened = self._start.frames[coupon], disturbances_of(self._record, coupon)
         whole = coupon_settings(ALGORITHM, frame, happened)
+        beside = neighbours_of(happened, *self._shown)
         looks, settings = [], []
         for place, answer in _told(answers):
-            look = _look_at(answer, coupon)
+            look = answer.coupons[self._order[coupon]]
             strokes = self._strokes.get((answer.photo, coupon), ())
             drawn = tuple(on_board(each, frame) for each in strokes)
             looks.append((self._days(self._times[place]), look.evidence, look.pixels_per_mm, answer.blur_px, drawn))
-            settings.append(settings_of(whole, strokes))
+            settings.append(settings_of(whole, beside[answer.photo].before, strokes))
         resets = tuple(Reset(self._days(each.at), _RESETS[each.kind]) for each in happened if each.kind in _RESETS)
         return JudgeTask(frame, tuple(looks), resets, tuple(settings), self._cache)
 
@@ -78,10 +103,11 @@ class Judging:
         told = _told(answers)
         found = []
         for coupon, findings in zip(self._coupons, judged, strict=True):
+            counts = bool(significant(self._start.frames[coupon]).any())
             for (_, answer), (finding, masks) in zip(told, findings, strict=True):
-                look = _look_at(answer, coupon)
+                look = answer.coupons[self._order[coupon]]
                 old = self._record.measured.get(answer.photo, {}).get(coupon)
-                one = _measurement(answer.photo, look, finding, masks, old)
+                one = _measurement(answer.photo, look, finding, masks, old, counts=counts)
                 found.append(one._replace(confident=False) if answer.photo in rough else one)
         return found
 
@@ -91,14 +117,10 @@ def _told(answers: Mapping[int, LookAnswer]) -> list[tuple[int, LookAnswer]]:
     return [(place, answers[place]) for place in sorted(answers) if answers[place].coupons]
 
 
-def _look_at(answer: LookAnswer, coupon: int) -> CouponLook:
-    return next(each for each in answer.coupons if each.coupon == coupon)
-
-
 def _measurement(
-    photo: int, look: CouponLook, finding: CouponFinding, masks: str, old: Measurement | None
+    photo: int, look: CouponLook, finding: CouponFinding, masks: str, old: Measurement | None, *, counts: bool
 ) -> Measurement:
-    measured = look.evidence is not None
+    measured = look.evidence is not None and counts
     return Measurement(
         key=0,
         photo=photo,
@@ -118,7 +140,9 @@ def _measurement(
         newest=finding.newest,
         motion=look.motion,
         present=_present(look.present),
-        warnings=tuple(dict.fromkeys((*look.warnings, *finding.warnings))) if measured else look.warnings,
+        warnings=tuple(dict.fromkeys((*look.warnings, *finding.warnings)))
+        if look.evidence is not None
+        else look.warnings,
         measured="",
         reason=_reason(old, finding),
     )

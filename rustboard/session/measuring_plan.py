@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
-from rustboard.board.measured import SETTINGS_DIGITS, STARTS_ANEW, Disturbance, Measurement, Stroke
+from rustboard.board.measured import SETTINGS_DIGITS, STARTS_ANEW, Disturbance, Measurement, PhotoPlacing, Stroke
 from rustboard.board.model import Photo
 from rustboard.board.record import BoardRecord
 from rustboard.session.measuring_cache import hash_of
+from rustboard.session.photo_days import photos_in_order, time_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -39,17 +41,66 @@ def coupon_settings(algorithm: int, frame: CouponFrame, disturbances: Sequence[D
     return hash_of((algorithm, frame, happened))
 
 
-def settings_of(coupon: str, strokes: Sequence[Stroke]) -> str:
+def settings_of(coupon: str, before: str, strokes: Sequence[Stroke]) -> str:
     """Return a hash (`SETTINGS_DIGITS` digits) of what says how a coupon is measured in one photo, its pixels apart.
 
     Args:
         coupon: from `coupon_settings`.
+        before: from `Neighbours`: photos whose order has changed are judged anew.
         strokes: of the brush on it in this photo.
     """
-    if not strokes:
-        return coupon[:SETTINGS_DIGITS]
     drawn = [(each.adds, each.radius_mm, each.points_mm) for each in strokes]
-    return hash_of((coupon, drawn))[:SETTINGS_DIGITS]
+    return hash_of((coupon, before, drawn))[:SETTINGS_DIGITS]
+
+
+@dataclass(frozen=True, slots=True)
+class Neighbours:
+    """What stands beside a photo in its stretch.
+
+    Attributes:
+        before: SHA-256 of the photo before it, empty for the first.
+        last: whether none follows.
+    """
+
+    before: str
+    last: bool
+
+
+def photos_showing(record: BoardRecord, placings: Mapping[int, PhotoPlacing]) -> tuple[list[Photo], list[datetime]]:
+    """Return the photos that show the board, and their times, rising.
+
+    Those whose file is missing belong to them, so that nothing is judged anew for a file that is away for a while.
+
+    Args:
+        record: the board.
+        placings: by photo, what has been found since.
+    """
+    photos, times = [], []
+    for photo in photos_in_order(record):
+        when, placing = time_of(record, photo), placings.get(photo.key)
+        if when is not None and (placing or photo).mm_to_px is not None:
+            photos.append(photo)
+            times.append(when)
+    return photos, times
+
+
+def neighbours_of(
+    disturbances: Sequence[Disturbance], photos: Sequence[Photo], times: Sequence[datetime]
+) -> dict[int, Neighbours]:
+    """Return what stands beside each photo, by its key.
+
+    Args:
+        disturbances: of the coupon.
+        photos: that show the board, by time.
+        times: theirs.
+    """
+    starts = stretch_starts(disturbances, times)
+    found: dict[int, Neighbours] = {}
+    for place, photo in enumerate(photos):
+        before = "" if starts[place] == place else photos[place - 1].sha256
+        last = place + 1 == len(photos) or starts[place + 1] == place + 1
+        found[photo.key] = Neighbours(before, last)
+    return found
 
 
 def stretch_starts(disturbances: Sequence[Disturbance], times: Sequence[datetime]) -> list[int]:
@@ -70,7 +121,10 @@ def stretch_starts(disturbances: Sequence[Disturbance], times: Sequence[datetime
     return starts
 
 
-def is_settled(measured: Mapping[int, Mapping[int, Measurement]], photo: Photo, coupon: int, settings: str) -> bool:
-    """Return whether a coupon was measured in a photo by these very settings."""
-    found = measured.get(photo.key, {}).get(coupon)
-    return found is not None and found.inputs.startswith(settings)
+def is_settled(found: Measurement | None, settings: str, neighbours: Neighbours | None) -> bool:
+    """Return whether a coupon was measured in a photo by these very settings, among these very photos."""
+    if found is None or neighbours is None:
+        return False
+    # What could not be measured says nothing that a later photo might confirm.
+    follows = found.percent is None or found.newest == neighbours.last
+    return follows and found.inputs.startswith(settings)

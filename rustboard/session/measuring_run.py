@@ -22,6 +22,8 @@ from rustboard.session.measuring_plan import (
     coupon_settings,
     disturbances_of,
     is_settled,
+    neighbours_of,
+    photos_showing,
     settings_of,
     strokes_by_place,
 )
@@ -77,7 +79,9 @@ class MeasuringRun:
         start = self._start(first, frames)
         answers = self._looks(start)
         times = [each.when for each in self._dated]
-        judging = Judging(self._record, start, times, self._request.cache, needed)
+        judging = Judging(
+            self._record, start, times, photos_showing(self._record, self._placings), self._request.cache, needed
+        )
         tasks = judging.tasks(answers)
         judged = self._pool.run(judging.judge, tasks, self._told)
         return self._found(judging.measurements(answers, judged, self._rough(answers)))
@@ -192,7 +196,7 @@ class MeasuringRun:
 
     def _needed(self, first: int, frames: dict[int, CouponFrame]) -> list[int]:
         """Return the coupons that are not measured yet, or not by these settings, in some photo."""
-        strokes = strokes_by_place(self._record)
+        strokes, shown = strokes_by_place(self._record), photos_showing(self._record, self._placings)
         hopeful = [
             each.file.photo for each in self._dated[first:] if each.placement is not None or self._worth_looking(each)
         ]
@@ -200,10 +204,13 @@ class MeasuringRun:
         for key, frame in frames.items():
             if self._request.coupons is not None and key not in self._request.coupons:
                 continue
-            whole = coupon_settings(ALGORITHM, frame, disturbances_of(self._record, key))
+            happened = disturbances_of(self._record, key)
+            whole, beside = coupon_settings(ALGORITHM, frame, happened), neighbours_of(happened, *shown)
             for photo in hopeful:
-                settings = settings_of(whole, strokes.get((photo.key, key), ()))
-                if self._request.again or not is_settled(self._record.measured, photo, key, settings):
+                its = beside.get(photo.key)
+                settings = settings_of(whole, its.before if its else "", strokes.get((photo.key, key), ()))
+                found = self._record.measured.get(photo.key, {}).get(key)
+                if self._request.again or not is_settled(found, settings, its):
                     needed.append(key)
                     break
         return needed

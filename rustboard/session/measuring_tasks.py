@@ -111,6 +111,7 @@ class LookAnswer:
     Attributes:
         placing: where the board was found, or why it was not; None when that was known before.
         problem: why the photo could not be read.
+        coupons: in the order of the task's frames; none when the photo said nothing.
     """
 
     photo: int
@@ -245,7 +246,8 @@ def _remembered(task: LookTask, name: str) -> LookAnswer | None:
     try:
         content = json.loads(data)
         coupons = tuple(_coupon_look(*each) for each in content["coupons"])
-        whole = all(each.evidence is None or cache.has_look(each.evidence.name) for each in coupons)
+        whole = [each.coupon for each in coupons] == [frame.coupon for frame in task.frames]
+        whole = whole and all(each.evidence is None or cache.has_look(each.evidence.name) for each in coupons)
         answer = LookAnswer(
             task.file.photo.key, None, None, coupons, tuple(content["warnings"]), float(content["blur_px"])
         )

@@ -10,9 +10,11 @@ import numpy as np
 import pytest
 from painted_boards import PHOTOS, add, board_of, measured, painted, percents, request_of
 
-from rustboard.board.measured import Disturbance, Stroke
+from rustboard.board.measured import Disturbance, ExcludedArea, Stroke
+from rustboard.operations.areas import set_excluded_areas
 from rustboard.operations.brushing import add_stroke
 from rustboard.operations.disturbances import note_disturbance
+from rustboard.operations.photos import remove_photo, set_taken
 from rustboard.photo.looks import CouponFrame
 from rustboard.session import mask_views, measuring_tasks
 from rustboard.session.coupon_frames import shown_frame
@@ -215,6 +217,66 @@ def test_a_coupon_that_was_cleaned_begins_anew(session, cache):
     assert after < before / 2  # what is there now is the new beginning
     others = set(session.record.coupons) - {rusty}
     assert all(session.record.measured[photos[-1].key][key].replaces is None for key in others)
+
+
+def newest_in(session):
+    """Return the names of the photos whose answers say that none is newer."""
+    record = session.record
+    return {
+        record.photos[key].name for key, found in record.measured.items() if any(m.newest for m in found.values())
+    }
+
+
+def test_when_the_newest_photo_goes_the_one_before_is_judged_as_the_newest(session, cache):
+    measured(session, cache)
+    names = names_of(session)
+    assert newest_in(session) == {names[-1]}
+    session.do(remove_photo, photos_in_order(session.record)[-1].key)
+    measured(session, cache)
+    assert newest_in(session) == {names[-2]}
+    assert measured(session, cache).measurements == ()
+    session.undo()
+    session.undo()
+    assert newest_in(session) == {names[-1]}
+
+
+@pytest.mark.parametrize("place", [0, 1, PHOTOS - 1])
+def test_photos_whose_order_changes_are_judged_anew(session, tmp_path, cache, place):
+    measured(session, cache)
+    photos = photos_in_order(session.record)
+    session.do(set_taken, photos[place].key, photos[2].taken + timedelta(hours=1))
+    measured(session, cache)
+    assert measured(session, cache).measurements == ()
+    found = percents(session)
+    measured(session, tmp_path / "other cache", again=True)
+    assert percents(session) == found
+
+
+def test_a_coupon_of_which_nothing_counts_has_no_percentage(session, cache):
+    coupon = next(iter(session.record.coupons.values()))
+    session.do(set_excluded_areas, coupon.key, [ExcludedArea(coupon.key, "label", shifted(coupon.outline_mm))])
+    measured(session, cache)
+    of_it = [found[coupon.key] for found in session.record.measured.values()]
+    assert {each.percent for each in of_it} == {None}
+    assert all("nothing of this coupon counts" in " ".join(each.warnings) for each in of_it)
+    assert measured(session, cache).measurements == ()
+
+
+def shifted(outline):
+    """Return an outline from the corner of the box around it, and larger."""
+    left, top = min(x for x, _ in outline), min(y for _, y in outline)
+    return tuple(((x - left) * 3 - 50, (y - top) * 3 - 50) for x, y in outline)
+
+
+def test_a_photo_whose_file_is_away_for_a_while_changes_nothing(session, cache):
+    measured(session, cache)
+    file = session.folder / "photos" / photos_in_order(session.record)[1].file
+    away = file.rename(file.with_suffix(".away"))
+    result = measured(session, cache)
+    assert [each.what.split(";")[0] for each in result.problems] == ["This photo is missing"]
+    assert result.measurements == ()
+    away.rename(file)
+    assert measured(session, cache).measurements == ()
 
 
 def test_the_brush_changes_figures_and_undo_takes_it_back(session, cache, monkeypatch):
