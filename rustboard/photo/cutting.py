@@ -12,7 +12,15 @@ import numpy as np
 
 from rustboard.board.model import Outline
 from rustboard.board.outline import bounds
-from rustboard.photo.homography import Matrix, Points, mapped, pixels_per_mm_at
+from rustboard.photo.homography import (
+    LEAST_SCALE,
+    MOST_SCALE,
+    Matrix,
+    Points,
+    mapped,
+    pixels_per_mm_at,
+    unlikely_place,
+)
 from rustboard.photo.looks import PAD_MM, CouponFrame, Mask, Motion, Rgb
 from rustboard.photo.placement import Placement
 from rustboard.scales.surface import significant_surface
@@ -57,11 +65,13 @@ def grid_scale(placement: Placement, outline_mm: Outline) -> float:
         outline_mm: the coupon's outline on the board.
 
     Raises:
-        InputError: the coupon lies where that photo shows no board.
+        InputError: the coupon lies where that photo shows no board, or nearer or farther than any photo does.
     """
     left, top, right, bottom = bounds(outline_mm)
     box = (left - PAD_MM, top - PAD_MM, right + PAD_MM, bottom + PAD_MM)
     finest = pixels_per_mm_at(placement.local(box), ((left + right) / 2, (top + bottom) / 2))
+    if not LEAST_SCALE <= finest <= MOST_SCALE:
+        raise unlikely_place()
     wanted = max(finest / PHOTO_TO_GRID, min(COARSEST_GRID, finest))
     scale = min(ceil(wanted / GRID_STEP - 1e-6) * GRID_STEP, FINEST_GRID)
     affordable = sqrt(MOST_GRID_PIXELS / ((box[2] - box[0]) * (box[3] - box[1])))

@@ -31,6 +31,8 @@ Upright = Image.Image
 Kind = Literal["JPEG", "PNG", "TIFF", "HEIC"]
 
 MOST_PHOTO_PIXELS: Final = 120_000_000
+MOST_SIDE: Final = 32_000
+"""OpenCV takes places from pictures of at most 32,767 pixels along a side (its `remap`)."""
 
 _KINDS: Final[dict[str | None, Kind]] = {"JPEG": "JPEG", "MPO": "JPEG", "PNG": "PNG", "TIFF": "TIFF"}
 _HEIC_BRANDS: Final = frozenset(
@@ -154,8 +156,7 @@ class Opened:
             if self._image is None:
                 assert self._heic is not None
                 self._image = self._heic.to_pillow()
-                if self._image.width * self._image.height > MOST_PHOTO_PIXELS:
-                    raise _too_large(self._name)
+                _refuse_too_large(*self._image.size, self._name)
             self._image.load()
         except InputError:
             raise
@@ -197,8 +198,7 @@ def opened(data: bytes, name: str = "") -> Opened:
         raise _too_large(name) from error
     except Exception as error:  # decoders meet hostile bytes with every kind of exception
         raise _no_picture(name) from error
-    if image.width * image.height > MOST_PHOTO_PIXELS:
-        raise _too_large(name)
+    _refuse_too_large(*image.size, name)
     if image.format not in _KINDS:
         raise _no_picture(name)
     if _KINDS[image.format] == "JPEG" and has_too_many_scans(data):
@@ -269,8 +269,7 @@ def _opened_heic(data: bytes, name: str) -> Opened:
     # Looked for in the bytes, because the library tells a picture's size only after its crop; it holds the coded
     # pictures to these sizes itself.
     for width, height in _HEIC_SIZES.findall(data):
-        if int.from_bytes(width, "big") * int.from_bytes(height, "big") > MOST_PHOTO_PIXELS:
-            raise _too_large(name)
+        _refuse_too_large(int.from_bytes(width, "big"), int.from_bytes(height, "big"), name)
     import pillow_heif  # only when such a photo comes: it loads a codec
 
     pillow_heif.options.THUMBNAILS = pillow_heif.options.DEPTH_IMAGES = pillow_heif.options.AUX_IMAGES = False
@@ -280,8 +279,7 @@ def _opened_heic(data: bytes, name: str) -> Opened:
         width_px, height_px = found.size
     except Exception as error:
         raise _damaged(name) from error
-    if width_px * height_px > MOST_PHOTO_PIXELS:
-        raise _too_large(name)
+    _refuse_too_large(width_px, height_px, name)
     return Opened("HEIC", (width_px, height_px), name, _heic=found)
 
 
@@ -327,6 +325,15 @@ def _over_white(image: Image.Image) -> Image.Image:
 
 def _no_picture(name: str) -> InputError:
     return InputError("This is not a picture the program reads; use a JPEG, PNG, TIFF or HEIC file.", file=name)
+
+
+def _refuse_too_large(width_px: int, height_px: int, name: str) -> None:
+    if width_px * height_px > MOST_PHOTO_PIXELS:
+        raise _too_large(name)
+    if max(width_px, height_px) > MOST_SIDE:
+        raise InputError(
+            f"The picture has more than {MOST_SIDE:,} pixels along a side; save it smaller and try again.", file=name
+        )
 
 
 def _too_large(name: str) -> InputError:

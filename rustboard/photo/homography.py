@@ -17,6 +17,12 @@ Homography = tuple[float, ...]
 Matrix = NDArray[np.float64]
 Points = NDArray[np.float64]
 
+LEAST_SCALE, MOST_SCALE = 0.05, 200.0
+"""Pixels of a photo a millimetre: beyond these no photo shows a whole board (our own choice, on the safe side)."""
+
+_LARGEST_NUMBER: Final = 1e15
+"""Its powers are still numbers."""
+
 _LEAST_TURN: Final = 1e-4
 """Least sine of an angle at a corner of the board: flatter ones make a line of it, not a surface."""
 
@@ -29,11 +35,11 @@ def as_matrix(mm_to_px: Sequence[float]) -> Matrix:
     """
     matrix = np.asarray(mm_to_px, np.float64)
     if matrix.shape != (9,) or not np.isfinite(matrix).all():
-        raise _unplaced()
+        raise unlikely_place()
     matrix = matrix.reshape(3, 3)
     largest = float(np.abs(matrix).max())
-    if largest == 0 or np.linalg.matrix_rank(matrix / largest, tol=1e-14) < 3:
-        raise _unplaced()
+    if not 0 < largest < _LARGEST_NUMBER or np.linalg.matrix_rank(matrix / largest, tol=1e-14) < 3:
+        raise unlikely_place()
     return matrix
 
 
@@ -48,7 +54,7 @@ def mapped(matrix: Matrix, points: Sequence[tuple[float, float]] | Points) -> Po
     depth = homogeneous[:, 2]
     # A matrix and its negative are the same homography; points in front of the camera have one sign.
     if not (np.all(depth > 0) or np.all(depth < 0)):
-        raise _unplaced()
+        raise unlikely_place()
     flat: Points = homogeneous[:, :2] / depth[:, None]
     return flat
 
@@ -120,5 +126,6 @@ def pixels_per_mm_at(matrix: Matrix, point: tuple[float, float]) -> float:
     return float(scale**0.5)
 
 
-def _unplaced() -> InputError:
+def unlikely_place() -> InputError:
+    """Return what to say of a place that no board can have in a photo."""
     return InputError("The board's place in this photo cannot be right; place the photo again by its four corners.")

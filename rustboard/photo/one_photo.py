@@ -17,9 +17,10 @@ from rustboard.photo.evidence.light import Light, light_between
 from rustboard.photo.evidence.rust import evidence_of
 from rustboard.photo.hanging.fit import Hang, fit_motions
 from rustboard.photo.hanging.presence import COARSE, FirstLook, Presence, presence
-from rustboard.photo.homography import pixels_per_mm_at
+from rustboard.photo.homography import LEAST_SCALE, MOST_SCALE, pixels_per_mm_at, unlikely_place
 from rustboard.photo.looks import CouponFrame, Evidence, Motion, Rgb
 from rustboard.photo.placement import Placement
+from rustboard.support.problems import InputError
 
 ALGORITHM: Final = 3
 """Version of the method; raised whenever the same photo would be measured otherwise."""
@@ -72,13 +73,24 @@ def see_board(
     """Return how the coupons hang in an upright photo (H x W x 3), and each of them cut from it.
 
     Raises:
-        InputError: the placement does not show the board from its front.
+        InputError: the placement does not show the board from its front, or cannot be that of this picture.
     """
+    _refuse_impossible(picture, placement, frames)
     hangs = fit_motions(picture, placement, frames, before or {})
     source = source_of(picture)
     cuts = {each.coupon: cut_grid(source, placement, each, hangs[each.coupon].motion) for each in frames}
     scales = {each.coupon: pixels_per_mm_at(placement.local(each.box_mm), each.middle_mm) for each in frames}
     return BoardSeen(look_at_board(picture, placement, plan), hangs, cuts, scales)
+
+
+def _refuse_impossible(picture: Rgb, placement: Placement, frames: Sequence[CouponFrame]) -> None:
+    """Refuse what no way of finding the board gives: a board file may be a stranger's."""
+    if (picture.shape[1], picture.shape[0]) != placement.size_px:
+        raise InputError("This photo is not of the size that the board file says; add it anew.")
+    for each in frames:
+        scale = pixels_per_mm_at(placement.local(each.box_mm), each.middle_mm)
+        if not LEAST_SCALE <= scale <= MOST_SCALE:
+            raise unlikely_place()
 
 
 def bases_of(

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import ceil
+from math import ceil, sqrt
 from typing import TYPE_CHECKING, Final
 
-from rustboard.board.model import Coupon, Outline, Photo
-from rustboard.board.outline import bounds
+from rustboard.board.model import Board, Coupon, Outline, Photo
+from rustboard.board.outline import bounds, outline_fault
 from rustboard.board.record import BoardRecord
 from rustboard.session.photo_days import photos_in_order
 from rustboard.session.photo_files import placement_of
@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from rustboard.photo.looks import CouponFrame
 
 _SHOWN_PER_MM: Final = 5.0
+_MOST_SHOWN_PIXELS: Final = 24_000_000
+_ANY_BOARD: Final = Board("", 1, 1)
 
 
 def first_placed(record: BoardRecord) -> Photo | None:
@@ -37,7 +39,9 @@ def frames_of(record: BoardRecord, first: Photo) -> dict[int, CouponFrame]:
     placement = placement_of(first)
     frames: dict[int, CouponFrame] = {}
     for coupon in record.coupons_in_order():
-        if coupon.position is None or len(coupon.outline_mm) < 3 or placement is None:
+        if coupon.position is None or not coupon.outline_mm or placement is None:
+            continue
+        if outline_fault(coupon.outline_mm, _ANY_BOARD):  # no way of drawing one gives it: the file was altered
             continue
         try:
             scale = grid_scale(placement, coupon.outline_mm)
@@ -59,7 +63,9 @@ def shown_frame(frame: CouponFrame) -> CouponFrame:
 
     A whole number of its pixels goes into one of the grid that is measured.
     """
-    finer = max(2, ceil(_SHOWN_PER_MM / frame.pixels_per_mm - 1e-6))
+    height, width = frame.shape
+    affordable = int(sqrt(_MOST_SHOWN_PIXELS / (height * width)))
+    finer = max(1, min(affordable, max(2, ceil(_SHOWN_PER_MM / frame.pixels_per_mm - 1e-6))))
     return replace(frame, pixels_per_mm=frame.pixels_per_mm * finer)
 
 

@@ -104,10 +104,13 @@ def place_by_taps(record: BoardRecord, photo: Photo, corners_px: Sequence[tuple[
         corners_px: in pixels of the upright photo, clockwise from the board's top left.
 
     Raises:
-        InputError: they are not the corners of a board, or the board has no size.
+        InputError: they are not the corners of a board, the board has no size, or it could not be measured there.
     """
+    from rustboard.photo.finding.found import board_corners, checked
     from rustboard.photo.homography import placed_by_corners
+    from rustboard.photo.placement import Placement
 
     board = record.board
     placed = placed_by_corners(corners_px, board.width_mm, board.height_mm)
-    return PhotoPlacing(photo.key, placed, placed_by="corners")
+    warnings = checked(Placement(placed, (photo.width_px, photo.height_px)), board_corners(board), None)
+    return PhotoPlacing(photo.key, placed, placed_by="corners", warnings=warnings)

@@ -27,6 +27,7 @@ _STATES: Final = ("current", "superseded")
 _MOST_WARNINGS: Final = 20
 _MOST_SPOTS: Final = 100_000_000
 _LARGEST_MM: Final = 100_000.0
+_LEAST_CORNERS: Final = 3
 
 
 def _measurement_to_row(each: Measurement) -> Row:
@@ -97,6 +98,13 @@ def _points(outline: Outline) -> str:
     return json.dumps([[float(x), float(y)] for x, y in outline])
 
 
+def _area(value: object) -> Outline:
+    outline = values.points(value, MOST_OUTLINE_POINTS)
+    if len(outline) < _LEAST_CORNERS:
+        raise ValueError("an area has too few corners")
+    return outline
+
+
 def _stroke_from_row(row: Row) -> Stroke:
     key, photo, coupon, adds, radius, points = row
     return Stroke(
@@ -114,14 +122,14 @@ def _excluded_from_row(row: Row) -> ExcludedArea:
     return ExcludedArea(
         values.key(coupon),
         values.one_of(kind, EXCLUDED_KINDS),
-        values.points(outline, MOST_OUTLINE_POINTS),
+        _area(outline),
         values.key(key),
     )
 
 
 def _card_from_row(row: Row) -> Card:
     key, kind, outline = row
-    return Card(values.one_of(kind, CARD_KINDS), values.points(outline, MOST_OUTLINE_POINTS), values.key(key))
+    return Card(values.one_of(kind, CARD_KINDS), _area(outline), values.key(key))
 
 
 def _disturbance_from_row(row: Row) -> Disturbance:

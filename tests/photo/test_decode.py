@@ -302,6 +302,12 @@ def test_a_small_file_that_claims_to_be_huge_is_refused_before_it_is_unpacked(si
         open_upright(png_that_claims(*size))
 
 
+@pytest.mark.parametrize("size", [(32_001, 3), (3, 32_001)])
+def test_a_picture_longer_than_its_places_can_be_taken_from_is_refused(size):
+    with pytest.raises(InputError, match="more than 32,000 pixels along a side"):
+        open_upright(png_that_claims(*size))
+
+
 def heic_that_claims(width: int, height: int) -> bytes:
     """Return a HEIC of 256 x 192 whose box for the size (ISO/IEC 23008-12, section 6.5.3) says something else."""
     whole = file_of(noise_image(256, 192), "HEIC")

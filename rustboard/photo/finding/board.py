@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 from rustboard.board.model import Board, Marker
 from rustboard.photo.finding.found import FoundBoard as FoundBoard
@@ -12,6 +13,9 @@ from rustboard.photo.finding.markers import placed_by_markers
 from rustboard.photo.finding.view import PlacedView as PlacedView
 from rustboard.photo.finding.view import placed_by_view
 from rustboard.support.problems import InputError
+
+_LEAST_SIDE_PX: Final = 64
+"""A strip of pixels is no photo of a board, and cannot be looked at in several sizes."""
 
 
 def find_board(
@@ -28,6 +32,8 @@ def find_board(
     Raises:
         InputError: the photo does not fit; one sentence says why and what to do.
     """
+    if min(picture.shape[:2]) < _LEAST_SIDE_PX:
+        raise InputError("This picture is too small to show a board; photograph the whole board.")
     levels = GreyLevels(picture)
     refusal: InputError | None = None
     if markers:
