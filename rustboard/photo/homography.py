@@ -120,6 +120,8 @@ def pixels_per_mm_at(matrix: Matrix, point: tuple[float, float]) -> float:
         InputError: the place is not in front of the camera.
     """
     mapped(matrix, [point])  # refuses what the camera cannot see
+    if not np.abs(matrix).max() < _LARGEST_NUMBER:
+        raise unlikely_place()
     depth = float(matrix[2] @ (*point, 1.0))
     # The area a homography gives to a small piece is its determinant over the third power of the depth.
     scale = abs(float(np.linalg.det(matrix)) / depth**3)
