@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import multiprocessing
 import os
+import signal
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
@@ -110,6 +111,8 @@ class _Processes:
 
 def _prepare() -> None:
     """Set up one process: one thread each, and no haste against the window."""
+    # Ctrl+C in a terminal reaches every process; the one that was started by the person ends the others.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     import cv2
 
     cv2.setNumThreads(1)

@@ -16,7 +16,20 @@ from rustboard.support.files import shown_name
 from rustboard.support.problems import InputError
 
 _MOST_LISTED = 20
-_COUNTED = ("coupon", "treatment", "inspection", "grading", "photo", "recipe", "question", "lot", "audit")
+_COUNTED = (
+    "coupon",
+    "treatment",
+    "inspection",
+    "grading",
+    "photo",
+    "measurement",
+    "stroke",
+    "disturbance",
+    "recipe",
+    "question",
+    "lot",
+    "audit",
+)
 
 
 @dataclass(slots=True)

@@ -21,8 +21,8 @@ def test_a_sound_board_is_called_sound(rustboard: Rustboard, graded_board: Path)
     assert (finished.code, finished.err) == (0, "")
     assert finished.out == (
         "Yard fence: The board is sound.\n"
-        "It holds 3 coupons, 2 treatments, 2 inspections, 5 gradings, 0 photos, 0 recipes, 0 questions, 0 lots, "
-        "2 audit lines.\n"
+        "It holds 3 coupons, 2 treatments, 2 inspections, 5 gradings, 0 photos, 0 measurements, 0 strokes, "
+        "0 disturbances, 0 recipes, 0 questions, 0 lots, 2 audit lines.\n"
     )
 
 
