@@ -56,8 +56,10 @@ def keep_measuring(tx: Transaction, placings: Sequence[PhotoPlacing], measuremen
     photos = {each.photo for each in measurements}
     coupons = {key: the_coupon(tx, key) for key in {each.coupon for each in measurements}}
     names = {key: the_photo(tx, key) for key in photos}
+    counting = _counting(tx, coupons)
     for each in measurements:
-        words = _keep(tx, each, names[each.photo], coupons[each.coupon])
+        old = counting.get((each.photo, each.coupon))
+        words = _keep(tx, each, old, names[each.photo], coupons[each.coupon])
         if words:
             revised.append(words)
     done = (counted(len(photos), "photo"),)
@@ -65,6 +67,12 @@ def keep_measuring(tx: Transaction, placings: Sequence[PhotoPlacing], measuremen
         return Summary("Measure {0}", done)
     more = f" and {len(revised) - _NAMED} more" if len(revised) > _NAMED else ""
     return Summary("Measure {0}; revised: {1}", (*done, "; ".join(revised[:_NAMED]) + more))
+
+
+def _counting(tx: Transaction, coupons: Iterable[int]) -> dict[tuple[int, int], Measurement]:
+    """Return the measurements that count, by photo and coupon: a coupon's together, for there may be many."""
+    found = [each for key in coupons for each in tx.find(MEASUREMENTS, coupon=key, state="current")]
+    return {(each.photo, each.coupon): each for each in found}
 
 
 def _place(tx: Transaction, placing: PhotoPlacing) -> Photo:
@@ -84,7 +92,7 @@ def _place(tx: Transaction, placing: PhotoPlacing) -> Photo:
     return photo
 
 
-def _keep(tx: Transaction, new: Measurement, photo: Photo, coupon: Coupon) -> str:
+def _keep(tx: Transaction, new: Measurement, old: Measurement | None, photo: Photo, coupon: Coupon) -> str:
     """Record one measurement; return in words what it revises, empty when nothing."""
     new = new._replace(
         key=0,
@@ -94,7 +102,6 @@ def _keep(tx: Transaction, new: Measurement, photo: Photo, coupon: Coupon) -> st
         reason=one_line(new.reason),
         warnings=tuple(one_line(each) for each in new.warnings),
     )
-    old = current_measurement(tx, new.photo, new.coupon)
     if old is None:
         tx.put(MEASUREMENTS, new._replace(reason=""))
         return ""

@@ -77,7 +77,7 @@ def _measurement_from_row(row: Row) -> Measurement:
         values.flag(row[15]),
         _motion(row[16]),
         values.one_of(row[17], PRESENT),
-        values.lines(row[18], _MOST_WARNINGS),
+        () if row[18] == "[]" else values.lines(row[18], _MOST_WARNINGS),
         values.line(row[19]),
         values.one_of(row[20], _STATES),
         values.key_or_none(row[21]),

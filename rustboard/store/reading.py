@@ -109,9 +109,10 @@ def _current_gradings(connection: sqlite3.Connection) -> dict[int, dict[int, Gra
 def _current_measurements(connection: sqlite3.Connection) -> dict[int, dict[int, Measurement]]:
     query = f"{MEASUREMENTS.select} WHERE state = 'current' LIMIT {MOST_MEASUREMENTS:d}"
     measured: dict[int, dict[int, Measurement]] = {}
-    for row in connection.execute(query):
-        measurement = MEASUREMENTS.read(row)
-        measured.setdefault(measurement.photo, {})[measurement.coupon] = measurement
+    with _no_collection():
+        for row in connection.execute(query):
+            measurement = MEASUREMENTS.read(row)
+            measured.setdefault(measurement.photo, {})[measurement.coupon] = measurement
     return measured
 
 
