@@ -17,7 +17,8 @@ from contextlib import closing
 from pathlib import Path
 
 _TESTS = Path(__file__).resolve().parents[1]
-sys.path[:0] = [str(_TESTS), str(_TESTS / "board")]
+# The checkout this file is in comes first, so that no other one, installed beside it, is measured instead.
+sys.path[:0] = [str(_TESTS.parent), str(_TESTS), str(_TESTS / "board")]
 
 # ruff: noqa: E402
 from plan_reading import read_plan_json
