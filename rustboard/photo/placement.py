@@ -83,9 +83,12 @@ def straightened(points_px: Sequence[tuple[float, float]] | Points, size_px: tup
         return points
     middle, half = _middle(size_px)
     seen = np.hypot(*((points - middle) / half).T)
-    radius = seen.copy()
+    # From where a barrel turns back on itself outward, nothing is shown any more.
+    farthest = (1 / (-3 * lens)) ** 0.5 if lens < 0 else np.inf
+    radius = np.minimum(seen, farthest)
     for _ in range(_NEWTON_STEPS):  # r + lens r^3 = seen, by Newton's method
         radius -= (radius + lens * radius**3 - seen) / np.maximum(1 + 3 * lens * radius**2, 0.1)
+        radius = np.clip(radius, 0, farthest)
     share = np.where(seen > 0, radius / np.where(seen > 0, seen, 1), 1.0)
     ideal: Points = middle + (points - middle) * share[:, None]
     return ideal

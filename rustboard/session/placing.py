@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from statistics import median
 from typing import Final
 
 from rustboard.board.measured import PhotoPlacing
@@ -106,11 +107,19 @@ def place_by_taps(record: BoardRecord, photo: Photo, corners_px: Sequence[tuple[
     Raises:
         InputError: they are not the corners of a board, the board has no size, or it could not be measured there.
     """
-    from rustboard.photo.finding.found import board_corners, checked
-    from rustboard.photo.homography import placed_by_corners
-    from rustboard.photo.placement import Placement
+    from rustboard.photo.finding.corners import placed_by_taps
 
-    board = record.board
-    placed = placed_by_corners(corners_px, board.width_mm, board.height_mm)
-    warnings = checked(Placement(placed, (photo.width_px, photo.height_px)), board_corners(board), None)
-    return PhotoPlacing(photo.key, placed, placed_by="corners", warnings=warnings)
+    found = placed_by_taps(record.board, corners_px, (photo.width_px, photo.height_px), lens_of_camera(record, photo))
+    place = found.placement
+    return PhotoPlacing(photo.key, place.mm_to_px, place.lens, "corners", warnings=found.warnings)
+
+
+def lens_of_camera(record: BoardRecord, photo: Photo) -> float:
+    """Return how the lens of a photo's camera bends, by other photos of that size; 0 where none tells."""
+    size = {photo.width_px, photo.height_px}
+    told = [
+        each.lens
+        for each in record.photos.values()
+        if each.placed_by in ("markers", "view") and {each.width_px, each.height_px} == size and each.key != photo.key
+    ]
+    return median(told) if told else 0.0

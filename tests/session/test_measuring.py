@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from contextlib import closing
+from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
@@ -16,12 +17,14 @@ from rustboard.operations.brushing import add_stroke
 from rustboard.operations.disturbances import note_disturbance
 from rustboard.operations.photos import remove_photo, set_taken
 from rustboard.photo.looks import CouponFrame
+from rustboard.photo.placement import Placement
 from rustboard.session import mask_views, measuring_tasks
 from rustboard.session.coupon_frames import shown_frame
 from rustboard.session.jobs import Cancelled, Progress
 from rustboard.session.mask_views import mask_request, mask_view, percent_of, with_stroke
 from rustboard.session.measuring import brushed_request, measure
 from rustboard.session.photo_days import photos_in_order, unmeasured
+from rustboard.session.placing import place_by_taps
 from rustboard.support.problems import InputError
 
 
@@ -217,6 +220,23 @@ def test_a_coupon_that_was_cleaned_begins_anew(session, cache):
     assert after < before / 2  # what is there now is the new beginning
     others = set(session.record.coupons) - {rusty}
     assert all(session.record.measured[photos[-1].key][key].replaces is None for key in others)
+
+
+def test_taps_take_the_bend_of_the_lens_from_other_photos_of_the_camera(session):
+    record, (photo, *others) = session.record, photos_in_order(session.record)
+    board, size, true = record.board, (photo.width_px, photo.height_px), painted().photos[0]
+    seen = Placement(tuple(true.mm_to_px), size, -0.03)
+    corners = [(0.0, 0.0), (board.width_mm, 0.0), (board.width_mm, board.height_mm), (0.0, board.height_mm)]
+    taps = [tuple(each) for each in seen.to_px(corners)]
+    bent = [
+        replace(each, lens=lens, placed_by="markers") for each, lens in zip(others, (-0.03, 0.1, -0.03), strict=True)
+    ]
+    placing = place_by_taps(replace(record, photos={each.key: each for each in (photo, *bent)}), photo, taps)
+    assert placing.lens == -0.03
+    middle = [(board.width_mm / 2, board.height_mm / 2), (board.width_mm / 2, 0.0)]
+    found = Placement(placing.mm_to_px, size, placing.lens)
+    assert found.to_px(middle) == pytest.approx(seen.to_px(middle), abs=0.05)
+    assert place_by_taps(record, photo, taps).lens == 0.0
 
 
 def newest_in(session):

@@ -12,13 +12,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rustboard.board.model import Outline
-from rustboard.board.outline import area_mm2, bounds
+from rustboard.board.outline import area_mm2
 from rustboard.board.position import Position
-from rustboard.photo.hanging.fit import Hang, fit_motions
 from rustboard.photo.hanging.profiles import log_colours
-from rustboard.photo.homography import mapped
-from rustboard.photo.looks import CouponFrame, Mask, Motion, Rgb
-from rustboard.photo.placement import Placement
+from rustboard.photo.looks import Mask, Rgb
 
 Shape = Literal["any", "rectangle", "disc", "polygon"]
 
@@ -186,35 +183,3 @@ def _misfit(points: NDArray[np.float64], outline: NDArray[np.float64]) -> float:
     corners = outline.astype(np.float32).reshape(-1, 1, 2)
     thin = points[:: max(1, len(points) // 200)]
     return float(np.quantile([abs(cv2.pointPolygonTest(corners, (float(x), float(y)), True)) for x, y in thin], 0.9))
-
-
-def same_shape_elsewhere(
-    outline: Outline, picture: Rgb, placement: Placement, places: Sequence[tuple[float, float]]
-) -> list[tuple[Outline, Hang]]:
-    """Return one drawn outline copied to other places of the board, each laid onto the edge found there.
-
-    Args:
-        outline: as drawn, mm on the board.
-        picture: the photo, or a straightened board with a placement that only scales.
-        placement: of the board in the picture.
-        places: where the middle of the outline's bounding box is to go, mm.
-
-    Raises:
-        InputError: a place lies where the picture shows no board.
-    """
-    left, top, right, bottom = bounds(outline)
-    middle = ((left + right) / 2, (top + bottom) / 2)
-    frames = []
-    for number, (x, y) in enumerate(places):
-        aside = (x - middle[0], y - middle[1])
-        copy = tuple((a + aside[0], b + aside[1]) for a, b in outline)
-        frames.append(CouponFrame(number, "", copy, 1.0))
-    hangs = fit_motions(picture, placement, frames)
-    copies = []
-    for frame in frames:
-        hang = hangs[frame.coupon]
-        # The drawn size stays: the same shape is to be found, not another one.
-        motion = Motion(hang.motion.dx_mm, hang.motion.dy_mm, hang.motion.turn_deg)
-        moved = mapped(motion.matrix(frame.middle_mm), list(frame.outline_mm))
-        copies.append((tuple((float(x), float(y)) for x, y in moved), hang))
-    return copies

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import Enum
 from typing import Final
 
@@ -13,8 +13,8 @@ from rustboard.photo.judging.masks import Masks, pack, unpack
 from rustboard.photo.judging.ranges import MOST_UNSEEN, Areas, is_confident, never_falling, range_of
 from rustboard.photo.judging.read_back import Seen, read_back
 from rustboard.photo.judging.series import Stretch
-from rustboard.photo.judging.spots import letter_of, resolvable_percent, spots_of
-from rustboard.photo.judging.strokes import Painted, Stroke, corrected, painted
+from rustboard.photo.judging.spots import letter_of, resolvable_percent
+from rustboard.photo.judging.strokes import Painted, Stroke, painted
 from rustboard.photo.looks import CouponFinding, CouponFrame, Evidence, Mask
 
 _PARTLY_HIDDEN: Final = 0.03
@@ -138,48 +138,6 @@ def judge_coupon(
             stretch.add(cut, touched=Disturbance.TOUCHED in done, drawn=drawn)
         abouts.append(_About(look.days, look.pixels_per_mm, look.blur_px, look.evidence is None, drawn))
     return judged + _finished(stretch, abouts, part, frame)
-
-
-def revised(before: Sequence[Judged], after: Sequence[Judged]) -> tuple[int, ...]:
-    """Return the places of the photos judged both times whose answer is not the same any more.
-
-    A percent that moved by less than a tenth of itself, or by less than could be seen, is the same.
-    """
-    changed = []
-    for place, (earlier, later) in enumerate(zip(before, after, strict=False)):
-        old, new = earlier.finding, later.finding
-        same = max(0.1 * old.percent, new.resolvable_percent)
-        if abs(new.percent - old.percent) > same or new.distribution != old.distribution:
-            changed.append(place)
-    return tuple(changed)
-
-
-def redrawn(judged: Judged, strokes: Sequence[Stroke], surface: Mask, frame: CouponFrame) -> Judged:
-    """Return one photo's answer as a person has just corrected it, without judging the other photos again.
-
-    Pixels kept count as much as they did on average, pixels added count whole.
-    """
-    if not strokes:
-        return judged
-    old, counted = judged.masks, float(np.count_nonzero(surface))
-    new = corrected(old, painted(strokes, frame))
-    was = float(np.count_nonzero(old.rust & surface))
-    each = judged.finding.percent / 100 * counted / was if was else 1.0
-    kept = float(np.count_nonzero(old.rust & new.rust & surface))
-    added = float(np.count_nonzero(new.rust & ~old.rust & surface))
-    percent = min(100.0, 100 * (kept * min(each, 1.0) + added) / counted) if counted else 0.0
-    rust = new.rust & surface
-    spots = spots_of(rust, np.full(rust.shape, 255, np.uint8), surface, frame.pixels_per_mm)
-    finding = replace(
-        judged.finding,
-        percent=percent,
-        low=min(percent, judged.finding.low),
-        high=max(percent, judged.finding.high),
-        spots=spots.count,
-        largest_mm2=spots.largest_mm2,
-        distribution=letter_of(spots, percent),
-    )
-    return Judged(finding, pack(new))
 
 
 def _finished(stretch: Stretch, abouts: list[_About], part: _Part, frame: CouponFrame) -> list[Judged]:

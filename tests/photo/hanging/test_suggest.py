@@ -6,10 +6,9 @@ import pytest
 from hung_boards import BOARD_MM, GREY, STEEL, WOOD, Hung, disc, grid_of, moved, painted, rectangle
 from PIL import Image
 
-from rustboard.board.outline import area_mm2
 from rustboard.board.position import Position
 from rustboard.photo.crops import cut_board
-from rustboard.photo.hanging.suggest import same_shape_elsewhere, suggest_outlines
+from rustboard.photo.hanging.suggest import suggest_outlines
 from rustboard.photo.looks import Motion
 
 PLACES = [Position(row, column) for row in range(2) for column in range(6)]
@@ -52,14 +51,3 @@ def test_a_bare_board_suggests_nothing_certain():
     _, straight = board_of(lambda x, y: rectangle(x - 30, y - 60, 60, 120), GREY, missing=True)
     found = suggest_outlines(straight, 2.0, 2, 6, PLACES)
     assert all(each.certainty < 0.6 for each in found)
-
-
-def test_one_outline_is_copied_to_the_other_places_and_laid_onto_their_edges():
-    scene, _ = board_of(lambda x, y: rectangle(x - 30, y - 60, 60, 120))
-    first = tuple(map(tuple, moved(scene.frames[0].outline_mm, scene.motions[0], scene.frames[0].middle_mm).tolist()))
-    copies = same_shape_elsewhere(first, scene.rgb, scene.placement, [f.middle_mm for f in scene.frames])
-    for (outline, hang), frame in zip(copies, scene.frames, strict=True):
-        true = moved(frame.outline_mm, scene.motions[frame.coupon], frame.middle_mm)
-        assert hang.share_found > 0.5
-        assert overlap(outline, true) > 0.96
-        assert area_mm2(outline) == pytest.approx(area_mm2(first))

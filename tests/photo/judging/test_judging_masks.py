@@ -2,11 +2,10 @@
 
 import numpy as np
 import pytest
-from drawn_looks import disc, frame_of, look_of, percent_of, surface_of
+from drawn_looks import disc, frame_of, surface_of
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rustboard.photo.judging.judge import judge_coupon, redrawn
 from rustboard.photo.judging.masks import Masks, pack, unpack
 from rustboard.photo.judging.strokes import Stroke, painted_on, with_strokes
 from rustboard.support.problems import InputError
@@ -61,19 +60,6 @@ def test_later_strokes_override_earlier_ones_and_masks_stay_apart():
     assert not (both.rust & both.unseen).any()
     again = with_strokes(Masks(NONE, dirt, ~dirt), [removes, adds], FRAME)
     np.testing.assert_array_equal(again.rust, disc(FRAME, 15, 20, 2.0))
-
-
-def test_redrawing_one_photo_counts_what_is_left_and_what_is_added():
-    spot, other = disc(FRAME, 10, 15, 2.0), disc(FRAME, 22, 30, 2.0)
-    judged = judge_coupon([look_of(0, NONE), look_of(3, spot), look_of(6, spot)], SURFACE, FRAME)[-1]
-    added = redrawn(judged, [Stroke(True, 2.0, ((42.0, 50.0),))], SURFACE, FRAME)
-    assert added.finding.percent == pytest.approx(percent_of(spot | other, SURFACE), rel=0.01)
-    assert added.finding.spots == 2
-    assert added.finding.high >= added.finding.percent
-    emptied = redrawn(judged, [Stroke(False, 3.0, ((30.0, 35.0),))], SURFACE, FRAME)
-    assert emptied.finding.percent == 0
-    assert emptied.finding.low == 0
-    assert redrawn(judged, [], SURFACE, FRAME) is judged
 
 
 @pytest.mark.parametrize(
