@@ -89,5 +89,15 @@ def test_a_photo_without_the_board_is_refused_with_its_reason_and_the_rest_is_me
     assert (again.code, again.data["photos"]) == (1, finished.data["photos"])
 
 
+def test_a_photo_that_was_never_looked_at_has_no_empty_warning(rustboard: Rustboard, exposed: Path) -> None:
+    lost = sorted((exposed / "photos").iterdir())[-1]
+    lost.unlink()
+    finished = rustboard("measure", exposed, "--json")
+    assert finished.code == 1
+    assert [each["what"].split(";")[0] for each in finished.data["problems"]] == ["This photo is missing"]
+    assert finished.data["photos"][-1]["registered"] is False
+    assert finished.data["photos"][-1]["warnings"] == []
+
+
 def test_there_must_be_a_board(rustboard: Rustboard, tmp_path: Path) -> None:
     assert rustboard("measure", tmp_path / "nowhere").code == 2

@@ -72,12 +72,12 @@ class _Tenths:
 
 def _unplaced(record: BoardRecord, result: MeasureResult) -> list[Problem]:
     """Return why photos have no place, those told already left out."""
-    told = {each.file for each in result.problems}
-    return [
+    because = [
         InputError(photo.unplaced_because, file=photo.name).problem
         for photo in photos_in_order(record)
-        if photo.unplaced_because and photo.name not in told
+        if photo.unplaced_because
     ]
+    return [each for each in because if each not in result.problems]
 
 
 def data_of(record: BoardRecord, problems: tuple[Problem, ...]) -> dict[str, Any]:
@@ -92,12 +92,13 @@ def data_of(record: BoardRecord, problems: tuple[Problem, ...]) -> dict[str, Any
 def _photo(record: BoardRecord, photo: Photo) -> dict[str, Any]:
     when = time_of(record, photo)
     measured = record.measured.get(photo.key, {})
+    refused = (photo.unplaced_because,) if photo.unplaced_because else ()
     return {
         "file": photo.name,
         "taken": None if when is None else when.isoformat(),
         "registered": photo.mm_to_px is not None,
         "registration_error_px": None if photo.placing_error_px is None else round(photo.placing_error_px, 3),
-        "warnings": list(photo.warnings) if photo.mm_to_px is not None else [photo.unplaced_because],
+        "warnings": list(photo.warnings if photo.mm_to_px is not None else refused),
         "coupons": {
             coupon.id: _coupon(measured[coupon.key]) for coupon in record.coupons_in_order() if coupon.key in measured
         },
