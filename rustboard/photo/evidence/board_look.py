@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 
 from rustboard.board.model import Outline
 from rustboard.board.outline import bounds
-from rustboard.photo.evidence.tables import LINEAR, Logs, logs_of
+from rustboard.photo.evidence.fine_detail import blur_of, points_on
+from rustboard.photo.evidence.tables import Logs, logs_of
 from rustboard.photo.looks import Mask, Rgb
 from rustboard.photo.placement import Placement
 from rustboard.scales.surface import significant_surface
@@ -66,14 +67,16 @@ class BoardLook:
     Attributes:
         logs: logarithms of red, green, blue, h x w x 3, in steps.
         known: h x w, what the photo shows and its light did not clip.
-        blur_mm: of the sharpest edge of the markers, standard deviation; 0 without markers.
+        blur_mm: of the markers' or, without markers, of the coupons' edges, standard deviation; 0 not known.
         blur_px: the same in pixels of the photo.
+        points: how far bright points and dark rims stand out on each coupon (n x 2), see `points_on`.
     """
 
     logs: Logs
     known: Mask
     blur_mm: float
     blur_px: float
+    points: NDArray[np.float32]
 
 
 def look_at_board(picture: Rgb, placement: Placement, plan: LightPlan) -> BoardLook:
@@ -96,9 +99,9 @@ def look_at_board(picture: Rgb, placement: Placement, plan: LightPlan) -> BoardL
         small, from_centre[:, :, 0], from_centre[:, :, 1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE
     )
     known = np.all((maps >= 0) & (maps <= limits), axis=2) & (rgb.max(axis=2) < 250)
-    blurs = [_edge_blur(picture, placement, paper) for paper in plan.papers]
-    blur_px, blur_mm = min((each for each in blurs if each[0] > 0), default=(0.0, 0.0))
-    return BoardLook(logs_of(np.asarray(rgb, np.uint8)), known, blur_mm, blur_px)
+    blur_px, blur_mm = blur_of(picture, placement, plan.papers, plan.coupons)
+    points = points_on(picture, placement, plan.coupons)
+    return BoardLook(logs_of(np.asarray(rgb, np.uint8)), known, blur_mm, blur_px, points)
 
 
 @lru_cache(maxsize=8)
@@ -164,23 +167,3 @@ def _all_pixels(corners: NDArray[np.float32], shape: tuple[int, int]) -> NDArray
         (np.arange(height, dtype=np.float32) + np.float32(0.5)) * np.float32((rows - 1) / height),
     )
     return np.asarray(cv2.remap(corners, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE), np.float32)
-
-
-def _edge_blur(picture: Rgb, placement: Placement, paper: Outline) -> tuple[float, float]:
-    """Return the blur of a marker's sharpest edges, in pixels and in mm; 0, 0 where the photo does not show it."""
-    left, top, right, bottom = bounds(paper)
-    corners = placement.to_px([(left, top), (right, top), (right, bottom), (left, bottom)])
-    (x0, y0), (x1, y1) = corners.min(axis=0), corners.max(axis=0)
-    x0, y0, x1, y1 = (int(each) for each in (max(x0, 0), max(y0, 0), x1 + 1, y1 + 1))
-    part = picture[y0 : (y0 + y1) // 2, x0 : (x0 + x1) // 2, 1]  # a quarter has edges enough
-    if min(part.shape) < 12 or right <= left:
-        return 0.0, 0.0
-    light = LINEAR[part]
-    low, high = np.percentile(light[::2, ::2], (5, 95))
-    steps = np.hypot(light[2:, 1:-1] - light[:-2, 1:-1], light[1:-1, 2:] - light[1:-1, :-2]) / 2
-    steepest = float(np.percentile(steps, 99))
-    if steepest <= 0 or high - low < 0.02:
-        return 0.0, 0.0
-    # The slope in the middle of a step of height h blurred by s is h / (s sqrt(2 pi)).
-    blur = float(high - low) / (steepest * float(np.sqrt(2 * np.pi)))
-    return blur, blur * (right - left) / max(float(np.hypot(*(corners[1] - corners[0]))), 1e-6)

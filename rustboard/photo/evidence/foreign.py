@@ -2,19 +2,40 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, NamedTuple
 
 import cv2
 import numpy as np
 
-from rustboard.photo.evidence.differences import Differences
-from rustboard.photo.evidence.planes import narrowed, split, widened
+from rustboard.photo.evidence.differences import Box, Differences
+from rustboard.photo.evidence.light import LocalLight
+from rustboard.photo.evidence.planes import highest, lowest, narrowed, split, widened
+from rustboard.photo.evidence.tables import Plane
 from rustboard.photo.looks import Mask
 
 _LEAST_STRANGE: Final = 0.45
 _RIM: Final = 5  # pixels, side of a square: where a leaf's edge and steel mix into anything
 _MOSTLY_FOREIGN: Final = 0.25
 """Share of a thing that must be foreign for the rust-coloured rest to be part of it."""
+
+_APART: Final = {1.0: 0.4, -1.0: 0.5}
+"""Least difference of luminance (nats) of what is lighter, and darker."""
+_BEYOND_LIGHT: Final = 0.3
+_STEEP: Final = 0.25
+"""Change of luminance (nats) across three pixels at the rim of a thing; of glare and of soft shadows it is less."""
+_OF_HEIGHT: Final = 0.4
+"""The same as a share of the whole difference: on dark steel even soft glare is a steep change of its logarithm."""
+_REDDISH: Final = 0.1
+_SHARP_AROUND: Final = 0.6
+"""Share of a thing's rim that must be sharp."""
+_HOLE: Final = np.ones((9, 9), np.uint8)
+_PAD: Final = 5  # pixels; more than half of a hole
+_NEW: Final = 0.7
+"""Share of a thing that must differ from most of the coupon, where that did not differ before."""
+_FEWEST_APART: Final = 15  # pixels
+_MOST_APART: Final = 8
+_MOST_OF_IT: Final = 0.25
+"""What is lighter or darker over more of a coupon is light."""
 
 _NEAR: Final = 17
 _GAP: Final = 5
@@ -27,15 +48,17 @@ _ACROSS: Final = 0.3
 """Share of the board around the part at the edge that must have become like it."""
 
 
-def foreign_of(found: Differences, rusty: Mask) -> Mask:
+def foreign_of(found: Differences, rusty: Mask, light: LocalLight) -> Mask:
     """Return the pixels (h x w) of what is neither rust nor steel.
 
-    That is what is far from the coupon's own colour and not on the side of rust (green, yellow, bluer), with the
-    rust-coloured rest of the same thing, and what goes on beyond the coupon's edge in the same colour.
+    That is what is far from the coupon's own colour and not on the side of rust (green, yellow, bluer), what is
+    lighter or darker than light explains and sharply bounded (droppings, feathers, dirt), with the rust-coloured
+    rest of the same thing, and what goes on beyond the coupon's edge in the same colour.
 
     Args:
         found: the coupon against its base.
         rusty: the pixels that look rusted.
+        light: of the photo at the coupon.
     """
     _, red, yellow = split(found.parts)
     green = yellow - np.float32(2.2) * np.maximum(red, 0) - np.float32(0.3)
@@ -45,11 +68,81 @@ def foreign_of(found: Differences, rusty: Mask) -> Mask:
     if foreign.any():
         foreign = widened(foreign, _RIM) & found.surface
         foreign |= _of_the_same_thing(foreign, rusty)
+    for side in (1.0, -1.0):
+        things = _sharply_bounded(found, rusty, side, light.darker + light.brighter)
+        if things.any():
+            foreign |= widened(things, _RIM) & found.surface & ~rusty
     return foreign | _across_the_edge(found, rusty & ~foreign)
 
 
+def _sharply_bounded(found: Differences, rusty: Mask, side: float, explained: float) -> Mask:
+    """Return things without rust's colour that are lighter (side 1) or darker (-1) than light makes steel.
+
+    Glare, the sun and its shadows change slowly over a coupon, or by no more than they do on the board; and what only
+    shows again where the first photo had ink or glare has the coupon's own luminance.
+    """
+    things = np.zeros_like(rusty)
+    limit = max(_APART[side], explained + _BEYOND_LIGHT)
+    apart = found.lightness > np.float32(limit) if side > 0 else found.lightness < np.float32(-limit)
+    apart &= found.surface
+    if np.count_nonzero(apart) < _FEWEST_APART:
+        return things
+    core = _opened(apart & ~rusty)
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(core.view(np.uint8), connectivity=8)
+    area = stats[:, cv2.CC_STAT_AREA]
+    large = np.flatnonzero((area >= _FEWEST_APART) & (area < _MOST_OF_IT * np.count_nonzero(found.surface)))
+    large = large[large > 0]
+    if not large.size:
+        return things
+    some = (slice(None, None, 5), slice(None, None, 5))
+    usual = _Usual.of(found.seen[some][:, :, 0], found.lightness[some], found.surface[some])
+    for thing in large[np.argsort(-area[large])][:_MOST_APART]:
+        left, top, width, height = (int(each) for each in stats[thing, :4])
+        box = (slice(max(top - _PAD, 0), top + height + _PAD), slice(max(left - _PAD, 0), left + width + _PAD))
+        part = labels[box] == thing
+        if _is_a_thing(found, box, part, side, usual):
+            # The dark middle of a dropping is a part of it.
+            things[box] |= np.asarray(cv2.morphologyEx(part.view(np.uint8), cv2.MORPH_CLOSE, _HOLE), np.bool_)
+    return things & found.surface
+
+
+class _Usual(NamedTuple):
+    """Most of a coupon: its luminance in the photo, and without what changed."""
+
+    seen: float
+    before: float
+
+    @classmethod
+    def of(cls, seen: Plane, lightness: Plane, surface: Mask) -> _Usual:
+        shown = seen[surface]
+        if not shown.size:
+            return cls(0.0, 0.0)
+        return cls(float(np.median(shown)), float(np.median(shown - lightness[surface])))
+
+
+def _is_a_thing(found: Differences, box: Box, part: Mask, side: float, usual: _Usual) -> bool:
+    """Return whether a part of a box (lighter than steel on side 1, else darker) is sharply bounded and new there."""
+    if float(found.departure[box][part].mean()) > _REDDISH:
+        return False
+    seen, lightness = np.ascontiguousarray(found.seen[:, :, 0][box]), found.lightness[box]
+    new = side * (seen - np.float32(usual.seen)) > _BEYOND_LIGHT
+    # Lettering in the first photo, or what was left of it when that was put together, may hang a little aside.
+    new &= ~widened(_opened(side * (seen - lightness - np.float32(usual.before)) > _BEYOND_LIGHT), 5)
+    if new[part].mean() < _NEW:
+        return False
+    rim = widened(part, 3) & ~narrowed(part, 3) & narrowed(found.surface[box], 5)
+    if not rim.any():
+        return False
+    # In the photo itself: a base put together of several photos has seams of its own.
+    steep = highest(seen, 3) - lowest(seen, 3)
+    inner = steep[narrowed(part, 5)]
+    grain = min(float(np.median(inner)), _STEEP) if inner.size else 0.0
+    least = max(_STEEP + grain, _OF_HEIGHT * float(np.abs(lightness[part]).mean()))
+    return bool((steep[rim] > least).mean() > _SHARP_AROUND)
+
+
 def _opened(mask: Mask) -> Mask:
-    return np.asarray(cv2.morphologyEx(mask.astype(np.uint8), cv2.MORPH_OPEN, np.ones((3, 3), np.uint8)), np.bool_)
+    return np.asarray(cv2.morphologyEx(mask.view(np.uint8), cv2.MORPH_OPEN, np.ones((3, 3), np.uint8)), np.bool_)
 
 
 def _of_the_same_thing(foreign: Mask, rusty: Mask) -> Mask:

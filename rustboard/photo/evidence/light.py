@@ -44,10 +44,23 @@ _SLOPE_SEEN: Final = 0.3
 _USUAL_SLOPES: Final = (0.12, 0.2)
 
 _SHADY: Final = 0.6
-_WET: Final = -0.22
+_DARKENED: Final = -0.15
+"""What water takes at least of the light of wood, stone and most paints (nats)."""
+_DEEPENED: Final = 0.06
+_COLOURED: Final = 0.15
+_POINTS: Final = (1.12, 1.25)
+_BOTH: Final = 2.05
+"""How many times farther than in the first photo the bright points and the dark rims of drops stand out: each at
+least, and both multiplied. Rust and sharper focus bring one of them alone."""
 _DIM: Final = -3.6  # nats below white; level 45
-_BLURRED_PX: Final = 2.4
-_BLURRED_MM: Final = 0.3
+_BLURRED_MM: Final = 0.28
+"""A spot of 0.5 mm keeps less than a third of its contrast: 1 - exp(-0.25**2 / (2 * 0.28**2)) is 0.33."""
+_SHARP_PX: Final = 1.2
+"""A photo no more blurred than this in its own pixels is sharp; it only has few pixels."""
+_MORE_BLURRED: Final = 2.5
+_NOT_KNOWN: Final = 1.2
+_SAMPLE: Final = 4096
+_EXTREMES: Final = (2, 98)
 
 _Colour = NDArray[np.float32]
 """Luminance, redness, yellowness (nats)."""
@@ -61,11 +74,17 @@ class LocalLight:
         gains: rows x columns x 3, logarithms (nats) of red, green, blue over the coupon's grid, coarse.
         sunny_red, sunny_yellow: how much redder and yellower (nats) light gets for each nat that it gets brighter,
             from shade to sun.
+        darker, brighter: how much darker and brighter (nats) than at the coupon the light is elsewhere on the board:
+            as much the edge of a shadow or a patch of sun on the coupon itself may change it.
+        drops: whether drops of water stand on most coupons.
     """
 
     gains: NDArray[np.float32]
     sunny_red: float = 0.12
     sunny_yellow: float = 0.2
+    darker: float = _NOT_KNOWN
+    brighter: float = _NOT_KNOWN
+    drops: bool = False
 
     def steps(self, shape: tuple[int, int]) -> Logs:
         """Return the gains in steps on a grid of pixels, H x W x 3."""
@@ -85,8 +104,9 @@ class Light:
     Attributes:
         field: h x w x 3, luminance, redness, yellowness (nats), coarse.
         scale: pixels of the field a millimetre.
-        sunny_red, sunny_yellow: see `LocalLight`.
+        sunny_red, sunny_yellow, drops: see `LocalLight`.
         warnings: plain words.
+        extremes: change of luminance (nats) where the board has become darkest and brightest; None = not known.
     """
 
     field: Plane
@@ -94,6 +114,8 @@ class Light:
     sunny_red: float
     sunny_yellow: float
     warnings: tuple[str, ...]
+    extremes: tuple[float, float] | None = None
+    drops: bool = False
 
     def at(self, frame: CouponFrame) -> LocalLight:
         """Return the light at a coupon."""
@@ -104,7 +126,10 @@ class Light:
         maps = np.meshgrid(x, y)
         parts = cv2.remap(self.field, maps[0], maps[1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
         gains = np.asarray(cv2.transform(parts, FROM_PARTS), np.float32)
-        return LocalLight(gains, self.sunny_red, self.sunny_yellow)
+        here = float(parts[:, :, 0].mean())
+        low, high = self.extremes or (here - _NOT_KNOWN, here + _NOT_KNOWN)
+        darker, brighter = max(here - low, 0.0), max(high - here, 0.0)
+        return LocalLight(gains, self.sunny_red, self.sunny_yellow, darker, brighter, self.drops)
 
 
 def light_between(first: BoardLook, now: BoardLook, plan: LightPlan) -> Light:
@@ -115,10 +140,12 @@ def light_between(first: BoardLook, now: BoardLook, plan: LightPlan) -> Light:
     parts = parts_of(np.asarray(change, np.int16))
     board = known & (labels == BOARD)
     own = _witnesses(parts, known, plan)
+    drops = _drops_on_most(first, now)
     if board.mean() < _LEAST_BOARD:
         colour = _agreed(own, {})
-        words = _words(now, parts, labels, {})
-        return Light(np.broadcast_to(colour, (1, 1, 3)).copy(), plan.scale / _CELL, *_USUAL_SLOPES, words)
+        words = _words(now, parts, labels, wet=drops, sharpest_px=first.blur_px)
+        even = np.broadcast_to(colour, (1, 1, 3)).copy()
+        return Light(even, plan.scale / _CELL, *_USUAL_SLOPES, words, drops=drops)
     field = _smooth(parts, board, plan.scale)
     places, width = _places_of(plan), labels.shape[1]
     aside: dict[int, _Colour] = {}
@@ -128,7 +155,13 @@ def light_between(first: BoardLook, now: BoardLook, plan: LightPlan) -> Light:
     # The board's own change, by water or by age, is what it has changed beside a witness of another kind.
     shift = _agreed({label: -each for label, each in aside.items()}, {"unchanged": [np.zeros(3, np.float32)]})
     evened = field + shift * np.array([0, 1, 1], np.float32)
-    return Light(evened, plan.scale / _CELL, *_sunny(parts[board]), _words(now, parts, labels, aside))
+    bare = np.flatnonzero(board)
+    some = bare[:: max(1, bare.size // _SAMPLE)]
+    before, since = parts_of(first.logs.reshape(-1, 1, 3)[some])[:, 0], parts.reshape(-1, 3)[some]
+    low, high = (float(each) for each in np.percentile(since[:, 0], _EXTREMES))
+    wet = drops or _is_wet(before, since, aside)
+    words = _words(now, parts, labels, wet=wet, sharpest_px=first.blur_px)
+    return Light(evened, plan.scale / _CELL, *_sunny(parts[board]), words, (low, high), drops)
 
 
 def _smooth(parts: Plane, board: Mask, scale: float) -> Plane:
@@ -205,11 +238,12 @@ def _sunny(parts: Plane) -> tuple[float, float]:
     return red, yellow
 
 
-def _words(now: BoardLook, parts: Plane, labels: NDArray[np.int16], aside: dict[int, _Colour]) -> tuple[str, ...]:
+def _words(
+    now: BoardLook, parts: Plane, labels: NDArray[np.int16], *, wet: bool, sharpest_px: float
+) -> tuple[str, ...]:
     """Return what a person should know about the photo."""
     words = []
-    by_paper = [each[0] for label, each in aside.items() if label < FIRST_COUPON]
-    if by_paper and float(np.median(by_paper)) < _WET:
+    if wet:
         words.append("surface wet")
     levels = parts_of(now.logs)[:, :, 0]
     if float(np.median(levels[now.known])) < _DIM if now.known.any() else False:
@@ -217,6 +251,40 @@ def _words(now: BoardLook, parts: Plane, labels: NDArray[np.int16], aside: dict[
     board = labels == BOARD
     if board.any() and np.subtract(*np.percentile(parts[board, 0], (95, 5))) > _SHADY:
         words.append("strong shadows")
-    if now.blur_px > _BLURRED_PX and now.blur_mm > _BLURRED_MM:
+    far_more = 0 < sharpest_px * _MORE_BLURRED < now.blur_px
+    if now.blur_px > _SHARP_PX and (now.blur_mm > _BLURRED_MM or far_more):
         words.append("blurred")
     return tuple(words)
+
+
+def _drops_on_most(first: BoardLook, now: BoardLook) -> bool:
+    """Return whether bright points and dark rims stand out on most coupons as they did not in the first photo."""
+    if first.points.shape != now.points.shape:
+        return False
+    known = (first.points.min(axis=1) > 0) & (now.points.min(axis=1) > 0)
+    if not known.any():
+        return False
+    bright, dark = np.median(now.points[known] / first.points[known], axis=0)
+    return bool(bright > _POINTS[0] and dark > _POINTS[1] and bright * dark > _BOTH)
+
+
+def _is_wet(first: Plane, change: Plane, aside: dict[int, _Colour]) -> bool:
+    """Return whether the board has become both darker and deeper in its colour, as water makes wood and stone.
+
+    Each alone has other causes: shade and age darken, boards yellow. The board is seen against the markers' papers
+    or, without these, against the coupons, which hardly darken when wet. Where some of it lies in the sun, shade and
+    water cannot be told apart.
+
+    Args:
+        first: luminance, redness, yellowness of the bare board in the first photo, N x 3.
+        change: of these since.
+        aside: by how much the board changed beside each witness.
+    """
+    changes = [each for label, each in aside.items() if label < FIRST_COUPON] or list(aside.values())
+    if not changes or np.subtract(*np.percentile(change[:, 0], (95, 5))) > _SHADY:
+        return False
+    beside = np.median(np.array(changes, np.float32), axis=0)
+    colour = np.median(first, axis=0)[1:]
+    strong = float(np.linalg.norm(colour))
+    deeper = strong > _COLOURED and float(beside[1:] @ colour) > _DEEPENED * strong
+    return deeper and float(beside[0]) < _DARKENED

@@ -42,10 +42,10 @@ def evidence_of(cut: GridCut, base: Base, light: LocalLight, frame: CouponFrame)
     found = differences(rgb, base, light, surface, box)
     limit = np.maximum(np.float32(_CERTAINTY) * found.noise, np.float32(_LEAST_DEPARTURE))
     likelihood = (found.departure / limit - np.float32(1)) * np.float32(10 * _GAIN)
-    unseen = unseen_of(rgb) | ~judged
     rusty = (likelihood > 0) & surface
-    foreign = foreign_of(found, rusty)
+    foreign = foreign_of(found, rusty, light)
     rusty &= ~foreign
+    unseen = unseen_of(rgb, found, rusty | foreign, light, frame.pixels_per_mm) | ~judged
     cover, reached = cover_of(found, rusty)
     faint = reached & ~rusty
     likelihood[faint] = np.maximum(likelihood[faint], _FAINT)
