@@ -35,11 +35,14 @@ def measure(request: MeasureRequest, progress: Progress) -> MeasureResult:
         InputError: no coupon can be measured, or the cache was emptied meanwhile.
         Cancelled: the user asked to stop.
     """
-    from rustboard.session.measuring_cache import MeasuringCache
+    from rustboard.session.measuring_cache import GoneFromCacheError, MeasuringCache
     from rustboard.session.measuring_run import MeasuringRun
 
     with pool_of(request.processes) as pool:
-        result = MeasuringRun(request, pool, progress).result()
+        try:
+            result = MeasuringRun(request, pool, progress).result()
+        except GoneFromCacheError:  # what was missing is made anew
+            result = MeasuringRun(request, pool, progress).result()
     if result.measurements:
         MeasuringCache(request.cache).make_room()
     return result

@@ -27,6 +27,13 @@ _NAME: Final = re.compile(r"[0-9a-f]{40}")
 _CHECK_BYTES: Final = 4
 
 
+class GoneFromCacheError(InputError):
+    """What was in the cache when measuring began is not there any more, or is damaged."""
+
+    def __init__(self, what: str = "The program's cache was emptied while it was measuring; measure again.") -> None:
+        super().__init__(what)
+
+
 def hash_of(parts: Iterable[object]) -> str:
     """Return a hash, 40 hexadecimal digits, of values by how they print."""
     digest = hashlib.sha256()
@@ -78,6 +85,8 @@ class MeasuringCache:
             return None
         body = data[_CHECK_BYTES:]
         if len(data) < _CHECK_BYTES or zlib.crc32(body) != int.from_bytes(data[:_CHECK_BYTES], "big"):
+            with suppress(OSError):
+                path.unlink()  # so that it does not count as there the next time
             return None
         with suppress(OSError):
             os.utime(path)  # used today: it goes last when room is made

@@ -31,7 +31,7 @@ from rustboard.photo.looks import CouponFinding, CouponFrame, Evidence, Motion, 
 from rustboard.photo.one_photo import ALGORITHM, FirstPicture, evidence_in, see_board, who_is_there
 from rustboard.photo.packing import packed_evidence, unpacked, unpacked_evidence
 from rustboard.photo.placement import Placement
-from rustboard.session.measuring_cache import MeasuringCache, hash_of
+from rustboard.session.measuring_cache import GoneFromCacheError, MeasuringCache, hash_of
 from rustboard.session.photo_files import PhotoFile
 from rustboard.support.problems import InputError, Problem
 
@@ -150,6 +150,8 @@ def look_at_photo(task: LookTask) -> LookAnswer:
         if placement is None:
             return LookAnswer(photo.key, placing)
         return _looked(task, picture, placing, placement)
+    except GoneFromCacheError:
+        raise
     except InputError as error:
         located = error if error.problem.file else error.located(file=photo.name)
         return LookAnswer(photo.key, problem=located.problem)
@@ -222,7 +224,7 @@ def _first_picture(kept: Kept, cache: Path) -> FirstPicture:
 def _there(kept: Kept, cache: Path) -> bytes:
     data = kept.read(cache)
     if data is None:
-        raise InputError("The program's cache was emptied while it was measuring; measure again.")
+        raise GoneFromCacheError
     return data
 
 

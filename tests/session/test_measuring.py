@@ -129,6 +129,20 @@ def test_an_emptied_cache_costs_time_and_nothing_else(session, cache):
     assert percents(session) == before
 
 
+@pytest.mark.parametrize("again", [False, True])
+def test_a_damaged_file_in_the_cache_is_made_anew(tmp_path, cache, again):
+    with closing(board_of(tmp_path / "b", painted(), PHOTOS - 1)) as session:
+        measured(session, cache)
+        whole = {each: each.read_bytes() for each in sorted(cache.rglob("looks/*/*"))}
+        add(session, painted().photos[-1])
+        for number, path in enumerate(sorted(whole, key=lambda each: len(whole[each]))[:: len(whole) // 4]):
+            for each, content in whole.items():
+                each.write_bytes(content)
+            path.write_bytes(whole[path][:-1])
+            result = measure(request_of(session, cache, again=again), Progress())
+            assert len(result.measurements) == PHOTOS * len(session.record.coupons), number
+
+
 def test_measuring_again_of_the_same_says_the_same(session, cache):
     measured(session, cache)
     keys = {each.key for found in session.record.measured.values() for each in found.values()}
