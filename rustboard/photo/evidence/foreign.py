@@ -44,6 +44,7 @@ _MOST_THINGS: Final = 12
 _SAME_COLOUR: Final = 0.3
 _SAME_LIGHT: Final = 0.6
 _CHANGED: Final = 0.3
+_SOME: Final = 7
 _ACROSS: Final = 0.3
 """Share of the board around the part at the edge that must have become like it."""
 
@@ -156,7 +157,10 @@ def _of_the_same_thing(foreign: Mask, rusty: Mask) -> Mask:
 
 
 def _across_the_edge(found: Differences, rusty: Mask) -> Mask:
-    """Return the rust-coloured things at the coupon's edge that go on over the board: leaves, twigs, soil."""
+    """Return the rust-coloured things at the coupon's edge that go on over the board: leaves, twigs, soil.
+
+    Where the board has that colour all around, that it has it beside such a thing says nothing.
+    """
     foreign = np.zeros_like(rusty)
     edge = found.surface & ~narrowed(found.surface, 5)
     if not (rusty & edge).any():
@@ -167,6 +171,9 @@ def _across_the_edge(found: Differences, rusty: Mask) -> Mask:
     at_edge &= stats[:, cv2.CC_STAT_AREA] >= _FEWEST
     at_edge[0] = False
     things = np.flatnonzero(at_edge)
+    if not things.size or not beyond.any():
+        return foreign
+    board = found.seen[beyond][::_SOME]
     for thing in things[np.argsort(-stats[things, cv2.CC_STAT_AREA])][:_MOST_THINGS]:
         left, top, width, height = (int(each) for each in stats[thing, :4])
         box = (slice(max(top - _NEAR, 0), top + height + _NEAR), slice(max(left - _NEAR, 0), left + width + _NEAR))
@@ -175,9 +182,13 @@ def _across_the_edge(found: Differences, rusty: Mask) -> Mask:
         if np.count_nonzero(outside) < _FEWEST:
             continue
         here = np.median(found.seen[box][part & edge[box]], axis=0)
-        apart = np.abs(found.seen[box][outside] - here)
         changed = np.abs(found.parts[box][outside]).max(axis=1) > _CHANGED
-        alike = (apart[:, 1:].max(axis=1) < _SAME_COLOUR) & (apart[:, 0] < _SAME_LIGHT) & changed
-        if alike.mean() > _ACROSS:
+        alike = _alike(found.seen[box][outside], here) & changed
+        if alike.mean() > _ACROSS and _alike(board, here).mean() < _ACROSS:
             foreign[box] |= part
     return foreign
+
+
+def _alike(seen: Plane, here: Plane) -> Mask:
+    apart = np.abs(seen - here)
+    return np.asarray((apart[:, 1:].max(axis=1) < _SAME_COLOUR) & (apart[:, 0] < _SAME_LIGHT), np.bool_)
