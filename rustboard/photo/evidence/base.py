@@ -15,6 +15,7 @@ from rustboard.photo.evidence.holes import holes_of
 from rustboard.photo.evidence.light import LocalLight
 from rustboard.photo.evidence.modes import mode_of
 from rustboard.photo.evidence.planes import averaged, combined, highest, lowest, widened
+from rustboard.photo.evidence.specks import first_specks
 from rustboard.photo.evidence.tables import FROM_PARTS, LOGARITHM, STEPS, Logs, Plane, logs_of, parts_of
 from rustboard.photo.looks import CouponFrame, Mask, Rgb
 
@@ -101,9 +102,9 @@ def make_base(looks: Sequence[Look], frame: CouponFrame) -> Base:
     chosen = parts_of(logs)
     departure = rustwards(chosen - np.array(colour, np.float32))
     coloured = (averaged(departure, 3) > _FAR) & (chosen[:, :, 1] > _RUST_RED)
-    rusted = surface & coloured
+    rusted = surface & coloured | first_specks(departure, chosen[:, :, 0], surface, frame.pixels_per_mm)
     if rusted.any():
-        known &= ~widened(holes_of(coloured, surface, frame), _RIM_OF_A_HOLE)
+        known &= ~widened(holes_of(coloured, np.float32(colour[0]) - chosen[:, :, 0], surface, frame), _RIM_OF_A_HOLE)
         rim = widened(rusted, 5) & surface
         logs[rim] = _own_logs(logs, surface & ~rim & known)
         chosen = parts_of(logs)

@@ -7,42 +7,44 @@ from typing import Final
 import cv2
 import numpy as np
 
-from rustboard.photo.evidence.planes import widened
+from rustboard.photo.evidence.tables import Plane
 from rustboard.photo.looks import CouponFrame, Mask
 
-_DEEPEST_MM: Final = 8.0
-"""Farther from the edge than this no hole for a nail or a wire reaches; common practice, no source."""
-_SMALLEST_MM2: Final = 1.5
-_LARGEST_MM2: Final = 80.0
-_LIKE_RUST: Final = 0.5
-"""Share of the board around that must be rust-coloured for a hole to be."""
-_GAP_MM: Final = 1.0
+# Common practice, no source: holes for a nail, a screw or a wire lie in a strip along the edge and have steel around.
+_NEAREST_MM: Final = 0.8
+_DEEPEST_MM: Final = 5.0
+_LARGEST_MM2: Final = 30.0
+_FEWEST: Final = 2  # pixels; what holds the coupon may hide most of its hole
+_DARK: Final = 1.0
+"""How much darker (nats) than the coupon its darkest place is: little daylight falls into a hole."""
 
 
-def holes_of(coloured: Mask, surface: Mask, frame: CouponFrame) -> Mask:
+def holes_of(coloured: Mask, darker: Plane, surface: Mask, frame: CouponFrame) -> Mask:
     """Return the rust-coloured pieces (h x w) of a coupon's first look that are holes, not rust.
 
-    Only a board of rust-like colour shows through a hole like that. There, a small piece close by the edge is more
-    likely a hole than rust on a coupon that was just put up; what it costs to be wrong is that this piece is unknown.
+    A small dark piece close by the edge, but not at it, is more likely a hole than rust on a coupon that was just put
+    up. What it costs to be wrong is that this piece is unknown.
 
     Args:
-        coloured: what has rust's colour, on the coupon and around it.
+        coloured: what has rust's colour.
+        darker: by how much each pixel is darker than most of the coupon, nats.
         surface: inside the outline.
         frame: the coupon.
     """
-    scale = frame.pixels_per_mm
-    around = ~widened(surface, 2 * round(_GAP_MM * scale) + 1)
-    holes = np.zeros_like(surface)
-    if not around.any() or coloured[around].mean() < _LIKE_RUST:
-        return holes
     pieces = coloured & surface
     if not pieces.any():
-        return holes
+        return pieces
+    scale = frame.pixels_per_mm
     depth = cv2.distanceTransform(np.pad(surface, 1).view(np.uint8), cv2.DIST_L2, 3)[1:-1, 1:-1]
+    depths = np.asarray(depth, np.float32)[pieces] / np.float32(scale)
     count, labels, stats, _ = cv2.connectedComponentsWithStats(pieces.view(np.uint8), connectivity=8)
-    deepest = np.zeros(count, np.float32)
-    np.maximum.at(deepest, labels[pieces], np.asarray(depth, np.float32)[pieces])
-    area = stats[:, cv2.CC_STAT_AREA] / scale**2
-    hole = (deepest <= _DEEPEST_MM * scale) & (area >= _SMALLEST_MM2) & (area <= _LARGEST_MM2)
+    of, area = labels[pieces], stats[:, cv2.CC_STAT_AREA]
+    deepest, darkest = np.zeros(count, np.float32), np.full(count, -np.inf, np.float32)
+    nearest = np.full(count, np.inf, np.float32)
+    np.maximum.at(deepest, of, depths)
+    np.minimum.at(nearest, of, depths)
+    np.maximum.at(darkest, of, darker[pieces])
+    hole = (nearest >= _NEAREST_MM) & (deepest <= _DEEPEST_MM) & (darkest >= _DARK)
+    hole &= (area >= _FEWEST) & (area <= _LARGEST_MM2 * scale**2)
     hole[0] = False
     return np.asarray(hole[labels], np.bool_)

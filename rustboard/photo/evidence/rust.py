@@ -12,6 +12,7 @@ from rustboard.photo.evidence.cover import cover_of
 from rustboard.photo.evidence.differences import Box, differences
 from rustboard.photo.evidence.foreign import foreign_of
 from rustboard.photo.evidence.light import LocalLight
+from rustboard.photo.evidence.specks import speckiness
 from rustboard.photo.evidence.unseen import unseen_of
 from rustboard.photo.looks import PAD_MM, CouponFrame, Evidence
 
@@ -21,6 +22,11 @@ _CERTAINTY: Final = 3.0
 """Spreads of noise that a departure must exceed to speak for rust."""
 _FAINT: Final = 2
 """What the rim of a spot says, of which rust covers a little: just enough to belong to the spot."""
+_SPECK: Final = 12
+"""What a speck says that only stands out from its surroundings: two photos have to show it, or one twice as clearly."""
+_SPECK_MOST: Final = 24
+_NEARLY: Final = 0.5
+"""What is half a speck does not speak against one."""
 _AROUND_MM: Final = 4.5
 _GAIN: Final = 4.0
 """Natural logarithms of likelihood gained when a departure is twice its threshold."""
@@ -46,9 +52,15 @@ def evidence_of(cut: GridCut, base: Base, light: LocalLight, frame: CouponFrame)
     foreign = foreign_of(found, rusty, light)
     rusty &= ~foreign
     unseen = unseen_of(rgb, found, rusty | foreign, light, frame.pixels_per_mm) | ~judged
+    specks = speckiness(found, unseen | foreign, frame.pixels_per_mm)
+    speck = specks > 1
+    likelihood[speck] = np.maximum(likelihood[speck], np.minimum(np.float32(_SPECK) * specks[speck], _SPECK_MOST))
+    rusty |= speck
     cover, reached = cover_of(found, rusty)
     faint = reached & ~rusty
     likelihood[faint] = np.maximum(likelihood[faint], _FAINT)
+    doubtful = (specks > _NEARLY) & ~rusty
+    likelihood[doubtful] = np.maximum(likelihood[doubtful], -_FAINT)
     likelihood[~surface] = 0
     whole = Evidence(
         np.zeros(frame.shape, np.int8),

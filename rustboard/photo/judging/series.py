@@ -40,6 +40,8 @@ _NEAR_MOST: Final = 10
 """A clean look beside a rusty one takes away no more than this: it may be the next pixel's."""
 SEED: Final = 20
 """A spot needs this much somewhere; it then reaches as far as there is anything."""
+_CORE_LATER: Final = 12
+"""The same for a look to which later ones say that the spot was rust."""
 _LASTING: Final = 45
 """More than one look can give: such specks count even if tiny."""
 # Pixels of the grid, of which one is two of the photo along a line.
@@ -150,7 +152,7 @@ class Stretch:
                 np.packbits(showing).tobytes(),
                 np.packbits(evidence.foreign).tobytes(),
                 np.packbits(evidence.unseen).tobytes(),
-                np.packbits(rusty >= SEED).tobytes(),
+                np.packbits(rusty >= _CORE_LATER).tobytes(),
                 np.take(evidence.cover, np.flatnonzero(showing)),
                 missed,
                 contradicts,
