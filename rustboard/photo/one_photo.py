@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Final
 
 import cv2
@@ -145,18 +146,23 @@ def who_is_there(
         pictures: each coupon's first picture.
         frames: the coupons.
     """
-    coarse = {frame.coupon: coarse_frame(frame) for frame in frames}
-    looks = {key: FirstLook(coarse[key], pictures[key].rgb) for key in coarse}
+    looks = {frame.coupon: _first_look(pictures[frame.coupon], coarse_frame(frame)) for frame in frames}
     found = {}
     for frame in frames:
         key = frame.coupon
         cut, hang = seen.cuts[key], seen.hangs[key]
-        now = first_picture(cut, frame).rgb
-        height, width = now.shape[:2]
+        coarse = looks[key].frame
+        height, width = coarse.shape
         shown = cv2.resize(cut.shown.astype(np.uint8), (width, height), interpolation=cv2.INTER_NEAREST) > 0
         others = {each: look for each, look in looks.items() if each != key}
-        found[key] = presence(now, shown, coarse[key], pictures[key].rgb, hang.share_found, others)
+        found[key] = presence(cut.rgb, shown, coarse, looks[key], hang.share_found, others)
     return found
+
+
+@lru_cache(maxsize=512)
+def _first_look(picture: FirstPicture, coarse: CouponFrame) -> FirstLook:
+    """Return a first picture with what is the same for all photos that are compared with it."""
+    return FirstLook(coarse, picture.rgb)
 
 
 def evidence_in(

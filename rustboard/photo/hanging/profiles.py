@@ -40,7 +40,9 @@ def _light_table() -> NDArray[np.float32]:
 
 
 _LIGHT: Final = _light_table()
-_LOG_LIGHT: Final = np.log(_LIGHT + np.float32(_FLOOR))
+LOG_LIGHT: Final = np.log(_LIGHT + np.float32(_FLOOR))
+"""Logarithm of light by sRGB level."""
+
 _OPPONENT: Final = np.array(
     [[1 / 3, 1 / 3, 1 / 3], [0.7071 * _HUE, -0.7071 * _HUE, 0], [0.4082 * _HUE, 0.4082 * _HUE, -0.8165 * _HUE]],
     np.float32,
@@ -49,7 +51,7 @@ _OPPONENT: Final = np.array(
 
 def log_colours(rgb: Rgb) -> Singles:
     """Return the colours of a picture (H x W x 3, 0-255) as this module has them."""
-    return np.asarray(cv2.transform(cv2.LUT(rgb, _LOG_LIGHT), _OPPONENT), np.float32)
+    return np.asarray(cv2.transform(cv2.LUT(rgb, LOG_LIGHT), _OPPONENT), np.float32)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
