@@ -12,6 +12,7 @@ from rustboard.photo.evidence.light import LocalLight
 from rustboard.photo.evidence.planes import highest, lowest, narrowed, split, widened
 from rustboard.photo.evidence.tables import Plane
 from rustboard.photo.looks import Mask
+from rustboard.photo.pieces import pieces_of
 
 _LEAST_STRANGE: Final = 0.45
 _RIM: Final = 5  # pixels, side of a square: where a leaf's edge and steel mix into anything
@@ -88,8 +89,9 @@ def _sharply_bounded(found: Differences, rusty: Mask, side: float, explained: fl
     if np.count_nonzero(apart) < _FEWEST_APART:
         return things
     core = _opened(apart & ~rusty)
-    _, labels, stats, _ = cv2.connectedComponentsWithStats(core.view(np.uint8), connectivity=8)
-    area = stats[:, cv2.CC_STAT_AREA]
+    if np.count_nonzero(core) < _FEWEST_APART:
+        return things
+    labels, area, boxes = pieces_of(core)
     large = np.flatnonzero((area >= _FEWEST_APART) & (area < _MOST_OF_IT * np.count_nonzero(found.surface)))
     large = large[large > 0]
     if not large.size:
@@ -97,7 +99,7 @@ def _sharply_bounded(found: Differences, rusty: Mask, side: float, explained: fl
     some = (slice(None, None, 5), slice(None, None, 5))
     usual = _Usual.of(found.seen[some][:, :, 0], found.lightness[some], found.surface[some])
     for thing in large[np.argsort(-area[large])][:_MOST_APART]:
-        left, top, width, height = (int(each) for each in stats[thing, :4])
+        left, top, width, height = (int(each) for each in boxes[thing])
         box = (slice(max(top - _PAD, 0), top + height + _PAD), slice(max(left - _PAD, 0), left + width + _PAD))
         part = labels[box] == thing
         if _is_a_thing(found, box, part, side, usual):
@@ -162,13 +164,13 @@ def _across_the_edge(found: Differences, rusty: Mask) -> Mask:
     if not (rusty & edge).any():
         return foreign
     beyond = ~widened(found.surface, _GAP)
-    count, labels, stats, _ = cv2.connectedComponentsWithStats(rusty.astype(np.uint8), connectivity=8)
-    at_edge = np.bincount(labels[edge & rusty], minlength=count) >= 3
-    at_edge &= stats[:, cv2.CC_STAT_AREA] >= _FEWEST
+    labels, areas, boxes = pieces_of(rusty)
+    at_edge = np.bincount(labels[edge & rusty], minlength=len(areas)) >= 3
+    at_edge &= areas >= _FEWEST
     at_edge[0] = False
     things = np.flatnonzero(at_edge)
-    for thing in things[np.argsort(-stats[things, cv2.CC_STAT_AREA])][:_MOST_THINGS]:
-        left, top, width, height = (int(each) for each in stats[thing, :4])
+    for thing in things[np.argsort(-areas[things])][:_MOST_THINGS]:
+        left, top, width, height = (int(each) for each in boxes[thing])
         box = (slice(max(top - _NEAR, 0), top + height + _NEAR), slice(max(left - _NEAR, 0), left + width + _NEAR))
         part = labels[box] == thing
         outside = widened(part & edge[box], 2 * _NEAR - 3) & beyond[box]
