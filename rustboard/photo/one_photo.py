@@ -81,7 +81,7 @@ def see_board(
     source = source_of(picture)
     cuts = {each.coupon: cut_grid(source, placement, each, hangs[each.coupon].motion) for each in frames}
     scales = {each.coupon: pixels_per_mm_at(placement.local(each.box_mm), each.middle_mm) for each in frames}
-    return BoardSeen(look_at_board(picture, placement, plan), hangs, cuts, scales)
+    return BoardSeen(look_at_board(source, placement, plan), hangs, cuts, scales)
 
 
 def _refuse_impossible(picture: Rgb, placement: Placement, frames: Sequence[CouponFrame]) -> None:

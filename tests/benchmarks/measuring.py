@@ -91,7 +91,7 @@ class Measuring:
         motion = {frame.coupon: hangs[frame.coupon].motion for frame in self.frames}
         source = timed("halve", lambda: source_of(picture))
         cuts = timed("cut", lambda: [cut_grid(source, placement, each, motion[each.coupon]) for each in self.frames])
-        look = timed("light", lambda: look_at_board(picture, placement, self.plan))
+        look = timed("light", lambda: look_at_board(source, placement, self.plan))
         light = timed("evened", lambda: light_between(self.first, look, self.plan))
         pairs = list(zip(self.frames, cuts, strict=True))
         seen = BoardSeen(look, hangs, {each.coupon: cut for each, cut in pairs}, {})

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from rustboard.board.model import Outline
 from rustboard.board.outline import bounds
+from rustboard.photo.cutting import Source, source_of
 from rustboard.photo.evidence.fine_detail import blur_of, points_on
 from rustboard.photo.evidence.tables import Logs, logs_of
 from rustboard.photo.looks import Mask, Rgb
@@ -79,8 +80,13 @@ class BoardLook:
     points: NDArray[np.float32]
 
 
-def look_at_board(picture: Rgb, placement: Placement, plan: LightPlan) -> BoardLook:
-    """Return the board of an upright photo (H x W x 3), straightened and small.
+def look_at_board(photo: Rgb | Source, placement: Placement, plan: LightPlan) -> BoardLook:
+    """Return the board of an upright photo, straightened and small.
+
+    Args:
+        photo: upright, H x W x 3; or made ready for cutting.
+        placement: of the board in it.
+        plan: what to look for on the board.
 
     Raises:
         InputError: the placement does not show the board from its front.
@@ -90,8 +96,8 @@ def look_at_board(picture: Rgb, placement: Placement, plan: LightPlan) -> BoardL
     x, y = np.meshgrid(coarse_columns, coarse_rows)
     there = placement.to_px(np.stack([x.ravel(), y.ravel()], axis=1) / plan.scale).reshape(*x.shape, 2)
     photo_scale = _finest(there, width / (x.shape[1] - 1), height / (x.shape[0] - 1))
-    factor = max(1, int(photo_scale))
-    small = _reduced(picture, factor)
+    picture = photo.picture if isinstance(photo, Source) else photo
+    small, factor = _reduced(photo, photo_scale)
     maps = _all_pixels((there / factor).astype(np.float32), (height, width))
     limits = np.array([small.shape[1], small.shape[0]], np.float32)
     from_centre = maps - np.float32(0.5)
@@ -148,14 +154,17 @@ def _finest(there: NDArray[np.float64], step_x: float, step_y: float) -> float:
     return float(min(across.min(), down.min()))
 
 
-def _reduced(picture: Rgb, factor: int) -> Rgb:
-    if factor == 1:
-        return picture
-    height, width = (each // factor for each in picture.shape[:2])
-    # Half of the rows are enough for a mean over many, and a large photo is slow to read.
-    step = 2 if factor % 2 == 0 else 1
-    whole = picture[: height * factor : step, : width * factor]
-    return np.asarray(cv2.resize(whole, (width, height), interpolation=cv2.INTER_AREA), np.uint8)
+def _reduced(photo: Rgb | Source, most: float) -> tuple[Rgb, int]:
+    """Return a photo halved as often as leaves it finer than a ``most``-th of itself, and how much smaller it is."""
+    if most < 2:
+        return (photo.picture if isinstance(photo, Source) else photo), 1
+    small, factor = (photo if isinstance(photo, Source) else source_of(photo)).half, 2
+    while 2 * factor <= most:
+        height, width = (each // 2 for each in small.shape[:2])
+        whole = small[: 2 * height, : 2 * width]
+        small = np.asarray(cv2.resize(whole, (width, height), interpolation=cv2.INTER_AREA), np.uint8)
+        factor *= 2
+    return small, factor
 
 
 def _all_pixels(corners: NDArray[np.float32], shape: tuple[int, int]) -> NDArray[np.float32]:
