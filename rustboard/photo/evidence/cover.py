@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rustboard.photo.evidence.differences import Differences
-from rustboard.photo.evidence.planes import averaged, highest, narrowed, quantile_of, widened, within
+from rustboard.photo.evidence.planes import averaged, highest, narrowed, quantile_of, share_around, widened, within
 from rustboard.photo.evidence.tables import FROM_PARTS, LINEAR, Plane
 from rustboard.photo.looks import Mask
 
@@ -128,7 +128,9 @@ def _light_around(found: Differences, rusty: Mask) -> Plane:
     """Return the mean difference of the unrusted steel's luminance around each pixel: light that came or went."""
     clean = found.surface & ~widened(rusty, _RIM)
     total = averaged(within(found.lightness, clean), _AROUND)
-    return total / (averaged(clean.astype(np.float32), _AROUND) + np.float32(0.02))
+    share = share_around(clean, _AROUND)
+    share += np.float32(0.02)
+    return np.asarray(np.divide(total, share, out=share), np.float32)
 
 
 def _typical_rust(found: Differences, lit: Plane, inner: Mask) -> NDArray[np.float32]:
@@ -167,7 +169,7 @@ def _nearby_rust(found: Differences, inner: Mask, places: _Places) -> _Colours:
     """Return the mean linear colour of the insides of spots near each pixel (N x 3); below 0 where is none."""
     if not inner.any():
         return np.full((places.size, 3), -1, np.float32)
-    weight = averaged(inner.astype(np.float32), _NEAR).ravel()[places]
+    weight = share_around(inner, _NEAR).ravel()[places]
     total = _at(averaged(within(found.seen, inner), _NEAR), places)
     colours = _linear(np.asarray(total / np.maximum(weight, np.float32(1e-6))[:, None], np.float32))
     colours[weight < _FEW_NEAR] = -1

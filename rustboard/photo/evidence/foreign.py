@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Final, NamedTuple
+from functools import cached_property
+from typing import Final
 
 import cv2
 import numpy as np
+from numpy.typing import NDArray
 
 from rustboard.photo.evidence.differences import Box, Differences
 from rustboard.photo.evidence.light import LocalLight
-from rustboard.photo.evidence.planes import highest, lowest, narrowed, split, widened
-from rustboard.photo.evidence.tables import Plane
+from rustboard.photo.evidence.planes import highest, lowest, narrowed, quantile_of, split, widened
 from rustboard.photo.looks import Mask
 from rustboard.photo.pieces import pieces_of
 
@@ -62,21 +63,27 @@ def foreign_of(found: Differences, rusty: Mask, light: LocalLight) -> Mask:
         light: of the photo at the coupon.
     """
     _, red, yellow = split(found.parts)
-    green = yellow - np.float32(2.2) * np.maximum(red, 0) - np.float32(0.3)
-    limit = np.maximum(np.float32(4) * found.noise, np.float32(_LEAST_STRANGE))
-    strange = ((green > limit) | (-red > limit)) & found.surface
-    foreign = _opened(strange)
+    limit = np.multiply(found.noise, np.float32(4))
+    np.maximum(limit, np.float32(_LEAST_STRANGE), out=limit)
+    green = np.maximum(red, np.float32(0))
+    green *= np.float32(-2.2)
+    green += yellow
+    green -= np.float32(0.3)
+    bluer = np.negative(red, out=red)
+    strange = ((green > limit) | (bluer > limit)) & found.surface
+    foreign = _opened(strange) if np.count_nonzero(strange) else strange
     if foreign.any():
         foreign = widened(foreign, _RIM) & found.surface
         foreign |= _of_the_same_thing(foreign, rusty)
+    usual = _Usual(found)
     for side in (1.0, -1.0):
-        things = _sharply_bounded(found, rusty, side, light.darker + light.brighter)
+        things = _sharply_bounded(found, rusty, side, light.darker + light.brighter, usual)
         if things.any():
             foreign |= widened(things, _RIM) & found.surface & ~rusty
     return foreign | _across_the_edge(found, rusty & ~foreign)
 
 
-def _sharply_bounded(found: Differences, rusty: Mask, side: float, explained: float) -> Mask:
+def _sharply_bounded(found: Differences, rusty: Mask, side: float, explained: float, usual: _Usual) -> Mask:
     """Return things without rust's colour that are lighter (side 1) or darker (-1) than light makes steel.
 
     Glare, the sun and its shadows change slowly over a coupon, or by no more than they do on the board; and what only
@@ -96,8 +103,6 @@ def _sharply_bounded(found: Differences, rusty: Mask, side: float, explained: fl
     large = large[large > 0]
     if not large.size:
         return things
-    some = (slice(None, None, 5), slice(None, None, 5))
-    usual = _Usual.of(found.seen[some][:, :, 0], found.lightness[some], found.surface[some])
     for thing in large[np.argsort(-area[large])][:_MOST_APART]:
         left, top, width, height = (int(each) for each in boxes[thing])
         box = (slice(max(top - _PAD, 0), top + height + _PAD), slice(max(left - _PAD, 0), left + width + _PAD))
@@ -108,18 +113,29 @@ def _sharply_bounded(found: Differences, rusty: Mask, side: float, explained: fl
     return things & found.surface
 
 
-class _Usual(NamedTuple):
-    """Most of a coupon: its luminance in the photo, and without what changed."""
+class _Usual:
+    """Most of a coupon: its luminance in the photo, and without what changed; looked at when first asked for."""
 
-    seen: float
-    before: float
+    def __init__(self, found: Differences) -> None:
+        self._found = found
 
-    @classmethod
-    def of(cls, seen: Plane, lightness: Plane, surface: Mask) -> _Usual:
-        shown = seen[surface]
-        if not shown.size:
-            return cls(0.0, 0.0)
-        return cls(float(np.median(shown)), float(np.median(shown - lightness[surface])))
+    @cached_property
+    def _some(self) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+        some = (slice(None, None, 5), slice(None, None, 5))
+        surface = self._found.surface[some]
+        return self._found.seen[some][:, :, 0][surface], self._found.lightness[some][surface]
+
+    @cached_property
+    def seen(self) -> float:
+        """Luminance in the photo."""
+        seen, _ = self._some
+        return quantile_of(seen, 0.5) if seen.size else 0.0
+
+    @cached_property
+    def before(self) -> float:
+        """Luminance without what changed."""
+        seen, lightness = self._some
+        return quantile_of(seen - lightness, 0.5) if seen.size else 0.0
 
 
 def _is_a_thing(found: Differences, box: Box, part: Mask, side: float, usual: _Usual) -> bool:
