@@ -11,7 +11,7 @@ import cv2
 import numpy as np
 
 from rustboard.board.model import Marker, Outline
-from rustboard.photo.cutting import GridCut, cut_grid, source_of
+from rustboard.photo.cutting import GridCut, cut_grid
 from rustboard.photo.evidence.base import Base, look_of, make_base
 from rustboard.photo.evidence.board_look import BoardLook, LightPlan, look_at_board
 from rustboard.photo.evidence.light import Light, light_between
@@ -21,6 +21,7 @@ from rustboard.photo.hanging.presence import COARSE, FirstLook, Presence, presen
 from rustboard.photo.homography import LEAST_SCALE, MOST_SCALE, pixels_per_mm_at, unlikely_place
 from rustboard.photo.looks import CouponFrame, Evidence, Motion, Rgb
 from rustboard.photo.placement import Placement
+from rustboard.photo.source import Source, source_of
 from rustboard.support.problems import InputError
 
 ALGORITHM: Final = 5
@@ -65,20 +66,28 @@ def _square(marker: Marker) -> Outline:
 
 
 def see_board(
-    picture: Rgb,
+    photo: Rgb | Source,
     placement: Placement,
     frames: Sequence[CouponFrame],
     plan: LightPlan,
     before: Mapping[int, Motion] | None = None,
 ) -> BoardSeen:
-    """Return how the coupons hang in an upright photo (H x W x 3), and each of them cut from it.
+    """Return how the coupons hang in a photo, and each of them cut from it.
+
+    Args:
+        photo: upright, H x W x 3; or made ready for several steps.
+        placement: of the board in it.
+        frames: the coupons.
+        plan: what can witness the light.
+        before: how the coupons hung on an earlier photo, where known.
 
     Raises:
         InputError: the placement does not show the board from its front, or cannot be that of this picture.
     """
+    source = source_of(photo)
+    picture = source.picture
     _refuse_impossible(picture, placement, frames)
     hangs = fit_motions(picture, placement, frames, before or {})
-    source = source_of(picture)
     cuts = {each.coupon: cut_grid(source, placement, each, hangs[each.coupon].motion) for each in frames}
     scales = {each.coupon: pixels_per_mm_at(placement.local(each.box_mm), each.middle_mm) for each in frames}
     return BoardSeen(look_at_board(source, placement, plan), hangs, cuts, scales)

@@ -13,11 +13,11 @@ from numpy.typing import NDArray
 
 from rustboard.board.model import Outline
 from rustboard.board.outline import bounds
-from rustboard.photo.cutting import Source, source_of
 from rustboard.photo.evidence.fine_detail import blur_of, points_on
 from rustboard.photo.evidence.tables import Logs, logs_of
 from rustboard.photo.looks import Mask, Rgb
 from rustboard.photo.placement import Placement
+from rustboard.photo.source import Source, source_of
 from rustboard.scales.surface import significant_surface
 
 MOST_SIDE_PX: Final = 360
@@ -158,7 +158,7 @@ def _reduced(photo: Rgb | Source, most: float) -> tuple[Rgb, int]:
     """Return a photo halved as often as leaves it finer than a ``most``-th of itself, and how much smaller it is."""
     if most < 2:
         return (photo.picture if isinstance(photo, Source) else photo), 1
-    small, factor = (photo if isinstance(photo, Source) else source_of(photo)).half, 2
+    small, factor = source_of(photo).half, 2
     while 2 * factor <= most:
         height, width = (each // 2 for each in small.shape[:2])
         whole = small[: 2 * height, : 2 * width]
