@@ -11,6 +11,7 @@ import logging
 import re
 import warnings
 from dataclasses import dataclass, field
+from math import prod
 from typing import TYPE_CHECKING, Final, Literal
 
 import numpy as np
@@ -258,17 +259,16 @@ def upright_pixels(data: bytes, name: str = "") -> Rgb:
     image, wide = picture.wide_rgb()
     memory = picture.decoded_array(image)
     del picture
-    pixels = np.empty((image.height, image.width, 3), np.uint8)
-    if memory is not None and not wide:
-        cv2.cvtColor(memory, cv2.COLOR_RGBA2RGB, dst=pixels)
-    else:
-        for top in range(0, image.height, _BAND):
-            below = min(top + _BAND, image.height)
-            if memory is None:
-                band = np.asarray(image.crop((0, top, image.width, below)))
-            else:
-                band = np.asarray(cv2.cvtColor(memory[top:below], cv2.COLOR_RGBA2RGB), np.uint8)
-            pixels[top:below] = p3_in_srgb(band) if wide else band
+    shape = (image.height, image.width, 3)
+    # Pixels of three bytes are put where those of four were before them, and so need no memory of their own.
+    pixels = np.empty(shape, np.uint8) if memory is None else memory.ravel()[: prod(shape)].reshape(shape)
+    for top in range(0, image.height, _BAND):
+        below = min(top + _BAND, image.height)
+        if memory is None:
+            band = np.asarray(image.crop((0, top, image.width, below)))
+        else:
+            band = np.asarray(cv2.cvtColor(memory[top:below], cv2.COLOR_RGBA2RGB), np.uint8)
+        pixels[top:below] = p3_in_srgb(band) if wide else band
     del image, memory
     return pixels if turn == 1 else _turned(pixels, turn)
 
