@@ -43,6 +43,7 @@ _LIGHT: Final = _light_table()
 LOG_LIGHT: Final = np.log(_LIGHT + np.float32(_FLOOR))
 """Logarithm of light by sRGB level."""
 
+_SUM: Final = np.ones((1, 3), np.float32)
 _OPPONENT: Final = np.array(
     [[1 / 3, 1 / 3, 1 / 3], [0.7071 * _HUE, -0.7071 * _HUE, 0], [0.4082 * _HUE, 0.4082 * _HUE, -0.8165 * _HUE]],
     np.float32,
@@ -139,15 +140,15 @@ def kinds_of(lines: Profiles, rings: Sequence[Ring]) -> Kinds:
     """Return what tells the coupons from the board, from colours well inside and well outside."""
     thin = slice(None, None, 2)
     offsets = lines.offsets[thin]
-    depth = np.stack([ring.depth for ring in rings])[..., None]
-    room = np.stack([ring.room for ring in rings])[..., None]
-    seen = lines.seen[..., None]
+    depth = np.stack([ring.depth for ring in rings])[:, thin, None]
+    room = np.stack([ring.room for ring in rings])[:, thin, None]
+    seen = lines.seen[:, thin, None]
     inner = (offsets < -np.minimum(_INNER_MM[0], depth / 2 - 1)) & (
         offsets > -np.minimum(_INNER_MM[1], depth / 2 + 1)
     )
     outer = (offsets > np.minimum(_OUTER_MM[0], room / 2 - 2)) & (offsets < np.minimum(_OUTER_MM[1], room - 4))
     inner, outer = inner & seen, outer & seen
-    colours = np.ascontiguousarray(lines.colours[:, :, thin])
+    colours = np.ascontiguousarray(lines.colours[:, thin, thin])
     means, whiten, apart = [], [], []
     for own, other, shade in ((inner, outer, 0.0), (outer, inner, _SHADE)):
         mean, spread = _mean_and_spread(colours, own)
@@ -162,19 +163,23 @@ def kinds_of(lines: Profiles, rings: Sequence[Ring]) -> Kinds:
 
 def _unlike(colours: Singles, mean: Singles, whiten: Singles, shade: float) -> Singles:
     """Return how unlike a kind each colour is, 0 to 1; up to ``shade`` darker does not count."""
-    away = colours - mean[:, None, None, :]
-    if shade:
-        dark = away[..., 0]
-        away[..., 0] = dark + np.clip(-dark, 0, shade)
-    flat = np.matmul(away.reshape(len(away), -1, 3), whiten)
-    square = _squares(flat)
-    return np.asarray(square / (square + _USUAL_SQUARE), np.float32).reshape(colours.shape[:3])
+    # From a colour to its whitened difference from the mean, which the last column takes off.
+    rows = whiten.transpose(0, 2, 1)
+    whitening = np.concatenate([rows, -np.matmul(rows, mean[..., None])], axis=2)
+    square = np.empty(colours.shape[:3], np.float32)
+    for number, each in enumerate(colours):
+        if shade:
+            light, usual = np.asarray(cv2.extractChannel(each, 0), np.float32), mean[number, 0]
+            dark = usual - light
+            each = cv2.insertChannel(light + np.clip(dark, 0, np.float32(shade), out=dark), each.copy(), 0)
+        square[number] = _squares(np.asarray(cv2.transform(each, whitening[number]), np.float32))
+    return np.asarray(square / (square + np.float32(_USUAL_SQUARE)), np.float32)
 
 
 def _squares(vectors: Singles) -> Singles:
-    """Return the squared length of vectors of three numbers (last axis)."""
-    first, second, third = vectors[..., 0], vectors[..., 1], vectors[..., 2]
-    return np.asarray(first * first + second * second + third * third, np.float32)
+    """Return the squared length of vectors of three numbers (... x 3)."""
+    flat = vectors.reshape(len(vectors), -1, 3)
+    return np.asarray(cv2.transform(cv2.multiply(flat, flat), _SUM), np.float32).reshape(vectors.shape[:-1])
 
 
 def _mean_where(values: Singles, chosen: NDArray[np.bool_]) -> Singles:
