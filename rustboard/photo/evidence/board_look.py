@@ -93,18 +93,18 @@ def look_at_board(photo: Rgb | Source, placement: Placement, plan: LightPlan) ->
     """
     height, width = plan.shape
     coarse_rows, coarse_columns = (np.linspace(0, each, 1 + ceil(each / 16)) for each in (height, width))
-    x, y = np.meshgrid(coarse_columns, coarse_rows)
-    there = placement.to_px(np.stack([x.ravel(), y.ravel()], axis=1) / plan.scale).reshape(*x.shape, 2)
-    photo_scale = _finest(there, width / (x.shape[1] - 1), height / (x.shape[0] - 1))
+    at = np.stack(np.meshgrid(coarse_columns, coarse_rows), axis=2)
+    there = placement.to_px(at.reshape(-1, 2) / plan.scale).reshape(at.shape)
+    photo_scale = _finest(there, width / (len(coarse_columns) - 1), height / (len(coarse_rows) - 1))
     picture = photo.picture if isinstance(photo, Source) else photo
     small, factor = _reduced(photo, photo_scale)
     maps = _all_pixels((there / factor).astype(np.float32), (height, width))
-    limits = np.array([small.shape[1], small.shape[0]], np.float32)
-    from_centre = maps - np.float32(0.5)
-    rgb = cv2.remap(
-        small, from_centre[:, :, 0], from_centre[:, :, 1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE
-    )
-    known = np.all((maps >= 0) & (maps <= limits), axis=2) & (rgb.max(axis=2) < 250)
+    x, y = (np.asarray(each, np.float32) for each in cv2.split(maps))
+    half = np.float32(0.5)  # the library counts from the first pixel's centre
+    rgb = cv2.remap(small, x - half, y - half, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+    red, green, blue = cv2.split(rgb)
+    known = np.asarray(cv2.max(cv2.max(red, green), blue), np.uint8) < 250
+    known &= (x >= 0) & (x <= small.shape[1]) & (y >= 0) & (y <= small.shape[0])
     blur_px, blur_mm = blur_of(picture, placement, plan.papers, plan.coupons)
     points = points_on(picture, placement, plan.coupons)
     return BoardLook(logs_of(np.asarray(rgb, np.uint8)), known, blur_mm, blur_px, points)

@@ -144,6 +144,8 @@ def _is_a_thing(found: Differences, box: Box, part: Mask, side: float, usual: _U
         return False
     seen, lightness = np.ascontiguousarray(found.seen[:, :, 0][box]), found.lightness[box]
     new = side * (seen - np.float32(usual.seen)) > _BEYOND_LIGHT
+    if new[part].mean() < _NEW:
+        return False
     # Lettering in the first photo, or what was left of it when that was put together, may hang a little aside.
     new &= ~widened(_opened(side * (seen - lightness - np.float32(usual.before)) > _BEYOND_LIGHT), 5)
     if new[part].mean() < _NEW:
@@ -192,9 +194,12 @@ def _across_the_edge(found: Differences, rusty: Mask) -> Mask:
         outside = widened(part & edge[box], 2 * _NEAR - 3) & beyond[box]
         if np.count_nonzero(outside) < _FEWEST:
             continue
+        luminance, red, yellow = np.abs(found.parts[box][outside]).T
+        changed = (luminance > _CHANGED) | (red > _CHANGED) | (yellow > _CHANGED)
+        if changed.mean() <= _ACROSS:
+            continue
         here = np.median(found.seen[box][part & edge[box]], axis=0)
         apart = np.abs(found.seen[box][outside] - here)
-        changed = np.abs(found.parts[box][outside]).max(axis=1) > _CHANGED
         alike = (apart[:, 1:].max(axis=1) < _SAME_COLOUR) & (apart[:, 0] < _SAME_LIGHT) & changed
         if alike.mean() > _ACROSS:
             foreign[box] |= part
