@@ -140,15 +140,15 @@ def kinds_of(lines: Profiles, rings: Sequence[Ring]) -> Kinds:
     """Return what tells the coupons from the board, from colours well inside and well outside."""
     thin = slice(None, None, 2)
     offsets = lines.offsets[thin]
-    depth = np.stack([ring.depth for ring in rings])[:, thin, None]
-    room = np.stack([ring.room for ring in rings])[:, thin, None]
-    seen = lines.seen[:, thin, None]
+    depth = np.stack([ring.depth for ring in rings])[..., None]
+    room = np.stack([ring.room for ring in rings])[..., None]
+    seen = lines.seen[..., None]
     inner = (offsets < -np.minimum(_INNER_MM[0], depth / 2 - 1)) & (
         offsets > -np.minimum(_INNER_MM[1], depth / 2 + 1)
     )
     outer = (offsets > np.minimum(_OUTER_MM[0], room / 2 - 2)) & (offsets < np.minimum(_OUTER_MM[1], room - 4))
     inner, outer = inner & seen, outer & seen
-    colours = np.ascontiguousarray(lines.colours[:, thin, thin])
+    colours = np.ascontiguousarray(lines.colours[:, :, thin])
     means, whiten, apart = [], [], []
     for own, other, shade in ((inner, outer, 0.0), (outer, inner, _SHADE)):
         mean, spread = _mean_and_spread(colours, own)
