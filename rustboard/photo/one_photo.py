@@ -24,7 +24,7 @@ from rustboard.photo.placement import Placement
 from rustboard.photo.source import Source, source_of
 from rustboard.support.problems import InputError
 
-ALGORITHM: Final = 5
+ALGORITHM: Final = 6
 """Version of the method; raised whenever the same photo would be measured otherwise."""
 
 FIRST_LOOKS: Final = 3

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rustboard.photo.cutting import inside
+from rustboard.photo.evidence.holes import holes_of
 from rustboard.photo.evidence.light import LocalLight
 from rustboard.photo.evidence.modes import mode_of
 from rustboard.photo.evidence.planes import averaged, combined, highest, lowest, widened
@@ -35,6 +36,8 @@ _CLEARLY: Final = 0.2
 _MOST_SHIFT: Final = 0.4
 _OWN_SHARE: Final = 0.12
 _CLIPPED: Final = 250
+_RIM_OF_A_HOLE: Final = 9
+"""Pixels, side of a square: a hole shows more or less of the board as the camera stands."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -97,8 +100,10 @@ def make_base(looks: Sequence[Look], frame: CouponFrame) -> Base:
         away = np.where(better, nearer, away)
     chosen = parts_of(logs)
     departure = rustwards(chosen - np.array(colour, np.float32))
-    rusted = surface & (averaged(departure, 3) > _FAR) & (chosen[:, :, 1] > _RUST_RED)
+    coloured = (averaged(departure, 3) > _FAR) & (chosen[:, :, 1] > _RUST_RED)
+    rusted = surface & coloured
     if rusted.any():
+        known &= ~widened(holes_of(coloured, surface, frame), _RIM_OF_A_HOLE)
         rim = widened(rusted, 5) & surface
         logs[rim] = _own_logs(logs, surface & ~rim & known)
         chosen = parts_of(logs)

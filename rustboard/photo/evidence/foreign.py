@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from rustboard.photo.evidence.differences import Box, Differences
 from rustboard.photo.evidence.light import LocalLight
 from rustboard.photo.evidence.planes import highest, lowest, narrowed, quantile_of, split, widened
+from rustboard.photo.evidence.tables import Plane
 from rustboard.photo.looks import Mask
 from rustboard.photo.pieces import pieces_of
 
@@ -46,6 +47,7 @@ _MOST_THINGS: Final = 12
 _SAME_COLOUR: Final = 0.3
 _SAME_LIGHT: Final = 0.6
 _CHANGED: Final = 0.3
+_SOME: Final = 7
 _ACROSS: Final = 0.3
 """Share of the board around the part at the edge that must have become like it."""
 
@@ -176,7 +178,10 @@ def _of_the_same_thing(foreign: Mask, rusty: Mask) -> Mask:
 
 
 def _across_the_edge(found: Differences, rusty: Mask) -> Mask:
-    """Return the rust-coloured things at the coupon's edge that go on over the board: leaves, twigs, soil."""
+    """Return the rust-coloured things at the coupon's edge that go on over the board: leaves, twigs, soil.
+
+    Where the board has that colour all around, that it has it beside such a thing says nothing.
+    """
     foreign = np.zeros_like(rusty)
     edge = found.surface & ~narrowed(found.surface, 5)
     if not (rusty & edge).any():
@@ -187,6 +192,9 @@ def _across_the_edge(found: Differences, rusty: Mask) -> Mask:
     at_edge &= areas >= _FEWEST
     at_edge[0] = False
     things = np.flatnonzero(at_edge)
+    if not things.size or not beyond.any():
+        return foreign
+    board = found.seen[beyond][::_SOME]
     for thing in things[np.argsort(-areas[things])][:_MOST_THINGS]:
         left, top, width, height = (int(each) for each in boxes[thing])
         box = (slice(max(top - _NEAR, 0), top + height + _NEAR), slice(max(left - _NEAR, 0), left + width + _NEAR))
@@ -199,8 +207,12 @@ def _across_the_edge(found: Differences, rusty: Mask) -> Mask:
         if changed.mean() <= _ACROSS:
             continue
         here = np.median(found.seen[box][part & edge[box]], axis=0)
-        apart = np.abs(found.seen[box][outside] - here)
-        alike = (apart[:, 1:].max(axis=1) < _SAME_COLOUR) & (apart[:, 0] < _SAME_LIGHT) & changed
-        if alike.mean() > _ACROSS:
+        alike = _alike(found.seen[box][outside], here) & changed
+        if alike.mean() > _ACROSS and _alike(board, here).mean() < _ACROSS:
             foreign[box] |= part
     return foreign
+
+
+def _alike(seen: Plane, here: Plane) -> Mask:
+    apart = np.abs(seen - here)
+    return np.asarray((apart[:, 1:].max(axis=1) < _SAME_COLOUR) & (apart[:, 0] < _SAME_LIGHT), np.bool_)

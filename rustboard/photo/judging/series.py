@@ -54,6 +54,8 @@ _MISSES_TOO_MUCH: Final = 0.15
 """A photo that misses more than this of the rust is no proof that what it does not show was dirt."""
 _MOST_BLOBS: Final = 4
 _MOSTLY: Final = 0.6
+_ENCLOSED: Final = 0.6
+"""Share of its rim that must be rusty for what looks clean within to be rust still."""
 _NEAR: Final = np.ones((3, 3), np.uint8)
 _CORE: Final = np.ones((2, 2), np.uint8)
 
@@ -131,6 +133,7 @@ class Stretch:
             clean >>= np.uint8(1)
         if drawn is not None:
             _draw(drawn, rusty, clean)
+        clean[self._within_rust(rusty, clean)] = 0
         contradicts = self._contradicts(clean)
         missed = 1.0 if contradicts else self._missed(rusty, clean)
         if missed > 0:
@@ -217,6 +220,24 @@ class Stretch:
             self._start[anew] = number
             self._sum[anew] = rusty[anew]
         return rest
+
+    def _within_rust(self, rusty: Plane, clean: Plane) -> Mask:
+        """Return the earlier rust that looks clean now while there is rust all around it.
+
+        No spot heals from its middle; old rust turns nearly black, which on a dark finish shows little.
+        """
+        lost = (self._sum >= SEED) & (clean > 0)
+        if np.count_nonzero(lost) < _LEAST_LOST_PX or not rusty.any():
+            return np.zeros(self.shape, np.bool_)
+        count, labels = cv2.connectedComponents(lost.view(np.uint8), connectivity=8, ltype=cv2.CV_16U)
+        around = _as_array16(cv2.dilate(labels, _NEAR))
+        rim = np.flatnonzero((around > 0) & ~lost & self.surface)
+        of = around.reshape(-1)[rim]
+        rims = np.bincount(of, minlength=count)
+        rusted = np.bincount(of, rusty.reshape(-1)[rim] > 0, minlength=count)
+        enclosed = rusted > _ENCLOSED * np.maximum(rims, 1)
+        enclosed[0] = False
+        return np.asarray(enclosed[labels], np.bool_)
 
     def _contradicts(self, clean: Plane) -> bool:
         """Return whether a look shows as clean most of what has grown over several looks.
@@ -305,6 +326,10 @@ def full(mask: Mask) -> Plane:
 def _capped(mask: Mask, most: int) -> Plane:
     """Return ``most`` inside a mask and 255 outside."""
     return np.bitwise_or(np.negative((~mask).view(np.uint8)), np.uint8(most))
+
+
+def _as_array16(plane: object) -> NDArray[np.uint16]:
+    return np.asarray(plane, np.uint16)
 
 
 def _as_array(plane: object) -> Plane:
