@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, floor, sqrt
 from typing import Final, NamedTuple
@@ -23,6 +22,7 @@ from rustboard.photo.homography import (
 )
 from rustboard.photo.looks import PAD_MM, CouponFrame, Mask, Motion, Rgb
 from rustboard.photo.placement import Placement
+from rustboard.photo.source import Source
 from rustboard.scales.surface import significant_surface
 
 FINEST_GRID: Final = 8.0
@@ -78,26 +78,6 @@ def grid_scale(placement: Placement, outline_mm: Outline) -> float:
     if scale <= affordable:
         return scale
     return max(floor(affordable / GRID_STEP) * GRID_STEP, min(affordable, GRID_STEP))
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Source:
-    """A photo to cut coupons from, made once for all of them.
-
-    Attributes:
-        picture: the upright photo, H x W x 3.
-        half: the same at half its size; an odd last row or column is left out.
-    """
-
-    picture: Rgb
-    half: Rgb
-
-
-def source_of(picture: Rgb) -> Source:
-    """Return a photo as coupons are cut from it."""
-    height, width = (each // 2 for each in picture.shape[:2])
-    whole = picture[: 2 * height, : 2 * width]
-    return Source(picture, np.asarray(cv2.resize(whole, (width, height), interpolation=cv2.INTER_AREA), np.uint8))
 
 
 def cut_grid(photo: Rgb | Source, placement: Placement, frame: CouponFrame, motion: Motion) -> GridCut:

@@ -11,6 +11,7 @@ import logging
 import re
 import warnings
 from dataclasses import dataclass, field
+from math import prod
 from typing import TYPE_CHECKING, Final, Literal
 
 import numpy as np
@@ -79,6 +80,7 @@ class Opened:
     _image: Image.Image | None = None
     _heic: HeifFile | None = None
     _notes: Image.Exif | None = field(default=None, init=False)
+    _memory: tuple[NDArray[np.uint8], object] | None = field(default=None, init=False)
 
     @property
     def notes(self) -> Image.Exif:
@@ -136,6 +138,28 @@ class Opened:
         wide = profile is not None and image.mode == "RGB" and is_display_p3(profile)
         return self._converted(None if wide else profile), wide
 
+    def decode_into_array(self) -> None:
+        """Let the pixels of a coloured JPEG be decoded into an array's memory, where `decoded_array` finds them.
+
+        Raises:
+            InputError: there is not enough memory.
+        """
+        if self.kind == "JPEG" and self._image is not None and self._image.mode == "RGB":
+            try:
+                self._memory = _given_memory(self._image)
+            except MemoryError as error:
+                raise _too_little_memory(self._name) from error
+
+    def decoded_array(self, image: Image.Image) -> NDArray[np.uint8] | None:
+        """Return the pixels of a decoded picture, H x W x 4, the last number without meaning; or None.
+
+        Args:
+            image: what `rgb` or `wide_rgb` gave; None is returned when its pixels lie elsewhere.
+        """
+        if self._memory is None or image is not self._image or image._im is not self._memory[1]:
+            return None
+        return self._memory[0]
+
     def _profile(self) -> bytes | None:
         found = None if self._image is None else self._image.info.get("icc_profile")
         if self._heic is not None and not found:
@@ -161,9 +185,7 @@ class Opened:
         except InputError:
             raise
         except MemoryError as error:
-            raise InputError(
-                "There is not enough memory to open this picture; save it smaller.", file=self._name
-            ) from error
+            raise _too_little_memory(self._name) from error
         except Exception as error:  # decoders meet hostile bytes with every kind of exception
             raise _damaged(self._name) from error
         return self._image
@@ -229,16 +251,25 @@ def upright_pixels(data: bytes, name: str = "") -> Rgb:
     Raises:
         InputError: as `open_upright`.
     """
+    import cv2
+
     picture = opened(data, name)
     turn = picture.turn
+    picture.decode_into_array()
     image, wide = picture.wide_rgb()
+    memory = picture.decoded_array(image)
     del picture
-    pixels = np.empty((image.height, image.width, 3), np.uint8)
+    shape = (image.height, image.width, 3)
+    # Pixels of three bytes are put where those of four were before them, and so need no memory of their own.
+    pixels = np.empty(shape, np.uint8) if memory is None else memory.ravel()[: prod(shape)].reshape(shape)
     for top in range(0, image.height, _BAND):
         below = min(top + _BAND, image.height)
-        band = np.asarray(image.crop((0, top, image.width, below)))
+        if memory is None:
+            band = np.asarray(image.crop((0, top, image.width, below)))
+        else:
+            band = np.asarray(cv2.cvtColor(memory[top:below], cv2.COLOR_RGBA2RGB), np.uint8)
         pixels[top:below] = p3_in_srgb(band) if wide else band
-    del image
+    del image, memory
     return pixels if turn == 1 else _turned(pixels, turn)
 
 
@@ -261,6 +292,23 @@ def _turned(pixels: Rgb, turn: int) -> Rgb:
         return mirrored if turn == 5 else np.asarray(cv2.rotate(mirrored, cv2.ROTATE_180), np.uint8)
     ways = {3: cv2.ROTATE_180, 6: cv2.ROTATE_90_CLOCKWISE, 8: cv2.ROTATE_90_COUNTERCLOCKWISE}
     return np.asarray(cv2.rotate(pixels, ways[turn]), np.uint8)
+
+
+def _given_memory(image: Image.Image) -> tuple[NDArray[np.uint8], object] | None:
+    """Give a picture (mode RGB) that is not decoded yet an array's memory for its pixels, H x W x 4; return both.
+
+    The library decodes into memory of its own, from which it copies slowly. A version of it that keeps its pixels
+    otherwise is left to do so.
+    """
+    memory = np.empty((image.height, image.width, 4), np.uint8)
+    try:
+        if image._im is None:  # the library's own way of mapping files
+            core = vars(Image)["core"]  # not among what the library says that it offers
+            image._im = core.map_buffer(memory.data.cast("B"), image.size, "raw", 0, (image.mode, 0, 1))
+            return memory, image._im
+    except (AttributeError, KeyError, TypeError, ValueError):
+        pass
+    return None
 
 
 def _opened_heic(data: bytes, name: str) -> Opened:
@@ -339,6 +387,10 @@ def _refuse_too_large(width_px: int, height_px: int, name: str) -> None:
 def _too_large(name: str) -> InputError:
     most = MOST_PHOTO_PIXELS // 1_000_000
     return InputError(f"The picture has more than {most} megapixels; save it smaller and try again.", file=name)
+
+
+def _too_little_memory(name: str) -> InputError:
+    return InputError("There is not enough memory to open this picture; save it smaller.", file=name)
 
 
 def _damaged(name: str) -> InputError:

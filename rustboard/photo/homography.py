@@ -6,6 +6,7 @@ Pixels are counted from the outer corner of the top left pixel, whose centre is 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -28,18 +29,24 @@ _LEAST_TURN: Final = 1e-4
 
 
 def as_matrix(mm_to_px: Sequence[float]) -> Matrix:
-    """Return nine numbers as a 3 x 3 matrix.
+    """Return nine numbers as a 3 x 3 matrix; read-only.
 
     Raises:
         InputError: they are not nine finite numbers, or they lay the board flat onto a line.
     """
-    matrix = np.asarray(mm_to_px, np.float64)
+    return _as_matrix(tuple(mm_to_px))
+
+
+@lru_cache(maxsize=256)
+def _as_matrix(mm_to_px: Homography) -> Matrix:
+    matrix = np.array(mm_to_px, np.float64)
     if matrix.shape != (9,) or not np.isfinite(matrix).all():
         raise unlikely_place()
     matrix = matrix.reshape(3, 3)
     largest = float(np.abs(matrix).max())
     if not 0 < largest < _LARGEST_NUMBER or np.linalg.matrix_rank(matrix / largest, tol=1e-14) < 3:
         raise unlikely_place()
+    matrix.flags.writeable = False
     return matrix
 
 

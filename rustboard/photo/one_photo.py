@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Final
 
 import cv2
 import numpy as np
 
 from rustboard.board.model import Marker, Outline
-from rustboard.photo.cutting import GridCut, cut_grid, source_of
+from rustboard.photo.cutting import GridCut, cut_grid
 from rustboard.photo.evidence.base import Base, look_of, make_base
 from rustboard.photo.evidence.board_look import BoardLook, LightPlan, look_at_board
 from rustboard.photo.evidence.light import Light, light_between
@@ -20,9 +21,10 @@ from rustboard.photo.hanging.presence import COARSE, FirstLook, Presence, presen
 from rustboard.photo.homography import LEAST_SCALE, MOST_SCALE, pixels_per_mm_at, unlikely_place
 from rustboard.photo.looks import CouponFrame, Evidence, Motion, Rgb
 from rustboard.photo.placement import Placement
+from rustboard.photo.source import Source, source_of
 from rustboard.support.problems import InputError
 
-ALGORITHM: Final = 5
+ALGORITHM: Final = 6
 """Version of the method; raised whenever the same photo would be measured otherwise."""
 
 FIRST_LOOKS: Final = 3
@@ -64,23 +66,31 @@ def _square(marker: Marker) -> Outline:
 
 
 def see_board(
-    picture: Rgb,
+    photo: Rgb | Source,
     placement: Placement,
     frames: Sequence[CouponFrame],
     plan: LightPlan,
     before: Mapping[int, Motion] | None = None,
 ) -> BoardSeen:
-    """Return how the coupons hang in an upright photo (H x W x 3), and each of them cut from it.
+    """Return how the coupons hang in a photo, and each of them cut from it.
+
+    Args:
+        photo: upright, H x W x 3; or made ready for several steps.
+        placement: of the board in it.
+        frames: the coupons.
+        plan: what can witness the light.
+        before: how the coupons hung on an earlier photo, where known.
 
     Raises:
         InputError: the placement does not show the board from its front, or cannot be that of this picture.
     """
+    source = source_of(photo)
+    picture = source.picture
     _refuse_impossible(picture, placement, frames)
     hangs = fit_motions(picture, placement, frames, before or {})
-    source = source_of(picture)
     cuts = {each.coupon: cut_grid(source, placement, each, hangs[each.coupon].motion) for each in frames}
     scales = {each.coupon: pixels_per_mm_at(placement.local(each.box_mm), each.middle_mm) for each in frames}
-    return BoardSeen(look_at_board(picture, placement, plan), hangs, cuts, scales)
+    return BoardSeen(look_at_board(source, placement, plan), hangs, cuts, scales)
 
 
 def _refuse_impossible(picture: Rgb, placement: Placement, frames: Sequence[CouponFrame]) -> None:
@@ -145,18 +155,23 @@ def who_is_there(
         pictures: each coupon's first picture.
         frames: the coupons.
     """
-    coarse = {frame.coupon: coarse_frame(frame) for frame in frames}
-    looks = {key: FirstLook(coarse[key], pictures[key].rgb) for key in coarse}
+    looks = {frame.coupon: _first_look(pictures[frame.coupon], coarse_frame(frame)) for frame in frames}
     found = {}
     for frame in frames:
         key = frame.coupon
         cut, hang = seen.cuts[key], seen.hangs[key]
-        now = first_picture(cut, frame).rgb
-        height, width = now.shape[:2]
+        coarse = looks[key].frame
+        height, width = coarse.shape
         shown = cv2.resize(cut.shown.astype(np.uint8), (width, height), interpolation=cv2.INTER_NEAREST) > 0
         others = {each: look for each, look in looks.items() if each != key}
-        found[key] = presence(now, shown, coarse[key], pictures[key].rgb, hang.share_found, others)
+        found[key] = presence(cut.rgb, shown, coarse, looks[key], hang.share_found, others)
     return found
+
+
+@lru_cache(maxsize=512)
+def _first_look(picture: FirstPicture, coarse: CouponFrame) -> FirstLook:
+    """Return a first picture with what is the same for all photos that are compared with it."""
+    return FirstLook(coarse, picture.rgb)
 
 
 def evidence_in(

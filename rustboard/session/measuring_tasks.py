@@ -31,6 +31,7 @@ from rustboard.photo.looks import CouponFinding, CouponFrame, Evidence, Motion, 
 from rustboard.photo.one_photo import ALGORITHM, FirstPicture, evidence_in, see_board, who_is_there
 from rustboard.photo.packing import packed_evidence, unpacked, unpacked_evidence
 from rustboard.photo.placement import Placement
+from rustboard.photo.source import Source, source_of
 from rustboard.session.measuring_cache import GoneFromCacheError, MeasuringCache, hash_of
 from rustboard.session.photo_files import PhotoFile
 from rustboard.support.problems import InputError, Problem
@@ -122,7 +123,7 @@ class LookAnswer:
     blur_px: float = 0.0
 
 
-def placed(file: PhotoFile, picture: Rgb, finder: Finder) -> tuple[PhotoPlacing, Placement | None]:
+def placed(file: PhotoFile, picture: Rgb | Source, finder: Finder) -> tuple[PhotoPlacing, Placement | None]:
     """Find the board in a photo; what cannot be found comes back with its reason."""
     try:
         found = find_board(picture, finder.board, finder.markers, finder.views)
@@ -143,7 +144,7 @@ def look_at_photo(task: LookTask) -> LookAnswer:
             return known
     photo = task.file.photo
     try:
-        picture = upright_pixels(task.file.read(), photo.name)
+        picture = source_of(upright_pixels(task.file.read(), photo.name))
         placing, placement = None, task.placement
         if placement is None:
             placing, placement = placed(task.file, picture, task.finder)
@@ -162,7 +163,7 @@ def _name(task: LookTask, placement: Placement) -> str:
     return hash_of((ALGORITHM, task.file.photo.sha256, placement, task.frames, task.plan, task.first.name, bases))
 
 
-def _looked(task: LookTask, picture: Rgb, placing: PhotoPlacing | None, placement: Placement) -> LookAnswer:
+def _looked(task: LookTask, picture: Source, placing: PhotoPlacing | None, placement: Placement) -> LookAnswer:
     seen = see_board(picture, placement, task.frames, task.plan, dict(task.motions))
     first, bases, pictures = _start(task)
     found, light = evidence_in(seen, first, bases, task.frames, task.plan)

@@ -28,7 +28,7 @@ from scenes import Options
 from scenes.store import stored_scene
 
 from rustboard.board.model import Board, Marker
-from rustboard.photo.cutting import cut_grid, grid_scale, significant, source_of
+from rustboard.photo.cutting import cut_grid, grid_scale, significant
 from rustboard.photo.decode import upright_pixels
 from rustboard.photo.evidence.board_look import look_at_board
 from rustboard.photo.evidence.light import light_between
@@ -38,6 +38,7 @@ from rustboard.photo.hanging.fit import fit_motions
 from rustboard.photo.judging.judge import Look, judge_coupon
 from rustboard.photo.looks import CouponFrame
 from rustboard.photo.one_photo import BoardSeen, bases_of, first_picture, light_plan, see_board, who_is_there
+from rustboard.photo.source import source_of
 
 BUDGET = 3.0
 
@@ -86,12 +87,12 @@ class Measuring:
             return done
 
         picture = timed("decode", lambda: upright_pixels(self.jpeg))
-        placement = timed("find", lambda: find_board(picture, self.board, self.markers).placement)
+        source = timed("halve", lambda: source_of(picture))
+        placement = timed("find", lambda: find_board(source, self.board, self.markers).placement)
         hangs = timed("fit", lambda: fit_motions(picture, placement, self.frames, self.motions))
         motion = {frame.coupon: hangs[frame.coupon].motion for frame in self.frames}
-        source = timed("halve", lambda: source_of(picture))
         cuts = timed("cut", lambda: [cut_grid(source, placement, each, motion[each.coupon]) for each in self.frames])
-        look = timed("light", lambda: look_at_board(picture, placement, self.plan))
+        look = timed("light", lambda: look_at_board(source, placement, self.plan))
         light = timed("evened", lambda: light_between(self.first, look, self.plan))
         pairs = list(zip(self.frames, cuts, strict=True))
         seen = BoardSeen(look, hangs, {each.coupon: cut for each, cut in pairs}, {})

@@ -13,10 +13,10 @@ from rustboard.photo.cutting import (
     grid_scale,
     inside,
     significant,
-    source_of,
 )
 from rustboard.photo.looks import PAD_MM, CouponFrame, Motion
 from rustboard.photo.placement import Placement
+from rustboard.photo.source import source_of
 from rustboard.scales.surface import significant_surface
 
 OUTLINE = ((30.0, 40.0), (90.0, 40.0), (90.0, 120.0), (30.0, 120.0))
@@ -149,3 +149,7 @@ def test_a_large_coupon_gets_no_larger_grid_than_can_be_afforded(side: float) ->
     height, width = CouponFrame(1, "L", outline, scale).shape
     assert 0.85 * MOST_GRID_PIXELS <= height * width <= 1.01 * MOST_GRID_PIXELS or scale % GRID_STEP == 0
     assert height * width <= 1.01 * MOST_GRID_PIXELS
+
+
+def test_a_strip_of_pixels_is_made_ready_without_a_half():
+    assert source_of(np.zeros((1, 70, 3), np.uint8)).half.shape == (0, 35, 3)

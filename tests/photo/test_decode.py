@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from picture_files import KINDS, file_of, noise_image, png_chunk, png_file, png_that_claims, tiff_file
 from PIL import Image, ImageCms
 
+from rustboard.photo import decode
 from rustboard.photo.decode import MOST_PHOTO_PIXELS, open_upright, size_of, upright_pixels
 from rustboard.photo.srgb import DISPLAY_P3
 from rustboard.support.problems import InputError
@@ -381,3 +382,23 @@ def test_a_jpeg_made_to_take_for_ever_is_refused():
     with pytest.raises(InputError, match="damaged"):
         open_upright(whole[:-2] + whole[last:-2] * 200 + whole[-2:])
     assert open_upright(whole + b"\xff\xda" * 1_000).size == (64, 48)  # what follows the picture is not decoded
+
+
+@pytest.mark.parametrize("turn", [1, 6])
+@pytest.mark.parametrize("profile", [None, DISPLAY_P3])
+@pytest.mark.parametrize("given", [{}, {"progressive": True}, {"subsampling": 0}])
+def test_pixels_are_the_same_where_the_library_keeps_them_in_its_own_memory(monkeypatch, turn, profile, given):
+    data = file_of(noise_image(151, 97), "JPEG", exif=turned_notes(turn), icc_profile=profile, **given)
+    quick = upright_pixels(data)
+    with monkeypatch.context() as changed:
+        changed.setattr(decode, "_given_memory", lambda image: None)
+        np.testing.assert_array_equal(quick, upright_pixels(data))
+
+
+def test_a_jpeg_is_decoded_straight_into_an_array():
+    picture = decode.opened(file_of(noise_image(151, 97), "JPEG"))
+    picture.decode_into_array()
+    image = picture.rgb()
+    memory = picture.decoded_array(image)
+    assert memory is not None  # else a new version of the library keeps its pixels otherwise: slower, not wrong
+    np.testing.assert_array_equal(memory[:, :, :3], np.asarray(image))

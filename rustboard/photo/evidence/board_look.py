@@ -17,6 +17,7 @@ from rustboard.photo.evidence.fine_detail import blur_of, points_on
 from rustboard.photo.evidence.tables import Logs, logs_of
 from rustboard.photo.looks import Mask, Rgb
 from rustboard.photo.placement import Placement
+from rustboard.photo.source import Source, source_of
 from rustboard.scales.surface import significant_surface
 
 MOST_SIDE_PX: Final = 360
@@ -79,26 +80,31 @@ class BoardLook:
     points: NDArray[np.float32]
 
 
-def look_at_board(picture: Rgb, placement: Placement, plan: LightPlan) -> BoardLook:
-    """Return the board of an upright photo (H x W x 3), straightened and small.
+def look_at_board(photo: Rgb | Source, placement: Placement, plan: LightPlan) -> BoardLook:
+    """Return the board of an upright photo, straightened and small.
+
+    Args:
+        photo: upright, H x W x 3; or made ready for cutting.
+        placement: of the board in it.
+        plan: what to look for on the board.
 
     Raises:
         InputError: the placement does not show the board from its front.
     """
     height, width = plan.shape
     coarse_rows, coarse_columns = (np.linspace(0, each, 1 + ceil(each / 16)) for each in (height, width))
-    x, y = np.meshgrid(coarse_columns, coarse_rows)
-    there = placement.to_px(np.stack([x.ravel(), y.ravel()], axis=1) / plan.scale).reshape(*x.shape, 2)
-    photo_scale = _finest(there, width / (x.shape[1] - 1), height / (x.shape[0] - 1))
-    factor = max(1, int(photo_scale))
-    small = _reduced(picture, factor)
+    at = np.stack(np.meshgrid(coarse_columns, coarse_rows), axis=2)
+    there = placement.to_px(at.reshape(-1, 2) / plan.scale).reshape(at.shape)
+    photo_scale = _finest(there, width / (len(coarse_columns) - 1), height / (len(coarse_rows) - 1))
+    picture = photo.picture if isinstance(photo, Source) else photo
+    small, factor = _reduced(photo, photo_scale)
     maps = _all_pixels((there / factor).astype(np.float32), (height, width))
-    limits = np.array([small.shape[1], small.shape[0]], np.float32)
-    from_centre = maps - np.float32(0.5)
-    rgb = cv2.remap(
-        small, from_centre[:, :, 0], from_centre[:, :, 1], cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE
-    )
-    known = np.all((maps >= 0) & (maps <= limits), axis=2) & (rgb.max(axis=2) < 250)
+    x, y = (np.asarray(each, np.float32) for each in cv2.split(maps))
+    half = np.float32(0.5)  # the library counts from the first pixel's centre
+    rgb = cv2.remap(small, x - half, y - half, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+    red, green, blue = cv2.split(rgb)
+    known = np.asarray(cv2.max(cv2.max(red, green), blue), np.uint8) < 250
+    known &= (x >= 0) & (x <= small.shape[1]) & (y >= 0) & (y <= small.shape[0])
     blur_px, blur_mm = blur_of(picture, placement, plan.papers, plan.coupons)
     points = points_on(picture, placement, plan.coupons)
     return BoardLook(logs_of(np.asarray(rgb, np.uint8)), known, blur_mm, blur_px, points)
@@ -148,14 +154,17 @@ def _finest(there: NDArray[np.float64], step_x: float, step_y: float) -> float:
     return float(min(across.min(), down.min()))
 
 
-def _reduced(picture: Rgb, factor: int) -> Rgb:
-    if factor == 1:
-        return picture
-    height, width = (each // factor for each in picture.shape[:2])
-    # Half of the rows are enough for a mean over many, and a large photo is slow to read.
-    step = 2 if factor % 2 == 0 else 1
-    whole = picture[: height * factor : step, : width * factor]
-    return np.asarray(cv2.resize(whole, (width, height), interpolation=cv2.INTER_AREA), np.uint8)
+def _reduced(photo: Rgb | Source, most: float) -> tuple[Rgb, int]:
+    """Return a photo halved as often as leaves it finer than a ``most``-th of itself, and how much smaller it is."""
+    if most < 2:
+        return (photo.picture if isinstance(photo, Source) else photo), 1
+    small, factor = source_of(photo).half, 2
+    while 2 * factor <= most:
+        height, width = (each // 2 for each in small.shape[:2])
+        whole = small[: 2 * height, : 2 * width]
+        small = np.asarray(cv2.resize(whole, (width, height), interpolation=cv2.INTER_AREA), np.uint8)
+        factor *= 2
+    return small, factor
 
 
 def _all_pixels(corners: NDArray[np.float32], shape: tuple[int, int]) -> NDArray[np.float32]:

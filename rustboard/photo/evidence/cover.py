@@ -9,12 +9,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rustboard.photo.evidence.differences import Differences
-from rustboard.photo.evidence.planes import averaged, highest, narrowed, quantile_of, widened, within
+from rustboard.photo.evidence.planes import averaged, highest, narrowed, quantile_of, share_around, widened, within
 from rustboard.photo.evidence.tables import FROM_PARTS, LINEAR, Plane
 from rustboard.photo.looks import Mask
 
 _TRUST: Final = np.array([1 / 0.06, 1 / 0.08, 1 / 0.12], np.float32)
 """One over the spread of luminance, red less green, green less blue of steel, as shares of its own luminance."""
+_TO_WEIGHTED: Final = np.array([[0.25, 0.6, 0.15], [1, -1, 0], [0, 1, -1]], np.float32).T * _TRUST
+_TO_GREY: Final = np.full((3, 1), 1 / 3, np.float32)
+
 _BLUR_PX: Final = 0.75
 """Blur of a photo on a coupon's grid (standard deviation): lens, focus, colour planes, the cut itself."""
 _COLOUR_BLUR_PX: Final = 1.25
@@ -74,8 +77,8 @@ def _cover_within(found: Differences, rusty: Mask) -> Plane:
     inner = _inner(found, lit, narrowed(rusty, _INNER))
     rim = np.flatnonzero(widened(rusty, _RIM) & found.surface & ~inner)
     cover[inner] = 1
-    here = found.seen.reshape(-1, 3)[rim]
-    plain = _linear(here - found.parts.reshape(-1, 3)[rim])
+    here = _at(found.seen, rim)
+    plain = _linear(here - _at(found.parts, rim))
     steel = plain * np.exp(lit.ravel()[rim])[:, None]
     scale = _grey(steel)
     away = _weighted((_linear(here) - steel) / scale)
@@ -100,8 +103,8 @@ def _inner(found: Differences, lit: Plane, deep: Mask) -> Mask:
     if places.size < _FEWEST_INNER:
         return deep
     brightness = lit.ravel()[places]
-    seen = found.seen.reshape(-1, 3)[places]
-    steel = _linear(seen - found.parts.reshape(-1, 3)[places])
+    seen = _at(found.seen, places)
+    steel = _linear(seen - _at(found.parts, places))
     rust = _linear(seen) * np.exp(-brightness)[:, None]
     departure = found.departure.ravel()[places]
     typical = rust[departure >= quantile_of(departure[:: max(1, places.size // _SAMPLE)], 0.6)].mean(axis=0)
@@ -125,7 +128,9 @@ def _light_around(found: Differences, rusty: Mask) -> Plane:
     """Return the mean difference of the unrusted steel's luminance around each pixel: light that came or went."""
     clean = found.surface & ~widened(rusty, _RIM)
     total = averaged(within(found.lightness, clean), _AROUND)
-    return total / (averaged(clean.astype(np.float32), _AROUND) + np.float32(0.02))
+    share = share_around(clean, _AROUND)
+    share += np.float32(0.02)
+    return np.asarray(np.divide(total, share, out=share), np.float32)
 
 
 def _typical_rust(found: Differences, lit: Plane, inner: Mask) -> NDArray[np.float32]:
@@ -138,8 +143,13 @@ def _typical_rust(found: Differences, lit: Plane, inner: Mask) -> NDArray[np.flo
     return np.asarray(colours.mean(axis=0), np.float32)
 
 
+def _at(planes: Plane, places: _Places) -> _Colours:
+    """Return the three numbers at each of the places (N x 3)."""
+    return planes.reshape(-1, 3).take(places, axis=0, mode="clip")
+
+
 def _grey(colours: _Colours) -> _Colours:
-    return np.asarray(colours.mean(axis=1, keepdims=True) + np.float32(1e-4), np.float32)
+    return np.asarray(colours @ _TO_GREY + np.float32(1e-4), np.float32)
 
 
 def _linear(parts: _Colours) -> _Colours:
@@ -147,22 +157,20 @@ def _linear(parts: _Colours) -> _Colours:
 
 
 def _weighted(difference: _Colours) -> _Colours:
-    red, green, blue = difference.T
-    luminance = np.float32(0.25) * red + np.float32(0.6) * green + np.float32(0.15) * blue
-    return np.stack([luminance, red - green, green - blue], axis=1) * _TRUST
+    return np.asarray(difference @ _TO_WEIGHTED, np.float32)
 
 
 def _along(away: _Colours, towards: _Colours) -> NDArray[np.float32]:
-    length = np.maximum((towards * towards).sum(axis=1), np.float32(1e-6))
-    return np.asarray((away * towards).sum(axis=1) / length, np.float32)
+    length = np.maximum(np.einsum("ij,ij->i", towards, towards), np.float32(1e-6))
+    return np.asarray(np.einsum("ij,ij->i", away, towards) / length, np.float32)
 
 
 def _nearby_rust(found: Differences, inner: Mask, places: _Places) -> _Colours:
     """Return the mean linear colour of the insides of spots near each pixel (N x 3); below 0 where is none."""
     if not inner.any():
         return np.full((places.size, 3), -1, np.float32)
-    weight = averaged(inner.astype(np.float32), _NEAR).ravel()[places]
-    total = averaged(within(found.seen, inner), _NEAR).reshape(-1, 3)[places]
+    weight = share_around(inner, _NEAR).ravel()[places]
+    total = _at(averaged(within(found.seen, inner), _NEAR), places)
     colours = _linear(np.asarray(total / np.maximum(weight, np.float32(1e-6))[:, None], np.float32))
     colours[weight < _FEW_NEAR] = -1
     return colours

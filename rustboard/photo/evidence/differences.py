@@ -122,10 +122,17 @@ def _explained(lightness: Plane, steel: Plane, light: LocalLight, own_light: flo
     lighter = np.clip(lightness, 0, np.float32(_MOST_LIGHTER))
     slope = np.float32(light.sunny_red * RUSTWARDS[1] + light.sunny_yellow * RUSTWARDS[2])
     own = rustwards(steel)
-    glare = np.maximum(slope - own, 0) * (np.float32(1) - np.asarray(cv2.exp(-lighter), np.float32))
-    explained = slope * lighter + glare
-    glared = np.asarray(cv2.extractChannel(steel, 0), np.float32) - np.float32(own_light + _GLARED)
-    if float(glared.max()) > 0:
-        back = np.clip(glared, 0, np.clip(-lightness, 0, 1))
-        explained += np.maximum(own, np.float32(0.1)) * (back + back * back / 2)
+    left = np.negative(lighter)
+    cv2.exp(left, dst=left)
+    explained = np.maximum(slope - own, np.float32(0))
+    explained -= explained * left
+    lighter *= slope
+    explained += lighter
+    # Few places had glare in the first photo and are darker now.
+    before = np.asarray(cv2.extractChannel(steel, 0), np.float32)
+    places = np.flatnonzero((before > np.float32(own_light + _GLARED)) & (lightness < 0))
+    if places.size:
+        glared = before.ravel()[places] - np.float32(own_light + _GLARED)
+        back = np.minimum(glared, np.minimum(-lightness.ravel()[places], np.float32(1)))
+        explained.ravel()[places] += np.maximum(own.ravel()[places], np.float32(0.1)) * (back + back * back / 2)
     return np.asarray(explained, np.float32)

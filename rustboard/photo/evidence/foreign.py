@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Final, NamedTuple
+from functools import cached_property
+from typing import Final
 
 import cv2
 import numpy as np
+from numpy.typing import NDArray
 
 from rustboard.photo.evidence.differences import Box, Differences
 from rustboard.photo.evidence.light import LocalLight
-from rustboard.photo.evidence.planes import highest, lowest, narrowed, split, widened
+from rustboard.photo.evidence.planes import highest, lowest, narrowed, quantile_of, split, widened
 from rustboard.photo.evidence.tables import Plane
 from rustboard.photo.looks import Mask
+from rustboard.photo.pieces import pieces_of
 
 _LEAST_STRANGE: Final = 0.45
 _RIM: Final = 5  # pixels, side of a square: where a leaf's edge and steel mix into anything
@@ -62,21 +65,27 @@ def foreign_of(found: Differences, rusty: Mask, light: LocalLight) -> Mask:
         light: of the photo at the coupon.
     """
     _, red, yellow = split(found.parts)
-    green = yellow - np.float32(2.2) * np.maximum(red, 0) - np.float32(0.3)
-    limit = np.maximum(np.float32(4) * found.noise, np.float32(_LEAST_STRANGE))
-    strange = ((green > limit) | (-red > limit)) & found.surface
-    foreign = _opened(strange)
+    limit = np.multiply(found.noise, np.float32(4))
+    np.maximum(limit, np.float32(_LEAST_STRANGE), out=limit)
+    green = np.maximum(red, np.float32(0))
+    green *= np.float32(-2.2)
+    green += yellow
+    green -= np.float32(0.3)
+    bluer = np.negative(red, out=red)
+    strange = ((green > limit) | (bluer > limit)) & found.surface
+    foreign = _opened(strange) if np.count_nonzero(strange) else strange
     if foreign.any():
         foreign = widened(foreign, _RIM) & found.surface
         foreign |= _of_the_same_thing(foreign, rusty)
+    usual = _Usual(found)
     for side in (1.0, -1.0):
-        things = _sharply_bounded(found, rusty, side, light.darker + light.brighter)
+        things = _sharply_bounded(found, rusty, side, light.darker + light.brighter, usual)
         if things.any():
             foreign |= widened(things, _RIM) & found.surface & ~rusty
     return foreign | _across_the_edge(found, rusty & ~foreign)
 
 
-def _sharply_bounded(found: Differences, rusty: Mask, side: float, explained: float) -> Mask:
+def _sharply_bounded(found: Differences, rusty: Mask, side: float, explained: float, usual: _Usual) -> Mask:
     """Return things without rust's colour that are lighter (side 1) or darker (-1) than light makes steel.
 
     Glare, the sun and its shadows change slowly over a coupon, or by no more than they do on the board; and what only
@@ -89,16 +98,15 @@ def _sharply_bounded(found: Differences, rusty: Mask, side: float, explained: fl
     if np.count_nonzero(apart) < _FEWEST_APART:
         return things
     core = _opened(apart & ~rusty)
-    _, labels, stats, _ = cv2.connectedComponentsWithStats(core.view(np.uint8), connectivity=8)
-    area = stats[:, cv2.CC_STAT_AREA]
+    if np.count_nonzero(core) < _FEWEST_APART:
+        return things
+    labels, area, boxes = pieces_of(core)
     large = np.flatnonzero((area >= _FEWEST_APART) & (area < _MOST_OF_IT * np.count_nonzero(found.surface)))
     large = large[large > 0]
     if not large.size:
         return things
-    some = (slice(None, None, 5), slice(None, None, 5))
-    usual = _Usual.of(found.seen[some][:, :, 0], found.lightness[some], found.surface[some])
     for thing in large[np.argsort(-area[large])][:_MOST_APART]:
-        left, top, width, height = (int(each) for each in stats[thing, :4])
+        left, top, width, height = (int(each) for each in boxes[thing])
         box = (slice(max(top - _PAD, 0), top + height + _PAD), slice(max(left - _PAD, 0), left + width + _PAD))
         part = labels[box] == thing
         if _is_a_thing(found, box, part, side, usual):
@@ -107,18 +115,29 @@ def _sharply_bounded(found: Differences, rusty: Mask, side: float, explained: fl
     return things & found.surface
 
 
-class _Usual(NamedTuple):
-    """Most of a coupon: its luminance in the photo, and without what changed."""
+class _Usual:
+    """Most of a coupon: its luminance in the photo, and without what changed; looked at when first asked for."""
 
-    seen: float
-    before: float
+    def __init__(self, found: Differences) -> None:
+        self._found = found
 
-    @classmethod
-    def of(cls, seen: Plane, lightness: Plane, surface: Mask) -> _Usual:
-        shown = seen[surface]
-        if not shown.size:
-            return cls(0.0, 0.0)
-        return cls(float(np.median(shown)), float(np.median(shown - lightness[surface])))
+    @cached_property
+    def _some(self) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+        some = (slice(None, None, 5), slice(None, None, 5))
+        surface = self._found.surface[some]
+        return self._found.seen[some][:, :, 0][surface], self._found.lightness[some][surface]
+
+    @cached_property
+    def seen(self) -> float:
+        """Luminance in the photo."""
+        seen, _ = self._some
+        return quantile_of(seen, 0.5) if seen.size else 0.0
+
+    @cached_property
+    def before(self) -> float:
+        """Luminance without what changed."""
+        seen, lightness = self._some
+        return quantile_of(seen - lightness, 0.5) if seen.size else 0.0
 
 
 def _is_a_thing(found: Differences, box: Box, part: Mask, side: float, usual: _Usual) -> bool:
@@ -127,6 +146,8 @@ def _is_a_thing(found: Differences, box: Box, part: Mask, side: float, usual: _U
         return False
     seen, lightness = np.ascontiguousarray(found.seen[:, :, 0][box]), found.lightness[box]
     new = side * (seen - np.float32(usual.seen)) > _BEYOND_LIGHT
+    if new[part].mean() < _NEW:
+        return False
     # Lettering in the first photo, or what was left of it when that was put together, may hang a little aside.
     new &= ~widened(_opened(side * (seen - lightness - np.float32(usual.before)) > _BEYOND_LIGHT), 5)
     if new[part].mean() < _NEW:
@@ -166,23 +187,26 @@ def _across_the_edge(found: Differences, rusty: Mask) -> Mask:
     if not (rusty & edge).any():
         return foreign
     beyond = ~widened(found.surface, _GAP)
-    count, labels, stats, _ = cv2.connectedComponentsWithStats(rusty.astype(np.uint8), connectivity=8)
-    at_edge = np.bincount(labels[edge & rusty], minlength=count) >= 3
-    at_edge &= stats[:, cv2.CC_STAT_AREA] >= _FEWEST
+    labels, areas, boxes = pieces_of(rusty)
+    at_edge = np.bincount(labels[edge & rusty], minlength=len(areas)) >= 3
+    at_edge &= areas >= _FEWEST
     at_edge[0] = False
     things = np.flatnonzero(at_edge)
     if not things.size or not beyond.any():
         return foreign
     board = found.seen[beyond][::_SOME]
-    for thing in things[np.argsort(-stats[things, cv2.CC_STAT_AREA])][:_MOST_THINGS]:
-        left, top, width, height = (int(each) for each in stats[thing, :4])
+    for thing in things[np.argsort(-areas[things])][:_MOST_THINGS]:
+        left, top, width, height = (int(each) for each in boxes[thing])
         box = (slice(max(top - _NEAR, 0), top + height + _NEAR), slice(max(left - _NEAR, 0), left + width + _NEAR))
         part = labels[box] == thing
         outside = widened(part & edge[box], 2 * _NEAR - 3) & beyond[box]
         if np.count_nonzero(outside) < _FEWEST:
             continue
+        luminance, red, yellow = np.abs(found.parts[box][outside]).T
+        changed = (luminance > _CHANGED) | (red > _CHANGED) | (yellow > _CHANGED)
+        if changed.mean() <= _ACROSS:
+            continue
         here = np.median(found.seen[box][part & edge[box]], axis=0)
-        changed = np.abs(found.parts[box][outside]).max(axis=1) > _CHANGED
         alike = _alike(found.seen[box][outside], here) & changed
         if alike.mean() > _ACROSS and _alike(board, here).mean() < _ACROSS:
             foreign[box] |= part

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -24,13 +25,14 @@ def mode_of(
     if not values.size:
         return 0.0, 0.0
     count = round(2 * reach / _BIN)
-    bins = ((values + np.float32(reach)) * np.float32(1 / _BIN)).astype(np.int32)
-    histogram = np.bincount(bins[(bins >= 0) & (bins < count)], minlength=count).astype(np.float32)
+    bins = ((values + np.float32(reach)) * np.float32(1 / _BIN)).astype(np.intp)
+    np.clip(bins, -1, count, out=bins)
+    bins += 1  # what is out of reach goes into a bin of its own on either side
+    histogram = np.bincount(bins, minlength=count + 2)[1:-1].astype(np.float32)
     half = max(1, round(width / _BIN))
-    window = np.convolve(histogram, np.hanning(2 * half + 3)[1:-1], "same")
+    window = np.convolve(histogram, _bell(half), "same")
     if likely[0] > 0:
-        at = (np.arange(count) + 0.5) * _BIN - reach
-        window = window * np.exp(-0.5 * (at / np.where(at < 0, *likely)) ** 2)
+        window = window * _expected(count, reach, likely)
     best = int(window.argmax())
     low, high = max(best - half, 0), min(best + half + 1, count)
     near = histogram[low:high]
@@ -39,3 +41,16 @@ def mode_of(
         return 0.0, 0.0
     middle = float((near * (np.arange(low, high) + 0.5)).sum()) / total * _BIN - reach
     return middle, total / values.size
+
+
+@lru_cache(maxsize=32)
+def _bell(half: int) -> NDArray[np.float64]:
+    """Return the weights by which neighbouring bins are added up."""
+    return np.hanning(2 * half + 3)[1:-1]
+
+
+@lru_cache(maxsize=32)
+def _expected(count: int, reach: float, likely: tuple[float, float]) -> NDArray[np.float64]:
+    """Return how likely each bin is."""
+    at = (np.arange(count) + 0.5) * _BIN - reach
+    return np.asarray(np.exp(-0.5 * (at / np.where(at < 0, *likely)) ** 2), np.float64)

@@ -15,6 +15,11 @@ def averaged(plane: Plane, size: int) -> Plane:
     return np.asarray(cv2.blur(plane, (size, size)), np.float32)
 
 
+def share_around(mask: Mask, size: int) -> Plane:
+    """Return the share of a mask in a square of ``size`` pixels around each pixel, 0-1."""
+    return np.asarray(cv2.boxFilter(mask.view(np.uint8), cv2.CV_32F, (size, size)), np.float32)
+
+
 def softened(plane: Plane, spread: float, size: int = 0) -> Plane:
     """Return a plane under a Gaussian blur (standard deviation in pixels)."""
     return np.asarray(cv2.GaussianBlur(plane, (size, size), spread), np.float32)

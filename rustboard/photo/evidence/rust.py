@@ -46,8 +46,11 @@ def evidence_of(cut: GridCut, base: Base, light: LocalLight, frame: CouponFrame)
     judged = cut.shown[box] & base.known[box]
     surface = base.inside[box] & judged
     found = differences(rgb, base, light, surface, box)
-    limit = np.maximum(np.float32(_CERTAINTY) * found.noise, np.float32(_LEAST_DEPARTURE))
-    likelihood = (found.departure / limit - np.float32(1)) * np.float32(10 * _GAIN)
+    likelihood = np.multiply(found.noise, np.float32(_CERTAINTY))
+    np.maximum(likelihood, np.float32(_LEAST_DEPARTURE), out=likelihood)
+    np.divide(found.departure, likelihood, out=likelihood)
+    likelihood -= np.float32(1)
+    likelihood *= np.float32(10 * _GAIN)
     rusty = (likelihood > 0) & surface
     foreign = foreign_of(found, rusty, light)
     rusty &= ~foreign
@@ -57,20 +60,21 @@ def evidence_of(cut: GridCut, base: Base, light: LocalLight, frame: CouponFrame)
     likelihood[speck] = np.maximum(likelihood[speck], np.minimum(np.float32(_SPECK) * specks[speck], _SPECK_MOST))
     rusty |= speck
     cover, reached = cover_of(found, rusty)
-    faint = reached & ~rusty
-    likelihood[faint] = np.maximum(likelihood[faint], _FAINT)
-    doubtful = (specks > _NEARLY) & ~rusty
-    likelihood[doubtful] = np.maximum(likelihood[doubtful], -_FAINT)
-    likelihood[~surface] = 0
+    faint = np.flatnonzero(reached & ~rusty)
+    likelihood.ravel()[faint] = np.maximum(likelihood.ravel()[faint], np.float32(_FAINT))
+    doubtful = np.flatnonzero((specks > np.float32(_NEARLY)) & ~rusty)
+    likelihood.ravel()[doubtful] = np.maximum(likelihood.ravel()[doubtful], np.float32(-_FAINT))
+    likelihood *= surface
     whole = Evidence(
         np.zeros(frame.shape, np.int8),
         np.zeros(frame.shape, np.uint8),
         np.zeros(frame.shape, np.bool_),
         ~cut.shown,
     )
-    levels = np.clip(likelihood + np.float32(100.5), 0, 200).astype(np.uint8)
-    whole.rust[box] = levels.view(np.int8) - np.int8(100)
-    whole.cover[box] = cover * np.float32(255)
+    likelihood += np.float32(100.5)
+    levels = np.clip(likelihood, 0, 200, out=likelihood).astype(np.uint8)
+    np.subtract(levels.view(np.int8), np.int8(100), out=whole.rust[box])
+    np.multiply(cover, np.float32(255), out=whole.cover[box], casting="unsafe")
     whole.foreign[box] = foreign
     whole.unseen[box] |= unseen
     return whole

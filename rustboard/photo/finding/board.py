@@ -12,6 +12,7 @@ from rustboard.photo.finding.grey_levels import GreyLevels
 from rustboard.photo.finding.markers import placed_by_markers
 from rustboard.photo.finding.view import PlacedView as PlacedView
 from rustboard.photo.finding.view import placed_by_view
+from rustboard.photo.source import Source
 from rustboard.support.problems import InputError
 
 _LEAST_SIDE_PX: Final = 64
@@ -19,12 +20,12 @@ _LEAST_SIDE_PX: Final = 64
 
 
 def find_board(
-    picture: UprightPixels, board: Board, markers: Sequence[Marker], earlier: Sequence[PlacedView] = ()
+    photo: UprightPixels | Source, board: Board, markers: Sequence[Marker], earlier: Sequence[PlacedView] = ()
 ) -> FoundBoard:
-    """Return where an upright photo (H x W x 3) shows the board.
+    """Return where an upright photo shows the board.
 
     Args:
-        picture: the photo.
+        photo: upright, H x W x 3; or made ready for several steps.
         board: whose size is known, or whose markers stand for it.
         markers: as the record has them; none when the board has none.
         earlier: photos placed before, the likeliest first; used when the markers do not place this one.
@@ -32,9 +33,10 @@ def find_board(
     Raises:
         InputError: the photo does not fit; one sentence says why and what to do.
     """
+    picture = photo.picture if isinstance(photo, Source) else photo
     if min(picture.shape[:2]) < _LEAST_SIDE_PX:
         raise InputError("This picture is too small to show a board; photograph the whole board.")
-    levels = GreyLevels(picture)
+    levels = GreyLevels(photo)
     refusal: InputError | None = None
     if markers:
         try:

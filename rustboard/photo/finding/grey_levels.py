@@ -8,6 +8,7 @@ import cv2
 import numpy as np
 
 from rustboard.photo.finding.found import Grey, UprightPixels
+from rustboard.photo.source import Source, source_of
 
 _GREEN: Final = 1
 
@@ -19,22 +20,32 @@ class GreyLevels:
     arbitrary reduction, and print in black on white looks the same in both.
     """
 
-    def __init__(self, picture: UprightPixels) -> None:
-        full: Grey = np.asarray(cv2.extractChannel(np.ascontiguousarray(picture), _GREEN), np.uint8)
-        self._levels = [full]
-        height, width = full.shape
+    def __init__(self, photo: UprightPixels | Source) -> None:
+        self._source = source_of(photo)
+        self._levels: dict[int, Grey] = {}
+        height, width = self._source.picture.shape[:2]
         self.size_px = (width, height)
+
+    @property
+    def unhalved(self) -> Grey:
+        """The plane as it lies in the photo, not by itself in memory: for those who need little of it."""
+        return self._source.picture[:, :, _GREEN]
 
     def __getitem__(self, halvings: int) -> Grey:
         """Return the plane halved so many times. Pixel x of it lies at (x + 0.5) * 2 ** halvings of the photo."""
-        while len(self._levels) <= halvings:
-            last = self._levels[-1]
-            height, width = last.shape
-            # An odd last line is left out, so that every pixel is the mean of exactly four.
-            even = last[: height // 2 * 2, : width // 2 * 2]
-            half = cv2.resize(even, (width // 2, height // 2), interpolation=cv2.INTER_AREA)
-            self._levels.append(np.asarray(half, np.uint8))
+        if halvings not in self._levels:
+            self._levels[halvings] = self._made(halvings)
         return self._levels[halvings]
+
+    def _made(self, halvings: int) -> Grey:
+        if halvings < 2:
+            rgb = self._source.half if halvings else self._source.picture
+            return np.asarray(cv2.extractChannel(np.ascontiguousarray(rgb), _GREEN), np.uint8)
+        last = self[halvings - 1]
+        height, width = last.shape
+        # An odd last line is left out, so that every pixel is the mean of exactly four.
+        even = last[: height // 2 * 2, : width // 2 * 2]
+        return np.asarray(cv2.resize(even, (width // 2, height // 2), interpolation=cv2.INTER_AREA), np.uint8)
 
     def halvings_to(self, longest_px: float) -> int:
         """Return the least number of halvings after which no side is longer than ``longest_px``."""

@@ -49,7 +49,7 @@ def read_squares(grey: Grey, corners_px: Floats) -> Squares:
     """Return the corners of n black squares on white to a fraction of a pixel.
 
     Args:
-        grey: the photo at full size.
+        grey: the photo at full size; it need not lie by itself in memory.
         corners_px: n x 4 x 2, clockwise, within half a cell of the truth.
     """
     corners = np.asarray(corners_px, np.float64)
@@ -81,10 +81,19 @@ def _read_once(grey: Grey, corners: Floats, reach_cells: float) -> tuple[Floats,
 
 
 def _sampled(grey: Grey, places: Floats) -> Floats:
-    shape = places.shape[:-1]
-    flat = (places.reshape(shape[0], -1, 2) - 0.5).astype(np.float32)  # OpenCV counts from the first pixel's centre
-    x, y = np.ascontiguousarray(flat[..., 0]), np.ascontiguousarray(flat[..., 1])
-    return np.asarray(cv2.remap(grey, x, y, cv2.INTER_LINEAR), np.float64).reshape(shape)
+    """Return the brightness at places (squares x ... x 2), 0 beyond the picture."""
+    found = np.zeros(places.shape[:-1])
+    limits = np.array([grey.shape[1], grey.shape[0]])
+    for number, of_one in enumerate(places):
+        flat = of_one.reshape(-1, 2) - 0.5  # OpenCV counts from the first pixel's centre
+        low = np.clip(np.floor(flat.min(axis=0)) - 1, 0, limits).astype(int)
+        high = np.clip(np.ceil(flat.max(axis=0)) + 2, 0, limits).astype(int)
+        part = np.ascontiguousarray(grey[low[1] : high[1], low[0] : high[0]])
+        if part.size:
+            x, y = (flat - low).astype(np.float32).T
+            read = cv2.remap(part, np.ascontiguousarray(x), np.ascontiguousarray(y), cv2.INTER_LINEAR)
+            found[number] = np.asarray(read, np.float64).reshape(of_one.shape[:-1])
+    return found
 
 
 def _middles(profiles: Floats) -> tuple[Floats, Floats]:

@@ -56,8 +56,9 @@ def placed_by_markers(levels: GreyLevels, board: Board, markers: Sequence[Marker
     squares = _read(levels, [recorded[each.id] for each in choice.seen], [each.corners_px for each in choice.seen])
     fit = _fitted(squares, levels.size_px)
     told = {each.id for each in squares.markers} | set(choice.left_out)
-    squares = _with_rescued(levels, [each for each in markers if each.id not in told], squares, fit)
-    fit = _fitted(squares, levels.size_px)
+    more = _with_rescued(levels, [each for each in markers if each.id not in told], squares, fit)
+    if more is not squares:
+        squares, fit = more, _fitted(more, levels.size_px)
     used = {each.id for each in squares.markers} | set(choice.left_out)
     lost = [each.id for each in markers if each.id not in used]
     fit, warnings = _without_moved(squares, fit, levels.size_px)
@@ -88,7 +89,7 @@ def _choice(levels: GreyLevels, markers: Sequence[Marker], span_mm: float) -> Ch
 
 
 def _read(levels: GreyLevels, markers: Sequence[Marker], corners: Sequence[Points]) -> _Squares:
-    squares = read_squares(levels[0], np.stack(corners))
+    squares = read_squares(levels.unhalved, np.stack(corners))
     clear = squares.read.sum(axis=1) >= _LEAST_CORNERS
     if clear.sum() < _FEWEST:
         # Too blurred to read sides: the coarse corners are all there is, and the error will say so.
@@ -108,7 +109,7 @@ def _with_rescued(levels: GreyLevels, missing: Sequence[Marker], squares: _Squar
         corners = rescued(levels, fit.placement, marker)
         if corners is None:
             continue
-        found = read_squares(levels[0], corners[None])
+        found = read_squares(levels.unhalved, corners[None])
         if found.read.sum() >= _LEAST_CORNERS:
             squares = _Squares(
                 [*squares.markers, marker],

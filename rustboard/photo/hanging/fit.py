@@ -23,7 +23,8 @@ _COARSE: Final = np.arange(-12.5, 12.6, 0.5)
 _COARSE_SAMPLES: Final = 60
 _FINE_NET: Final = Net(tuple(0.3 * i for i in range(-5, 6)), (-0.004, 0.0, 0.004), (-1.0, -0.5, 0.0, 0.5, 1.0))
 _FINE: Final = np.arange(-3.6, 3.61, 0.2)
-_SAMPLES: Final = 120
+_FINE_SAMPLES: Final = 60
+_FINEST_SAMPLES: Final = 120
 _FINEST_HALF: Final = 10
 _WINDOW: Final = 4
 _LEAST_STEP_MM: Final = 0.1
@@ -83,13 +84,14 @@ def fit_motions(
     scores = search(strengths(lines, _WINDOW, kinds), step_offsets(lines, _WINDOW), rings, _COARSE_NET)
     seen = np.maximum(lines.seen.mean(axis=1), 0.05)
     expected, rows, clear = _chosen(scores, seen, rings, frames, before or {})
-    rings = rings_of(tuple(frames), _SAMPLES)
+    rings = rings_of(tuple(frames), _FINE_SAMPLES)
     lines = profiles(picture, views, rings, [as_motion(row) for row in rows], _FINE)
     edges, places = strengths(lines, _WINDOW, kinds), step_offsets(lines, _WINDOW)
     scores = search(edges, places, rings, _FINE_NET)
     change = best(weighed(scores, seen, _FINE_NET, rows, expected, _FINELY), _FINE_NET)
     found = refine(edges, light_steps(lines, _WINDOW), places, lines.seen, rings, rows, change, expected)
     share = found.shares
+    rings = rings_of(tuple(frames), _FINEST_SAMPLES)
     offsets: Floats = np.arange(-_FINEST_HALF, _FINEST_HALF + 1) * np.float64(_finest_step(views, rings))
     lines = profiles(picture, views, rings, [as_motion(row) for row in found.rows], offsets)
     edges, light = strengths(lines, _WINDOW, kinds), light_steps(lines, _WINDOW)

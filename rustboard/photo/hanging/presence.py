@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Final, Literal
 
 import cv2
@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rustboard.photo.cutting import inside
-from rustboard.photo.hanging.profiles import Singles, log_colours
+from rustboard.photo.hanging.profiles import LOG_LIGHT, Singles, log_colours
 from rustboard.photo.looks import CouponFrame, Mask, Rgb
 
 State = Literal["there", "missing", "other", "unsure"]
@@ -41,6 +41,7 @@ _MATCHES: Final = 0.4
 _NO_MATCH: Final = 0.12
 _LEAD: Final = 0.3
 _LEAST_PIXELS: Final = 300
+_SAMPLE: Final = 3  # every third pixel tells well enough how far marks usually stand out
 _ALIKE_SIZE: Final = 0.06
 
 
@@ -58,36 +59,42 @@ class Presence:
     whose: int | None = None
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class FirstLook:
     """A coupon's grid and its picture on it from when it was known to hang there (day zero)."""
 
     frame: CouponFrame
     rgb: Rgb
 
+    @cached_property
+    def marks(self) -> Singles:
+        """The coupon's marks as a photo is compared with that shows all of it."""
+        size = _coarse_size(self.frame)
+        return _marks(self.rgb, size, _comparable(self.frame, size), _comparable_weight(self.frame, size))
+
 
 def presence(
     rgb: Rgb,
     shown: Mask,
     frame: CouponFrame,
-    base: Rgb,
+    base: FirstLook,
     share_found: float,
     others: Mapping[int, FirstLook] | None = None,
 ) -> Presence:
     """Return whether the coupon hangs where the record has it.
 
     Args:
-        rgb: the cut on the coupon's grid.
-        shown: the pixels of it that the photo shows.
+        rgb: the cut on the coupon's grid, or on a finer one.
+        shown: the pixels of the grid that the photo shows.
         frame: the coupon.
-        base: its picture of day zero on the same grid.
+        base: its own first look.
         share_found: of the samples along its outline, how many show an edge, see `fit.Hang`.
         others: the first looks of the board's other coupons.
     """
     if shown.mean() < 0.6:
         return Presence("unsure", "The photo shows too little of this coupon to tell whether it is there.")
     if share_found < _EVER_SHARE:
-        stood_out, stands_out = _stands_out(base, np.ones_like(shown), frame), _stands_out(rgb, shown, frame)
+        stood_out, stands_out = _stands_out(base.rgb, np.ones_like(shown), frame), _stands_out(rgb, shown, frame)
         if stood_out is None or stands_out is None:
             return Presence(
                 "unsure", "Too little of the board around this coupon is seen to tell whether it is there."
@@ -103,25 +110,27 @@ def presence(
     return Presence("there")
 
 
-def whose(rgb: Rgb, shown: Mask, frame: CouponFrame, base: Rgb, others: Mapping[int, FirstLook]) -> int | None:
+def whose(rgb: Rgb, shown: Mask, frame: CouponFrame, base: FirstLook, others: Mapping[int, FirstLook]) -> int | None:
     """Return the key of another coupon whose lasting marks are clearly these; None when they may be its own.
 
     Args:
-        rgb: the cut on the coupon's grid.
-        shown: the pixels of it that the photo shows.
+        rgb: the cut on the coupon's grid, or on a finer one.
+        shown: the pixels of the grid that the photo shows.
         frame: the coupon.
-        base: its picture of day zero.
+        base: its own first look.
         others: the other coupons' first looks; only those of nearly the same size are compared.
     """
     if not others:
         return None
     size = _coarse_size(frame)
-    valid = _comparable(frame, size) if shown.all() else _deep_in(shown & inside(frame), size)
+    whole = bool(shown.all())
+    valid = _comparable(frame, size) if whole else _deep_in(shown & inside(frame), size)
     if np.count_nonzero(valid) < _LEAST_PIXELS:
         return None
-    weight = _broad(valid.astype(np.float32))
+    weight = _comparable_weight(frame, size) if whole else _broad(valid.astype(np.float32))
     seen = _marks(rgb, size, valid, weight)
-    own = _agreement(seen, _marks(base, size, valid, weight), valid, _NO_MATCH)
+    as_it_was = base.marks if whole and base.frame == frame else _marks(base.rgb, size, valid, weight)
+    own = _agreement(seen, as_it_was, valid, _NO_MATCH)
     if own > _NO_MATCH:
         return None
     alike = {key: each for key, each in others.items() if _same_size(frame, each.frame)}
@@ -142,6 +151,13 @@ def _comparable(frame: CouponFrame, size: tuple[int, int]) -> Mask:
     return mask
 
 
+@lru_cache(maxsize=512)
+def _comparable_weight(frame: CouponFrame, size: tuple[int, int]) -> Singles:
+    weight = _broad(_comparable(frame, size).astype(np.float32))
+    weight.flags.writeable = False
+    return weight
+
+
 def _deep_in(mask: Mask, size: tuple[int, int]) -> Mask:
     """Return the pixels of a small picture that lie in a mask with all their neighbours."""
     whole = _shrunk(mask.astype(np.float32), size) > 0.99
@@ -149,7 +165,9 @@ def _deep_in(mask: Mask, size: tuple[int, int]) -> Mask:
 
 
 def _broad(plane: Singles) -> Singles:
-    return np.asarray(cv2.GaussianBlur(plane, (0, 0), _BROAD_MM * COARSE / 2), np.float32)
+    """Return a plane without what changes over less than `_BROAD_MM`: its mean over a square, twice."""
+    side = 2 * round((6 * (_BROAD_MM * COARSE / 2) ** 2 + 1) ** 0.5 / 2) + 1
+    return np.asarray(cv2.blur(cv2.blur(plane, (side, side)), (side, side)), np.float32)
 
 
 def _same_size(one: CouponFrame, other: CouponFrame) -> bool:
@@ -173,10 +191,11 @@ def _marks(rgb: Rgb, size: tuple[int, int], valid: Mask, weight: Singles) -> Sin
 
     ``weight`` is the broad mean of ``valid``.
     """
-    light = log_colours(np.asarray(cv2.resize(rgb, size, interpolation=cv2.INTER_AREA), np.uint8))[..., 0]
+    grey = cv2.resize(cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY), size, interpolation=cv2.INTER_AREA)
+    light = np.asarray(cv2.LUT(grey, LOG_LIGHT), np.float32)
     broad = _broad(light * valid) / np.maximum(weight, np.float32(1e-3))
     fine = cv2.GaussianBlur(light, (0, 0), 0.7) - broad
-    away = np.abs(fine[valid])
+    away = np.abs(fine[valid][::_SAMPLE])
     usual = max(float(np.median(away)) * 1.48, 1e-3)
     return np.asarray(np.clip(fine / usual, -4, 4), np.float32)
 
@@ -189,7 +208,7 @@ def _agreement(one: Singles, other: Singles, valid: Mask, enough: float = 1.0) -
     first = one[valid] - one[valid].mean()
     best = -1.0
     for dx, dy in ((0, 0), (1, 0), (-1, 0), (0, 1), (0, -1)):
-        second = np.roll(other, (dy, dx), axis=(0, 1))[valid]
+        second = (np.roll(other, (dy, dx), axis=(0, 1)) if dx or dy else other)[valid]
         second = second - second.mean()
         norm = float(np.linalg.norm(first) * np.linalg.norm(second))
         best = max(best, float(first @ second) / norm if norm > 0 else 0.0)
@@ -205,9 +224,11 @@ def _stands_out(rgb: Rgb, shown: Mask, frame: CouponFrame) -> float | None:
     """
     within = inside(frame).astype(np.uint8)
     scale = frame.pixels_per_mm
+    height, width = frame.shape
+    if rgb.shape[:2] != (height, width):
+        rgb = np.asarray(cv2.resize(rgb, (width, height), interpolation=cv2.INTER_AREA), np.uint8)
     deep = cv2.distanceTransform(np.pad(within, 1), cv2.DIST_L2, 3)[1:-1, 1:-1] > _INNER_MM * scale
     outer = cv2.distanceTransform(1 - within, cv2.DIST_L2, 3) > _OUTER_MM * scale
-    height, width = frame.shape
     size = (max(1, round(width / scale / _BLOCK_MM)), max(1, round(height / scale / _BLOCK_MM)))
     colours = log_colours(rgb)
     kinds = []

@@ -40,7 +40,10 @@ def _light_table() -> NDArray[np.float32]:
 
 
 _LIGHT: Final = _light_table()
-_LOG_LIGHT: Final = np.log(_LIGHT + np.float32(_FLOOR))
+LOG_LIGHT: Final = np.log(_LIGHT + np.float32(_FLOOR))
+"""Logarithm of light by sRGB level."""
+
+_SUM: Final = np.ones((1, 3), np.float32)
 _OPPONENT: Final = np.array(
     [[1 / 3, 1 / 3, 1 / 3], [0.7071 * _HUE, -0.7071 * _HUE, 0], [0.4082 * _HUE, 0.4082 * _HUE, -0.8165 * _HUE]],
     np.float32,
@@ -49,7 +52,7 @@ _OPPONENT: Final = np.array(
 
 def log_colours(rgb: Rgb) -> Singles:
     """Return the colours of a picture (H x W x 3, 0-255) as this module has them."""
-    return np.asarray(cv2.transform(cv2.LUT(rgb, _LOG_LIGHT), _OPPONENT), np.float32)
+    return np.asarray(cv2.transform(cv2.LUT(rgb, LOG_LIGHT), _OPPONENT), np.float32)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -97,9 +100,12 @@ def profiles(
     start = np.concatenate(starts).astype(np.float32)
     way = np.concatenate(ways).astype(np.float32)
     line = offsets.astype(np.float32)
-    homogeneous = start[:, :, None] + way[:, :, None] * line  # (coupons x samples) x 3 x offsets
-    depth = 1 / homogeneous[:, 2]
-    x, y = homogeneous[:, 0] * depth - np.float32(0.5), homogeneous[:, 1] * depth - np.float32(0.5)
+    # Within so short a line a step is equally long everywhere, to hundredths of a pixel.
+    depth = 1 / start[:, 2:]
+    places = start[:, :2] * depth
+    steps = (way[:, :2] - places * way[:, 2:]) * depth
+    places -= np.float32(0.5)  # the library counts from the first pixel's centre
+    x, y = (places[:, each, None] + steps[:, each, None] * line for each in (0, 1))  # (coupons x samples) x offsets
     height, width = picture.shape[:2]
     ends = slice(None, None, max(1, len(offsets) - 1))
     seen = np.all((x[:, ends] > 0) & (y[:, ends] > 0) & (x[:, ends] < width) & (y[:, ends] < height), axis=1)
@@ -157,19 +163,23 @@ def kinds_of(lines: Profiles, rings: Sequence[Ring]) -> Kinds:
 
 def _unlike(colours: Singles, mean: Singles, whiten: Singles, shade: float) -> Singles:
     """Return how unlike a kind each colour is, 0 to 1; up to ``shade`` darker does not count."""
-    away = colours - mean[:, None, None, :]
-    if shade:
-        dark = away[..., 0]
-        away[..., 0] = dark + np.clip(-dark, 0, shade)
-    flat = np.matmul(away.reshape(len(away), -1, 3), whiten)
-    square = _squares(flat)
-    return np.asarray(square / (square + _USUAL_SQUARE), np.float32).reshape(colours.shape[:3])
+    # From a colour to its whitened difference from the mean, which the last column takes off.
+    rows = whiten.transpose(0, 2, 1)
+    whitening = np.concatenate([rows, -np.matmul(rows, mean[..., None])], axis=2)
+    square = np.empty(colours.shape[:3], np.float32)
+    for number, each in enumerate(colours):
+        if shade:
+            light, usual = np.asarray(cv2.extractChannel(each, 0), np.float32), mean[number, 0]
+            dark = usual - light
+            each = cv2.insertChannel(light + np.clip(dark, 0, np.float32(shade), out=dark), each.copy(), 0)
+        square[number] = _squares(np.asarray(cv2.transform(each, whitening[number]), np.float32))
+    return np.asarray(square / (square + np.float32(_USUAL_SQUARE)), np.float32)
 
 
 def _squares(vectors: Singles) -> Singles:
-    """Return the squared length of vectors of three numbers (last axis)."""
-    first, second, third = vectors[..., 0], vectors[..., 1], vectors[..., 2]
-    return np.asarray(first * first + second * second + third * third, np.float32)
+    """Return the squared length of vectors of three numbers (... x 3)."""
+    flat = vectors.reshape(len(vectors), -1, 3)
+    return np.asarray(cv2.transform(cv2.multiply(flat, flat), _SUM), np.float32).reshape(vectors.shape[:-1])
 
 
 def _mean_where(values: Singles, chosen: NDArray[np.bool_]) -> Singles:

@@ -15,7 +15,7 @@ from rustboard.photo.hanging.rings import Floats, Ring
 _REACHES_MM: Final = (0.6, 0.45, 0.35, 0.3)
 _LOOSE: Final = np.array([6.0, 6.0, float(np.radians(4.0)), 0.003])  # from what is expected
 _SAMPLE_MM: Final = 0.25  # error of one sample's edge
-_ALIKE: Final = 12.0  # samples that lie side by side err alike: so many count as one
+_ALIKE: Final = 0.1  # samples that lie side by side err alike: such a share of all counts as one
 _FOUND_MM: Final = 0.5
 _FOUND: Final = 0.35
 _SYSTEMATIC_MM: Final = 0.03
@@ -60,7 +60,8 @@ def refine(
     """
     design = _design(rings, rows)
     update = change
-    loose = _LOOSE**-2 * _SAMPLE_MM**2 * _ALIKE
+    alike = _ALIKE * strengths.shape[1]
+    loose = _LOOSE**-2 * _SAMPLE_MM**2 * alike
     fixed = np.array([[1, 1, 0 if ring.round else 1, 1] for ring in rings], np.float64)
     design = design * fixed[:, None, :]
     line = offsets.astype(np.float32)
@@ -81,7 +82,7 @@ def refine(
     count = np.maximum(seen.sum(axis=1), 1)
     found = (np.abs(residual) < _FOUND_MM) & (weight > _FOUND**2)
     spread = np.sum(weight * residual**2, axis=1) / np.maximum(weight.sum(axis=1), 1e-9)
-    variance = np.maximum(spread, 0.05**2)[:, None, None] * _ALIKE * np.linalg.inv(normal)
+    variance = np.maximum(spread, 0.05**2)[:, None, None] * alike * np.linalg.inv(normal)
     edge = np.sum(np.matmul(design, variance) * design, axis=2)
     errors = np.sqrt(edge.mean(axis=1) + _SYSTEMATIC_MM**2)
     return Refined(rows + update * fixed, errors, found.sum(axis=1) / count)

@@ -94,7 +94,9 @@ def _alike(strengths: Singles, offsets: Floats, rings: Sequence[Ring], net: Net)
     way = normals @ net.places[:, :2].T + reach[..., None] * net.places[:, 2]
     index = np.clip(np.rint((way - first) / step), 0, count - 1).astype(np.intp)
     scores = np.zeros((coupons, len(net.places), len(net.turns)), np.float32)
-    each = np.arange(coupons)[:, None]
-    for stretch in range(table.shape[1]):
-        scores += table[each, stretch, index[:, stretch]]
+    stretches = table.shape[1]
+    index += count * np.arange(coupons * stretches).reshape(coupons, stretches, 1)
+    flat = table.reshape(-1, table.shape[3])
+    for stretch in range(stretches):
+        scores += flat.take(index[:, stretch], axis=0, mode="clip")
     return scores

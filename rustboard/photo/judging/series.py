@@ -21,6 +21,7 @@ from numpy.typing import NDArray
 
 from rustboard.photo.judging.strokes import Painted
 from rustboard.photo.looks import Evidence, Mask
+from rustboard.photo.pieces import pieces_of
 
 Plane = NDArray[np.uint8]
 
@@ -304,10 +305,10 @@ class Stretch:
 
 def _with_core(lasting: Mask, strength: Plane) -> Mask:
     """Return the spots that have strong evidence somewhere, and size or lasting evidence."""
-    count, labels, stats, _ = cv2.connectedComponentsWithStats(lasting.view(np.uint8), connectivity=8)
-    keep = np.zeros(count, np.bool_)
+    labels, areas, _ = pieces_of(lasting)
+    keep = np.zeros(len(areas), np.bool_)
     keep[labels[strength >= SEED]] = True
-    keep &= stats[:, cv2.CC_STAT_AREA] >= _LEAST_SPOT_PX
+    keep &= areas >= _LEAST_SPOT_PX
     keep[labels[strength >= _LASTING]] = True
     keep[0] = False
     kept: Mask = keep[labels]

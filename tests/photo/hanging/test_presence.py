@@ -27,7 +27,7 @@ def states(first, later):
         key = frame.coupon
         others = {each: look for each, look in looks.items() if each != key}
         cut = cuts[key]
-        found[key] = presence(cut.rgb, cut.shown, frame, base[key].rgb, hangs[key].share_found, others)
+        found[key] = presence(cut.rgb, cut.shown, frame, looks[key], hangs[key].share_found, others)
     return found
 
 
@@ -62,4 +62,4 @@ def test_a_coupon_beyond_the_photo_is_left_unsure():
     scene = painted(hung()[:1], seed=1)
     cut = cuts_of(scene)[0][0]
     nothing = np.zeros_like(cut.shown)
-    assert presence(cut.rgb, nothing, scene.frames[0], cut.rgb, 0.0).state == "unsure"
+    assert presence(cut.rgb, nothing, scene.frames[0], FirstLook(scene.frames[0], cut.rgb), 0.0).state == "unsure"
