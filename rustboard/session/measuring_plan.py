@@ -4,9 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
-from rustboard.board.measured import SETTINGS_DIGITS, STARTS_ANEW, Disturbance, Measurement, PhotoPlacing, Stroke
+from rustboard.board.measured import (
+    JUDGED_BY,
+    PART_DIGITS,
+    STARTS_ANEW,
+    Disturbance,
+    Measurement,
+    PhotoPlacing,
+    Stroke,
+)
 from rustboard.board.model import Photo
 from rustboard.board.record import BoardRecord
 from rustboard.session.measuring_cache import hash_of
@@ -35,22 +44,51 @@ def strokes_by_place(record: BoardRecord) -> dict[tuple[int, int], tuple[Stroke,
     return {place: tuple(strokes) for place, strokes in found.items()}
 
 
-def coupon_settings(algorithm: int, frame: CouponFrame, disturbances: Sequence[Disturbance]) -> str:
-    """Return a hash of what says how a coupon is measured in all its photos."""
-    happened = [(each.at, each.kind) for each in disturbances]
-    return hash_of((algorithm, frame, happened))
+def coupon_settings(
+    algorithm: int, frame: CouponFrame, disturbances: Sequence[Disturbance], times: Sequence[datetime]
+) -> str:
+    """Return a hash of what says how a coupon is measured in all its photos: of its shape and of the day log.
+
+    Args:
+        algorithm: version of the method.
+        frame: the coupon and its grid.
+        disturbances: the day log's entries about it.
+        times: of the photos that show the board, rising; what happened before the first or after the last of them
+            has no say.
+    """
+    shape = (frame.coupon, frame.outline_mm, frame.excluded_mm, frame.margin_mm)
+    happened = [
+        (each.at, each.kind)
+        for each in disturbances
+        if each.kind in JUDGED_BY and times and times[0] < each.at <= times[-1]
+    ]
+    return _part((algorithm, *shape)) + _part(happened)
 
 
-def settings_of(coupon: str, before: str, strokes: Sequence[Stroke]) -> str:
+def settings_of(coupon: str, scale: float, neighbours: Neighbours | None, strokes: Sequence[Stroke]) -> str:
     """Return a hash (`SETTINGS_DIGITS` digits) of what says how a coupon is measured in one photo, its pixels apart.
 
     Args:
         coupon: from `coupon_settings`.
-        before: from `Neighbours`: photos whose order has changed are judged anew.
+        scale: pixels a millimetre of its grid, which the first photo decides.
+        neighbours: photos whose order has changed, or that a person has placed otherwise, are judged anew.
         strokes: of the brush on it in this photo.
     """
-    drawn = [(each.adds, each.radius_mm, each.points_mm) for each in strokes]
-    return hash_of((coupon, before, drawn))[:SETTINGS_DIGITS]
+    return coupon + _order_part(scale, neighbours) + _strokes_part(tuple(strokes))
+
+
+def _part(values: object) -> str:
+    return hash_of((values,))[:PART_DIGITS]
+
+
+@lru_cache(maxsize=4_000)
+def _order_part(scale: float, neighbours: Neighbours | None) -> str:
+    return _part((scale, "" if neighbours is None else (neighbours.before, neighbours.tapped)))
+
+
+@lru_cache(maxsize=100)
+def _strokes_part(strokes: tuple[Stroke, ...]) -> str:
+    return _part([(each.adds, each.radius_mm, each.points_mm) for each in strokes])
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +98,12 @@ class Neighbours:
     Attributes:
         before: SHA-256 of the photo before it, empty for the first.
         last: whether none follows.
+        tapped: where a person has placed the board in it; empty where the program found it.
     """
 
     before: str
     last: bool
+    tapped: tuple[float, ...] = ()
 
 
 def photos_showing(record: BoardRecord, placings: Mapping[int, PhotoPlacing]) -> tuple[list[Photo], list[datetime]]:
@@ -99,7 +139,9 @@ def neighbours_of(
     for place, photo in enumerate(photos):
         before = "" if starts[place] == place else photos[place - 1].sha256
         last = place + 1 == len(photos) or starts[place + 1] == place + 1
-        found[photo.key] = Neighbours(before, last)
+        by_hand = photo.placed_by in ("corners", "given") and photo.mm_to_px is not None
+        tapped = (*photo.mm_to_px, photo.lens) if by_hand and photo.mm_to_px is not None else ()
+        found[photo.key] = Neighbours(before, last, tapped)
     return found
 
 

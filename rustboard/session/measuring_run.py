@@ -205,10 +205,11 @@ class MeasuringRun:
             if self._request.coupons is not None and key not in self._request.coupons:
                 continue
             happened = disturbances_of(self._record, key)
-            whole, beside = coupon_settings(ALGORITHM, frame, happened), neighbours_of(happened, *shown)
+            whole = coupon_settings(ALGORITHM, frame, happened, shown[1])
+            beside = neighbours_of(happened, *shown)
             for photo in hopeful:
                 its = beside.get(photo.key)
-                settings = settings_of(whole, its.before if its else "", strokes.get((photo.key, key), ()))
+                settings = settings_of(whole, frame.pixels_per_mm, its, strokes.get((photo.key, key), ()))
                 found = self._record.measured.get(photo.key, {}).get(key)
                 if self._request.again or not is_settled(found, settings, its):
                     needed.append(key)

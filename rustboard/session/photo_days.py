@@ -36,21 +36,3 @@ def measured_at(record: BoardRecord, coupon: int, inspection: int) -> Measuremen
     ]
     newest = max(there, key=lambda each: (time_of(record, each) or datetime.max, each.key), default=None)
     return None if newest is None else record.measured[newest.key][coupon]
-
-
-def confident_coupons(record: BoardRecord, photo: Photo) -> list[int]:
-    """Return the coupons whose measurement may be taken over without a closer look and that have no grade yet.
-
-    In reading order; none when the photo belongs to no inspection.
-    """
-    if photo.inspection is None:
-        return []
-    measured = record.measured.get(photo.key, {})
-    return [
-        each.key
-        for each in record.coupons_in_order()
-        if each.key in measured
-        and measured[each.key].confident
-        and measured[each.key].percent is not None
-        and record.grading(each.key, photo.inspection) is None
-    ]

@@ -11,9 +11,9 @@ from PySide6.QtWidgets import QStackedWidget, QWidget
 from rustboard.operations.measuring import accept_measurement, accept_measurements, keep_measuring
 from rustboard.session.grading_round import next_ungraded
 from rustboard.session.jobs import Progress
-from rustboard.session.photo_days import confident_coupons, unmeasured
+from rustboard.session.out_of_date import OutOfDate
 from rustboard.support.problems import InputError, Problem
-from rustboard.support.text import printable
+from rustboard.support.text import printable, some_of
 from rustboard.ui.ask import Asker
 from rustboard.ui.board_page import BoardPage
 from rustboard.ui.bridge import JobBridge
@@ -83,7 +83,7 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
 
     @Slot()
     def measure(self) -> None:
-        """Measure the photos that are not measured yet; all of them anew when there are none."""
+        """Measure what is not measured yet or is to be measured again; everything anew when there is nothing."""
         from rustboard.session.measuring import measure, measuring_request
 
         if self.page is None or (self._job is not None and self._bridge.busy()):
@@ -96,7 +96,7 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
             self.told.emit(self.tr("This board has no photo yet; add one first."))
             return
         self._show_progress(0, max(1, len(session.record.photos)))
-        request = measuring_request(session, again=not unmeasured(session.record))
+        request = measuring_request(session, again=not OutOfDate(session.record).to_measure())
         self._job = self._bridge.start(
             ("measure", id(session)), measure, request,
             done=partial(self._measured, session, request), failed=self._not_measured, told=self._tell_progress,
@@ -130,10 +130,11 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
             self.working.emit(self.tr("Measuring the photos: {0} of {1}").format(done, total))
 
     def _measured(self, session: Session, request: MeasureRequest, result: MeasureResult) -> None:
-        from rustboard.ui.photos.still_true import painted_meanwhile
+        from rustboard.ui.photos.still_true import painted_meanwhile, reshaped_meanwhile
 
         self._end_job()
         painted = painted_meanwhile(request.record, session.record)
+        reshaped = reshaped_meanwhile(request.record, session.record)
         kept = self._keep_measured(session, request, result)
         if kept is None:
             return
@@ -141,7 +142,14 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
         for coupon in sorted(painted) if session.record.measured else ():
             self._measure_again(session, coupon)
         photos = len({each.photo for each in result.measurements})
-        if photos:
+        if reshaped:
+            names = some_of([session.record.coupons[key].id for key in sorted(reshaped)], _MOST_SHOWN)
+            self.told.emit(
+                self.tr("Measured {0} photos. Changed meanwhile, so to be measured again: {1}").format(
+                    photos, printable(names)
+                )
+            )
+        elif photos:
             self.told.emit(self.tr("Measured {0} photos").format(photos))
         elif not result.problems:
             self.told.emit(self.tr("Measured; nothing new was found."))
@@ -219,7 +227,7 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
         if self.page is None or photo is None:
             return
         record = self.page.session.record
-        coupons = confident_coupons(record, photo)
+        coupons = OutOfDate(record).confident(photo)
         out = grouped(left_out(record, photo))
         if self._do(accept_measurements, key, coupons, self._grader(key)) is None:
             return
