@@ -22,7 +22,7 @@ from rustboard.photo.looks import CouponFrame, Evidence, Motion, Rgb
 from rustboard.photo.placement import Placement
 from rustboard.support.problems import InputError
 
-ALGORITHM: Final = 4
+ALGORITHM: Final = 5
 """Version of the method; raised whenever the same photo would be measured otherwise."""
 
 FIRST_LOOKS: Final = 3
