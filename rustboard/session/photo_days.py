@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
 
 from rustboard.board.measured import Measurement
@@ -25,6 +26,16 @@ def photos_in_order(record: BoardRecord) -> list[Photo]:
 def unmeasured(record: BoardRecord) -> list[Photo]:
     """Return the photos, by time, in which no coupon was measured yet."""
     return [each for each in photos_in_order(record) if each.key not in record.measured]
+
+
+def kept_by_grades(record: BoardRecord, photos: Iterable[int]) -> list[Photo]:
+    """Return those of some photos, by key, that belong to an inspection of another day than theirs."""
+    found = []
+    for photo in (record.photos[key] for key in photos if key in record.photos):
+        inspection = record.inspections.get(photo.inspection or 0)
+        if inspection is not None and photo.taken is not None and photo.taken.date() != inspection.at.date():
+            found.append(photo)
+    return found
 
 
 def measured_at(record: BoardRecord, coupon: int, inspection: int) -> Measurement | None:

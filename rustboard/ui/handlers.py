@@ -15,6 +15,7 @@ from rustboard.ui.intake_commands import IntakeCommands
 from rustboard.ui.next_photo_commands import NextPhotoCommands
 from rustboard.ui.outline_commands import OutlineCommands
 from rustboard.ui.photo_commands import PhotoCommands
+from rustboard.ui.photo_keeping_commands import PhotoKeepingCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.treatment_commands import TreatmentCommands
@@ -33,6 +34,7 @@ class Commanded(Protocol):
     help: HelpCommands
     intake: IntakeCommands
     placing: PlacingCommands
+    keeping: PhotoKeepingCommands
     outlines: OutlineCommands
     next_photo: NextPhotoCommands
     day_log: DayLogCommands
@@ -92,6 +94,8 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "photos.add": window.intake.add_photos,
         "photos.paste": window.intake.paste,
         "photos.time": window.intake.photo_times,
+        "photos.belongs": window.keeping.belongs,
+        "photos.remove": window.keeping.remove,
         "photos.next": window.next_photo.next_photo,
         "photos.place": window.placing.place_by_hand,
         "photos.outlines": window.outlines.edit_outlines,

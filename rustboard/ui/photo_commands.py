@@ -19,6 +19,7 @@ from rustboard.ui.board_page import BoardPage
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.intake_commands import IntakeCommands
+from rustboard.ui.photo_keeping_commands import PhotoKeepingCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.screen_commands import ScreenCommands
 from rustboard.ui.theme import Scheme
@@ -48,12 +49,12 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
         scheme: Scheme,
         stack: QStackedWidget,
         bridge: JobBridge,
-        others: tuple[IntakeCommands, PlacingCommands],
+        others: tuple[IntakeCommands, PlacingCommands, PhotoKeepingCommands],
     ) -> None:
-        """Start without a page; ``others`` add photos and place them."""
+        """Start without a page; ``others`` add photos, place them, and take them off."""
         super().__init__(window, asker, do, scheme, stack)
         self._bridge = bridge
-        self._intake, self._placing = others
+        self._intake, self._placing, self._keeping = others
         self._job: Progress | None = None
 
     def attach(self, page: BoardPage | None) -> None:
@@ -73,6 +74,7 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
         screen.add_asked.connect(self._intake.add_photos)
         self._intake.watch(screen)
         screen.place_asked.connect(self._placing.place)
+        screen.strip.row.menu_asked.connect(self._keeping.show_menu)
         screen.measure_asked.connect(self.measure)
         screen.stop_asked.connect(self.stop)
         screen.accept_asked.connect(self.accept)
