@@ -28,6 +28,16 @@ def unmeasured(record: BoardRecord) -> list[Photo]:
     return [each for each in photos_in_order(record) if each.key not in record.measured]
 
 
+def hidden_until_graded(record: BoardRecord, photo: Photo | None) -> frozenset[int]:
+    """Return the coupons that nobody has graded yet at a photo's inspection.
+
+    Who grades blind must not see what the photo says of them. A photo of no inspection sways nobody.
+    """
+    if photo is None or photo.inspection is None:
+        return frozenset()
+    return frozenset(key for key in record.coupons if record.grading(key, photo.inspection) is None)
+
+
 def kept_by_grades(record: BoardRecord, photos: Iterable[int]) -> list[Photo]:
     """Return those of some photos, by key, that belong to an inspection of another day than theirs."""
     found = []

@@ -107,7 +107,9 @@ class MainWindow(QMainWindow):
         self.films = FilmCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.keeping = PhotoKeepingCommands(self, self.asker, self.do)
         beside = (self.intake, self.placing, self.keeping)
-        self.photos = PhotoCommands(self, self.asker, self.do, self.scheme, self._stack, self.bridge, beside)
+        self.photos = PhotoCommands(
+            self, self.asker, self.do, self.scheme, self._stack, self.bridge, windows.settings, beside
+        )
         self.help = HelpCommands(self, self.asker)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
         self.actions_by_id = ActionSet(self, handlers_of(self), first=self.plan.finish_typing)

@@ -13,6 +13,7 @@ from rustboard.session.grading_round import next_ungraded
 from rustboard.session.jobs import Progress
 from rustboard.session.out_of_date import OutOfDate
 from rustboard.support.problems import InputError, Problem
+from rustboard.support.settings import Settings
 from rustboard.support.text import printable, some_of
 from rustboard.ui.ask import Asker
 from rustboard.ui.board_page import BoardPage
@@ -49,11 +50,12 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
         scheme: Scheme,
         stack: QStackedWidget,
         bridge: JobBridge,
+        settings: Settings,
         others: tuple[IntakeCommands, PlacingCommands, PhotoKeepingCommands],
     ) -> None:
         """Start without a page; ``others`` add photos, place them, and take them off."""
         super().__init__(window, asker, do, scheme, stack)
-        self._bridge = bridge
+        self._bridge, self._settings = bridge, settings
         self._intake, self._placing, self._keeping = others
         self._job: Progress | None = None
 
@@ -65,7 +67,7 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
     def _build(self, page: BoardPage) -> PhotoScreen:
         from rustboard.ui.photos.screen import PhotoScreen
 
-        screen = PhotoScreen(page.session, self._bridge, self._do, self._scheme)
+        screen = PhotoScreen(page.session, self._bridge, self._do, self._scheme, self._settings)
         self._wire_screen(screen)
         return screen
 

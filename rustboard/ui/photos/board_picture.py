@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSizeF, Qt, Signal, Slot
@@ -35,7 +36,7 @@ from rustboard.ui.measured_words import (
     suggestion_text,
 )
 from rustboard.ui.photos.hung_outline import hung
-from rustboard.ui.photos.photo_words import again_words
+from rustboard.ui.photos.photo_words import HIDDEN_WORDS, again_words
 from rustboard.ui.photos.photo_words import say as say_of_photo
 from rustboard.ui.photos.picture_view import PictureView, Side
 from rustboard.ui.photos.views import BoardImage
@@ -69,8 +70,8 @@ class CouponMark:
     words: str
 
 
-def marks_of(record: BoardRecord, photo: Photo) -> tuple[CouponMark, ...]:
-    """Return the marks of the coupons that hang on the board, in reading order."""
+def marks_of(record: BoardRecord, photo: Photo, hidden: Collection[int] = ()) -> tuple[CouponMark, ...]:
+    """Return the marks of the coupons that hang on the board, in reading order; of ``hidden`` ones no figures."""
     measured, again = record.measured.get(photo.key, {}), OutOfDate(record).in_photo(photo.key)
     marks = []
     for coupon in record.coupons_in_order():
@@ -82,6 +83,11 @@ def marks_of(record: BoardRecord, photo: Photo) -> tuple[CouponMark, ...]:
         if found is None:
             words = say("{0}, not measured in this photo").format(title)
             marks.append(CouponMark(coupon.key, outline, None, "", "", "there", words))
+            continue
+        if coupon.key in hidden:
+            words = f"{title}. {say_of_photo(HIDDEN_WORDS)}"
+            shape = hung(outline, found.motion)
+            marks.append(CouponMark(coupon.key, shape, None, "", "", found.present, words))
             continue
         words = f"{title}, {suggestion_text(found)}"
         if coupon.key in again:

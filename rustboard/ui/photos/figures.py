@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from itertools import pairwise
 
 from PySide6.QtCore import Qt, Signal, Slot
@@ -17,7 +18,7 @@ from rustboard.support.text import printable
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.measured_words import PRESENT_WORDS, measured_grade, percent_text, range_text
 from rustboard.ui.measured_words import say as say_measured
-from rustboard.ui.photos.photo_words import again_words, grouped, left_out, say
+from rustboard.ui.photos.photo_words import HIDDEN_WORDS, again_words, grouped, left_out, say
 from rustboard.ui.theme import grade_colour, grade_ink
 from rustboard.ui.wording import coupon_title, grade_text, number, tool_tip
 
@@ -113,20 +114,23 @@ class FiguresPanel(QScrollArea):
 
     # ---- what is shown
 
-    def show_figures(self, photo: Photo | None, coupon: Coupon | None) -> None:
-        """Show what was measured on a coupon in a photo."""
+    def show_figures(self, photo: Photo | None, coupon: Coupon | None, hidden: Collection[int] = ()) -> None:
+        """Show what was measured on a coupon in a photo; of ``hidden`` ones nothing."""
         record = self._session.record
         found = None
         if photo is not None and coupon is not None:
             found = record.measured.get(photo.key, {}).get(coupon.key)
         self._title.setText(self.tr("No coupon chosen") if coupon is None else coupon_title(record, coupon))
+        covered = found is not None and found.coupon in hidden
+        if covered:
+            found = None
         again = "" if found is None else again_words(OutOfDate(record).parts(found))
         self._show_chip(found, again)
         self._show_values(found, self._grading(photo, coupon))
-        self._notes.setText("\n".join(_notes(found, again)))
+        self._notes.setText(say(HIDDEN_WORDS) if covered else "\n".join(_notes(found, again)))
         self._notes.setVisible(bool(self._notes.text()))
-        self._show_revisions(photo, coupon)
-        self._show_buttons(photo, found, again)
+        self._show_revisions(photo, None if covered else coupon)
+        self._show_buttons(photo, found, again, blind=bool(hidden))
 
     def say_masks_gone(self) -> None:
         """Say that the masks of a measurement are no longer kept."""
@@ -213,10 +217,10 @@ class FiguresPanel(QScrollArea):
 
     # ---- taking over
 
-    def _show_buttons(self, photo: Photo | None, found: Measurement | None, again: str) -> None:
+    def _show_buttons(self, photo: Photo | None, found: Measurement | None, again: str, *, blind: bool) -> None:
         record = self._session.record
         writable = not self._session.read_only_reason
-        measured = photo is not None and photo.key in record.measured
+        measured = photo is not None and photo.key in record.measured and not blind
         usable = found is not None and found.percent is not None and photo is not None
         has_visit = photo is not None and photo.inspection is not None
         self._accept.setVisible(writable and usable)

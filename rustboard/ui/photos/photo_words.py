@@ -41,6 +41,14 @@ AGAIN_WORDS: dict[SettingsPart, str] = {
 }
 """Why figures no longer fit the board."""
 
+HIDDEN_WORDS = str(
+    QT_TRANSLATE_NOOP(
+        "photos",
+        "Hidden until you have graded this coupon at this inspection, so that it cannot sway you. Grade it first, or"
+        " take the tick off “hide until graded” where you grade.",
+    )
+)
+
 
 def say(text: str) -> str:
     """Return a text of the photo screen in the user's language."""

@@ -11,6 +11,7 @@ from rustboard.operations.brushing import add_stroke, remove_strokes
 from rustboard.session.changes import ChangeSet
 from rustboard.session.out_of_date import OutOfDate
 from rustboard.session.session import Session
+from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.own_screen import OwnScreen
@@ -54,15 +55,21 @@ class PhotoScreen(OwnScreen):
     painted = Signal(int, int)
 
     def __init__(
-        self, session: Session, bridge: JobBridge, do: Do, scheme: Scheme, parent: QWidget | None = None
+        self,
+        session: Session,
+        bridge: JobBridge,
+        do: Do,
+        scheme: Scheme,
+        settings: Settings,
+        parent: QWidget | None = None,
     ) -> None:
-        """Show a session's photos."""
+        """Show a session's photos; ``settings`` say whether the person grades blind."""
         super().__init__(parent)
         self._session, self._do = session, do
         self.choice = DayChoice(session)
         self._thumbnails = Thumbnails(session, bridge, self)
         self.head = PhotoHead()
-        self.stage = PhotoStage(session, bridge, scheme)
+        self.stage = PhotoStage(session, bridge, scheme, settings)
         self.strip = DayStrip(self._thumbnails, scheme)
         self.empty = NoPhotosPage(writable=not session.read_only_reason)
         self._pages = QStackedWidget()
@@ -239,7 +246,7 @@ class PhotoScreen(OwnScreen):
         found = self._session.record.measured.get(photo, {}).get(coupon)
         if found is None or found.percent is None or self._session.read_only_reason:
             return
-        if not OutOfDate(self._session.record).parts(found):
+        if not self.stage.is_hidden() and not OutOfDate(self._session.record).parts(found):
             self.accept_asked.emit(photo, coupon)
 
     @Slot()

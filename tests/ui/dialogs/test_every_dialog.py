@@ -90,7 +90,7 @@ def library_of(record: BoardRecord) -> RecipeLibrary:
 
 
 NAMES = list(every(hostile_record("x"), "x"))
-FORMS = [name for name in NAMES if name not in ("treatments", "audit", "keys", "library")]
+FORMS = [name for name in NAMES if name not in ("treatments", "audit", "keys", "library", "belongs")]
 COLUMNS = [name for name in FORMS if name != "recipe"]
 """Forms whose fields stand under one another."""
 
