@@ -49,6 +49,9 @@ PART_DIGITS: Final = 6
 SETTINGS_DIGITS: Final = PART_DIGITS * len(SETTINGS_PARTS)
 """How many of the digits of `Measurement.inputs` tell how it was measured."""
 
+FIRST_IS_AWAY: Final = "its first photo"
+"""How the warning begins of a figure that was not measured against the coupon's first photo."""
+
 MOST_STROKES: Final = 20_000
 MOST_STROKE_POINTS: Final = 2_000
 MOST_AREAS: Final = 5_000

@@ -7,7 +7,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Final
 
-from rustboard.board.measured import SETTINGS_PARTS, Measurement, Present, SettingsPart, changed_parts
+from rustboard.board.measured import FIRST_IS_AWAY, SETTINGS_PARTS, Measurement, Present, SettingsPart, changed_parts
 from rustboard.board.model import Photo
 from rustboard.board.record import BoardRecord
 from rustboard.photo.cutting import significant
@@ -19,6 +19,7 @@ from rustboard.session.mask_views import on_board
 from rustboard.session.measuring_plan import (
     coupon_settings,
     disturbances_of,
+    firsts_of,
     neighbours_of,
     settings_of,
     strokes_by_place,
@@ -59,6 +60,7 @@ class Judging:
         shown: tuple[Sequence[Photo], Sequence[datetime]],
         cache: Path,
         coupons: Sequence[int],
+        away: Collection[int] = (),
     ) -> None:
         """Prepare to judge some coupons.
 
@@ -69,9 +71,10 @@ class Judging:
             shown: the photos that show the board, and their times, rising.
             cache: folder of what can be made again.
             coupons: which to judge.
+            away: photos, by key, whose files cannot be read.
         """
         self._record, self._start, self._times, self._cache = record, start, times, cache
-        self._shown, self._coupons = shown, coupons
+        self._shown, self._coupons, self._away = shown, coupons, away
         self._strokes = strokes_by_place(record)
         self._order = {key: number for number, key in enumerate(start.frames)}  # in which a photo tells of them
 
@@ -113,12 +116,31 @@ class Judging:
             olds = [self._record.measured.get(answer.photo, {}).get(coupon) for _, answer in told]
             names = [name for _, name in findings]
             by_hand = any("strokes" in _changed(old, name) for old, name in zip(olds, names, strict=True))
+            told_of_first = self._told_of_first(coupon, told)
             for (_, answer), (finding, masks), old in zip(told, findings, olds, strict=True):
                 look = answer.coupons[self._order[coupon]]
                 reason = _reason(old, finding, masks, by_hand=by_hand)
                 one = _measurement(answer.photo, look, finding, masks, reason, counts=counts)
-                found.append(one._replace(confident=False) if answer.photo in rough else one)
+                warning = told_of_first.get(answer.photo, "")
+                if warning:
+                    one = one._replace(warnings=(warning, *one.warnings))
+                found.append(one._replace(confident=False) if warning or answer.photo in rough else one)
         return found
+
+    def _told_of_first(self, coupon: int, told: Sequence[tuple[int, LookAnswer]]) -> dict[int, str]:
+        """Return what is to be told, by photo, where the photo is away with which a coupon's stretch begins."""
+        firsts = firsts_of(disturbances_of(self._record, coupon), *self._shown)
+        begins: dict[int, str] = {}  # by the photo that is away: the day of the one that stands for it
+        warnings: dict[int, str] = {}
+        for place, answer in told:
+            first = firsts.get(answer.photo)
+            if first is not None and first.key in self._away:
+                day = begins.setdefault(first.key, self._times[place].date().isoformat())
+                warnings[answer.photo] = (
+                    f"{FIRST_IS_AWAY}, {first.name}, is missing or damaged, so it was compared with that of {day};"
+                    " rust it had by then is not counted"
+                )
+        return warnings
 
 
 def _told(answers: Mapping[int, LookAnswer]) -> list[tuple[int, LookAnswer]]:

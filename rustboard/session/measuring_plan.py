@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
 from rustboard.board.measured import (
+    FIRST_IS_AWAY,
     JUDGED_BY,
     PART_DIGITS,
     STARTS_ANEW,
@@ -163,10 +164,30 @@ def stretch_starts(disturbances: Sequence[Disturbance], times: Sequence[datetime
     return starts
 
 
-def is_settled(found: Measurement | None, settings: str, neighbours: Neighbours | None) -> bool:
-    """Return whether a coupon was measured in a photo by these very settings, among these very photos."""
+def firsts_of(
+    disturbances: Sequence[Disturbance], photos: Sequence[Photo], times: Sequence[datetime]
+) -> dict[int, Photo]:
+    """Return the photo with which each photo's stretch begins, by key; the arguments are those of `neighbours_of`."""
+    starts = stretch_starts(disturbances, times)
+    return {photo.key: photos[start] for photo, start in zip(photos, starts, strict=True)}
+
+
+def is_settled(found: Measurement | None, settings: str, neighbours: Neighbours | None, *, alone: bool) -> bool:
+    """Return whether a coupon was measured in a photo by these very settings, among these very photos.
+
+    Args:
+        found: what was measured.
+        settings: from `settings_of`.
+        neighbours: among all photos.
+        alone: whether no later photo of its stretch can be read now, though there may be one.
+    """
     if found is None or neighbours is None:
         return False
     # What could not be measured says nothing that a later photo might confirm.
-    follows = found.percent is None or found.newest == neighbours.last
+    follows = found.percent is None or found.newest == neighbours.last or (found.newest and alone)
     return follows and found.inputs.startswith(settings)
+
+
+def is_told_of_first(found: Measurement | None) -> bool:
+    """Return whether a figure says that the coupon's first photo was away when it was measured."""
+    return found is not None and any(each.startswith(FIRST_IS_AWAY) for each in found.warnings)
