@@ -165,7 +165,7 @@ class MeasuringRun:
         self._told(0)
         picture = self._read(dated)
         if picture is None:
-            self._remember_damage(dated)
+            remember_damage(self._cache, dated.file, self._problems[-1])
         else:
             placing, dated.placement = placed(dated.file, picture, self._finder(views))
             self._note(dated, placing)
@@ -182,10 +182,6 @@ class MeasuringRun:
             located = error if error.problem.file else error.located(file=dated.file.photo.name)
             self._problems.append(located.problem)
             return None
-
-    def _remember_damage(self, dated: Dated) -> None:
-        """Remember that a file cannot be read, as long as it stays the same; it is not read again for each run."""
-        self._cache.keep_look(damage_name(dated.file), self._problems[-1].what.encode())
 
     def _finder(self, views: tuple[PlacedView, ...] = ()) -> Finder:
         return Finder(self._record.board, self._record.markers, views)
@@ -337,13 +333,18 @@ class MeasuringRun:
         dated = self._dated[place]
         if answer.problem is not None:
             self._problems.append(answer.problem)
-            self._remember_damage(dated)
+            remember_damage(self._cache, dated.file, self._problems[-1])
             return
         placing = answer.placing or self._placings.get(dated.file.photo.key) or _placing_of(dated.file.photo)
         if placing.mm_to_px is not None:
             told = (*placing.warnings, *answer.warnings)
             placing = replace(placing, warnings=tuple(dict.fromkeys(told)))
         self._note(dated, placing)
+
+
+def remember_damage(cache: MeasuringCache, file: PhotoFile, problem: Problem) -> None:
+    """Remember that a file cannot be read, as long as it stays the same; it is not read again for each run."""
+    cache.keep_look(damage_name(file), problem.what.encode())
 
 
 def damage_name(file: PhotoFile) -> str:

@@ -89,6 +89,20 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "board.add_row": board.add_row,
         "board.add_column": board.add_column,
         "board.edit": board.describe,
+        **_about_photos(window),
+        "view.table": window.view.toggle_table,
+        "view.timeline": window.view.toggle_timeline,
+        "view.system": window.view.choose_scheme,
+        "view.light": window.view.choose_scheme,
+        "view.dark": window.view.choose_scheme,
+        "view.sunlight": window.view.choose_scheme,
+        "help.keys": window.help.keys,
+        "help.about": window.help.about,
+    }
+
+
+def _about_photos(window: Commanded) -> dict[str, Callable[[], object]]:
+    return {
         "photos.show": window.photos.toggle,
         "photos.measure": window.photos.measure,
         "photos.add": window.intake.add_photos,
@@ -101,12 +115,4 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "photos.outlines": window.outlines.edit_outlines,
         "photos.day_log": window.day_log.day_log,
         "photos.film": window.films.film,
-        "view.table": window.view.toggle_table,
-        "view.timeline": window.view.toggle_timeline,
-        "view.system": window.view.choose_scheme,
-        "view.light": window.view.choose_scheme,
-        "view.dark": window.view.choose_scheme,
-        "view.sunlight": window.view.choose_scheme,
-        "help.keys": window.help.keys,
-        "help.about": window.help.about,
     }

@@ -30,7 +30,7 @@ class BelongsDialog(FormDialog):
         self._values: list[Chosen] = []
         for each in reversed(record.inspections_in_order()):
             graded = sum(each.key in gradings for gradings in record.current.values())
-            words = self.tr("{0}, {1}, {2} grades").format(
+            words = self.tr("{0}, {1}, grades: {2}").format(
                 day_text(record.day_of(each.at)), date_time(each.at), graded
             )
             self._add(words, each.key)

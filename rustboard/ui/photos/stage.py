@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from rustboard.board.measured import Stroke
 from rustboard.board.model import Photo
+from rustboard.board.record import BoardRecord
 from rustboard.session.mask_views import percent_of, strokes_on, with_stroke
 from rustboard.session.photo_days import hidden_until_graded
 from rustboard.session.session import Session
@@ -94,7 +95,9 @@ class PhotoStage(QWidget):
         """Show the coupon that is chosen."""
         record, photo, (_, coupon) = self._session.record, self._photo, self.subject()
         self.board.set_coupon(coupon)
-        self.figures.show_figures(photo, record.coupons.get(coupon), self._hidden(photo))
+        self.figures.show_figures(
+            photo, record.coupons.get(coupon), _hidden(self._session.record, self._settings, photo)
+        )
         self.tools.set_enabled(
             masks=photo is not None and photo.key in record.measured and not self.is_hidden(),
             paints=self._can_paint(),
@@ -103,14 +106,12 @@ class PhotoStage(QWidget):
         )
         self.show_pictures()
 
-    def _hidden(self, photo: Photo | None) -> frozenset[int]:
-        """Return the coupons of which a photo says nothing yet, because the person grades blind."""
-        return hidden_until_graded(self._session.record, photo) if self._settings.hide_suggestion else frozenset()
-
     def is_hidden(self) -> bool:
         """Return whether the coupon in view hides what the photo, or the one to compare with, says of it."""
         _, coupon = self.subject()
-        return any(coupon in self._hidden(each) for each in (self._photo, self._other))
+        return any(
+            coupon in _hidden(self._session.record, self._settings, each) for each in (self._photo, self._other)
+        )
 
     def _can_paint(self) -> bool:
         photo, coupon = self.subject()
@@ -130,7 +131,7 @@ class PhotoStage(QWidget):
             return
         self._want(photo, self._other, coupon)
         record, views, caption = self._session.record, self.views, self._caption(photo)
-        marks = marks_of(record, photo, self._hidden(photo))
+        marks = marks_of(record, photo, _hidden(self._session.record, self._settings, photo))
         self._show_mask()
         self.board.show_board(views.board(photo.key), marks, caption, self._missing(photo, None))
         image = views.coupon(photo.key, coupon)
@@ -159,7 +160,7 @@ class PhotoStage(QWidget):
             self.coupon.show_other(None, "", "", compares=False)
             return
         caption = self._caption(other)
-        marks = marks_of(self._session.record, other, self._hidden(other))
+        marks = marks_of(self._session.record, other, _hidden(self._session.record, self._settings, other))
         # Beside the coupon the board is small: there only the coupon is compared.
         alone = self.tools.seen() == "board"
         board, image = self.views.board(other.key), self.views.coupon(other.key, coupon)
@@ -273,3 +274,8 @@ class PhotoStage(QWidget):
 
 def _say(text: str) -> str:
     return QCoreApplication.translate("photos", text)
+
+
+def _hidden(record: BoardRecord, settings: Settings, photo: Photo | None) -> frozenset[int]:
+    """Return the coupons of which a photo says nothing yet, because the person grades blind."""
+    return hidden_until_graded(record, photo) if settings.hide_suggestion else frozenset()
