@@ -30,6 +30,9 @@ class FiguresPanel(QScrollArea):
 
     Signals:
         accept_asked(), confident_asked(): take over this coupon's measurement; that of all confident ones.
+
+    Attributes:
+        fits: whether what is shown still fits the board.
     """
 
     accept_asked = Signal()
@@ -39,6 +42,7 @@ class FiguresPanel(QScrollArea):
         """Build the panel, empty."""
         super().__init__(parent)
         self._session = session
+        self.fits = True
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -125,6 +129,7 @@ class FiguresPanel(QScrollArea):
         if covered:
             found = None
         again = "" if found is None else again_words(OutOfDate(record).parts(found))
+        self.fits = not again
         self._show_chip(found, again)
         self._show_values(found, self._grading(photo, coupon))
         self._notes.setText(say(HIDDEN_WORDS) if covered else "\n".join(_notes(found, again)))

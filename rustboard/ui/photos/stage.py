@@ -139,7 +139,7 @@ class PhotoStage(QWidget):
         self._show_other(self._other, coupon)
         measured = record.measured.get(photo.key, {}).get(coupon)
         told = measured is not None and measured.percent is not None and not self.is_hidden()
-        if image is not None and image.view.rust is None and told:
+        if image is not None and image.view.rust is None and told and self.figures.fits:
             self.figures.say_masks_gone()
         if self._painted == self.subject() and image is not None:
             self.figures.show_painted(percent_of(image.view))

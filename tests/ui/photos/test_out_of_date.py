@@ -63,6 +63,7 @@ def test_figures_of_another_outline_or_day_log_are_to_be_measured_again(looking,
     look_at(person, 1)
     assert person.reads("To be measured again")
     assert "To be measured again" in next(each.words for each in screen.stage.board.marks if each.coupon == 1)
+    assert not person.reads("no longer kept on this computer"), "its masks are of another outline"
     assert not screen.stage.figures._accept.isEnabled()
     QTest.keyClick(screen, Qt.Key.Key_Return)
     assert person.session.record.grading(1, 2) is None, "an old figure is not taken over"
