@@ -38,8 +38,19 @@ DISTURBANCE_KINDS: Final[tuple[DisturbanceKind, ...]] = (
 STARTS_ANEW: Final[frozenset[DisturbanceKind]] = frozenset({"cleaned", "replaced"})
 """After these the rust measured before says nothing about the coupon any more."""
 
-SETTINGS_DIGITS: Final = 12
+JUDGED_BY: Final[frozenset[DisturbanceKind]] = frozenset({"cleaned", "replaced", "touched", "rotated", "board moved"})
+"""What of the day log has a say in how rust is judged; the rest is for people."""
+
+SettingsPart = Literal["shape", "log", "order", "strokes"]
+SETTINGS_PARTS: Final[tuple[SettingsPart, ...]] = ("shape", "log", "order", "strokes")
+"""What says how a coupon is measured in a photo: what of it counts, on which grid, by which method; the day log; the
+photo's place and the photo before it; the strokes of the brush."""
+PART_DIGITS: Final = 6
+SETTINGS_DIGITS: Final = PART_DIGITS * len(SETTINGS_PARTS)
 """How many of the digits of `Measurement.inputs` tell how it was measured."""
+
+FIRST_IS_AWAY: Final = "its first photo"
+"""How the warning begins of a figure that was not measured against the coupon's first photo."""
 
 MOST_STROKES: Final = 20_000
 MOST_STROKE_POINTS: Final = 2_000
@@ -73,8 +84,8 @@ class Measurement(NamedTuple):
     Attributes:
         photo, coupon: keys.
         algorithm: version of the method.
-        inputs: 40 hexadecimal digits: a hash of what says how to measure (12), then one of the masks (28), under
-            which the masks are found in the cache.
+        inputs: 40 hexadecimal digits: a hash of each of `SETTINGS_PARTS` (6 each), then one of the masks (16); under
+            the whole the masks are found in the cache.
         percent: of the significant surface rusted; None when it could not be measured. low, high: its 90 % range.
         spots: number of separate spots. largest_mm2: area of the largest one.
         distribution: S, G, P, H or empty.
@@ -172,3 +183,12 @@ class Disturbance:
     coupon: int | None = None
     note: str = ""
     key: int = 0
+
+
+def changed_parts(was: str, now: str) -> frozenset[SettingsPart]:
+    """Return what says otherwise how to measure, from `Measurement.inputs` or the settings at its beginning."""
+    return frozenset(
+        part
+        for at, part in enumerate(SETTINGS_PARTS)
+        if was[at * PART_DIGITS : (at + 1) * PART_DIGITS] != now[at * PART_DIGITS : (at + 1) * PART_DIGITS]
+    )

@@ -7,12 +7,13 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Final
 
-from rustboard.board.model import Photo
+from rustboard.board.model import Inspection, Photo
 from rustboard.board.typed_dates import FIRST_YEAR, LAST_YEAR
+from rustboard.operations.inspections import put_inspection
 from rustboard.operations.lookup import the_inspection, the_photo
-from rustboard.operations.photo_ties import Settled, loose_inspections, settle
+from rustboard.operations.photo_ties import FROM_A_PHOTO, Settled, loose_inspections, settle
 from rustboard.store.measuring_tables import MEASUREMENTS, STROKES
-from rustboard.store.tables import GRADINGS, PHOTOS
+from rustboard.store.tables import GRADINGS, INSPECTIONS, PHOTOS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
@@ -62,7 +63,7 @@ def shift_clock(tx: Transaction, photo_keys: Iterable[int], seconds: int) -> Sum
     """Put right the time of photos whose camera's clock was wrong; they are tied anew.
 
     What the camera wrote stays beside it. Inspections that photos made, and at which nobody has graded, move along. A
-    photo from which a grade was taken over stays with that grade's inspection.
+    photo of an inspection at which there are grades stays with it: they were given by what it shows.
 
     Args:
         tx: of the action.
@@ -82,9 +83,12 @@ def shift_clock(tx: Transaction, photo_keys: Iterable[int], seconds: int) -> Sum
         if photo.taken is None:
             raise InputError("This photo has no time that could be shifted; set its time.", file=_shown(photo))
         _retime(tx, photo, _later(photo.taken, seconds))
-    settled = settle(tx, loose, [each.key for each in photos if not _graded_from(tx, each)])
-    number = counted(len(photos), "photo")
-    return Summary("Shift the time of {0} by {1}; {2}", (number, _span(seconds), _what_became(settled)))
+    free = [each.key for each in photos if not _is_held(tx, each)]
+    settled = settle(tx, loose, free)
+    number, became = counted(len(photos), "photo"), _what_became(settled)
+    if len(free) < len(photos):
+        became = f"{became}; {counted(len(photos) - len(free), 'photo')} kept with the grades of their inspection"
+    return Summary("Shift the time of {0} by {1}; {2}", (number, _span(seconds), became))
 
 
 def set_taken(tx: Transaction, key: int, when: datetime) -> Summary:
@@ -96,7 +100,7 @@ def set_taken(tx: Transaction, key: int, when: datetime) -> Summary:
     photo = the_photo(tx, key)
     loose = loose_inspections(tx)
     _retime(tx, photo, when)
-    settle(tx, loose, [] if _graded_from(tx, photo) else [key])
+    settle(tx, loose, [] if _is_held(tx, photo) else [key])
     return Summary("Set the time of photo {0} to {1}", (_shown(photo), when.isoformat(" ", "minutes")))
 
 
@@ -119,6 +123,28 @@ def tie_photo(tx: Transaction, key: int, inspection: int | None) -> Summary:
     if at is None:
         return Summary("Photo {0} belongs to no inspection", (_shown(photo),))
     return Summary("Photo {0} belongs to the inspection of {1}", (_shown(photo), at.isoformat(" ", "minutes")))
+
+
+def tie_photo_alone(tx: Transaction, key: int) -> Summary:
+    """Give a photo an inspection of its own, at its time. An inspection that only this photo had made goes.
+
+    Raises:
+        InputError: the photo is not there or has no time, there is an inspection at that time already, or a grade was
+            taken over from the photo.
+    """
+    photo = the_photo(tx, key)
+    if photo.taken is None:
+        raise InputError("This photo has no time, so it can have no inspection of its own.", file=_shown(photo))
+    others = [each for each in tx.find(PHOTOS, inspection=photo.inspection or 0) if each.key != key]
+    loose = loose_inspections(tx)
+    if photo.inspection in loose.inspections and not others:
+        return Summary("Photo {0} belongs where it did", (_shown(photo),))
+    _refuse_if_graded_from(tx, photo)
+    put_inspection(tx, Inspection(photo.taken, note=FROM_A_PHOTO))
+    (own,) = tx.find(INSPECTIONS, at=photo.taken.isoformat())
+    tx.put(PHOTOS, replace(photo, inspection=own.key))
+    settle(tx, loose)
+    return Summary("Photo {0} has an inspection of its own", (_shown(photo),))
 
 
 def remove_photo(tx: Transaction, key: int) -> Summary:
@@ -157,6 +183,12 @@ def _graded_from(tx: Transaction, photo: Photo) -> bool:
     coupons = {each.coupon for each in tx.find(MEASUREMENTS, photo=photo.key)}
     given = tx.find(GRADINGS, inspection=photo.inspection) if coupons else []
     return any(each.source != "eye" and each.coupon in coupons for each in given)
+
+
+def _is_held(tx: Transaction, photo: Photo) -> bool:
+    """Return whether the photo stays with its inspection when its time changes: there are grades at it."""
+    at_visit = tx.find(GRADINGS, inspection=photo.inspection) if photo.inspection is not None else []
+    return any(each.state == "current" for each in at_visit) or _graded_from(tx, photo)
 
 
 def _refuse_if_graded_from(tx: Transaction, photo: Photo) -> None:

@@ -67,6 +67,11 @@ class MeasuringCache:
         path = self._path("looks", name)
         return path is not None and path.is_file()
 
+    def damage(self, name: str) -> str:
+        """Return why a file could not be read the last time, or an empty text."""
+        data = self.look(name)
+        return "" if data is None else data.decode("utf-8", "replace")
+
     def keep_look(self, name: str, packed: bytes) -> bool:
         """Keep what one photo said; return whether the disk took it."""
         return self._write("looks", name, packed)

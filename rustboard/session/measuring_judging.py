@@ -7,7 +7,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Final
 
-from rustboard.board.measured import Measurement, Present
+from rustboard.board.measured import FIRST_IS_AWAY, SETTINGS_PARTS, Measurement, Present, SettingsPart, changed_parts
 from rustboard.board.model import Photo
 from rustboard.board.record import BoardRecord
 from rustboard.photo.cutting import significant
@@ -19,6 +19,7 @@ from rustboard.session.mask_views import on_board
 from rustboard.session.measuring_plan import (
     coupon_settings,
     disturbances_of,
+    firsts_of,
     neighbours_of,
     settings_of,
     strokes_by_place,
@@ -33,6 +34,12 @@ _RESETS: Final = {
     "touched": Done.TOUCHED,
     "rotated": Done.TOUCHED,
     "board moved": Done.MOVED,
+}
+_WHY: Final[Mapping[SettingsPart, str]] = {
+    "shape": "its outline or what counts of it changed",
+    "log": "the day log says otherwise what was done to it",
+    "order": "photos came, went, or were placed or dated anew",
+    "strokes": "corrected by hand",
 }
 _DIGITS: Final = 5
 """Significant digits of a percentage that is kept."""
@@ -53,6 +60,7 @@ class Judging:
         shown: tuple[Sequence[Photo], Sequence[datetime]],
         cache: Path,
         coupons: Sequence[int],
+        away: Collection[int] = (),
     ) -> None:
         """Prepare to judge some coupons.
 
@@ -63,9 +71,10 @@ class Judging:
             shown: the photos that show the board, and their times, rising.
             cache: folder of what can be made again.
             coupons: which to judge.
+            away: photos, by key, whose files cannot be read.
         """
         self._record, self._start, self._times, self._cache = record, start, times, cache
-        self._shown, self._coupons = shown, coupons
+        self._shown, self._coupons, self._away = shown, coupons, away
         self._strokes = strokes_by_place(record)
         self._order = {key: number for number, key in enumerate(start.frames)}  # in which a photo tells of them
 
@@ -75,7 +84,7 @@ class Judging:
 
     def _task(self, coupon: int, answers: Mapping[int, LookAnswer]) -> JudgeTask:
         frame, happened = self._start.frames[coupon], disturbances_of(self._record, coupon)
-        whole = coupon_settings(ALGORITHM, frame, happened)
+        whole = coupon_settings(ALGORITHM, frame, happened, self._shown[1])
         beside = neighbours_of(happened, *self._shown)
         looks, settings = [], []
         for place, answer in _told(answers):
@@ -83,7 +92,7 @@ class Judging:
             strokes = self._strokes.get((answer.photo, coupon), ())
             drawn = tuple(on_board(each, frame) for each in strokes)
             looks.append((self._days(self._times[place]), look.evidence, look.pixels_per_mm, answer.blur_px, drawn))
-            settings.append(settings_of(whole, beside[answer.photo].before, strokes))
+            settings.append(settings_of(whole, frame.pixels_per_mm, beside[answer.photo], strokes))
         resets = tuple(Reset(self._days(each.at), _RESETS[each.kind]) for each in happened if each.kind in _RESETS)
         return JudgeTask(frame, tuple(looks), resets, tuple(settings), self._cache)
 
@@ -104,12 +113,34 @@ class Judging:
         found = []
         for coupon, findings in zip(self._coupons, judged, strict=True):
             counts = bool(significant(self._start.frames[coupon]).any())
-            for (_, answer), (finding, masks) in zip(told, findings, strict=True):
+            olds = [self._record.measured.get(answer.photo, {}).get(coupon) for _, answer in told]
+            names = [name for _, name in findings]
+            by_hand = any("strokes" in _changed(old, name) for old, name in zip(olds, names, strict=True))
+            told_of_first = self._told_of_first(coupon, told)
+            for (_, answer), (finding, masks), old in zip(told, findings, olds, strict=True):
                 look = answer.coupons[self._order[coupon]]
-                old = self._record.measured.get(answer.photo, {}).get(coupon)
-                one = _measurement(answer.photo, look, finding, masks, old, counts=counts)
-                found.append(one._replace(confident=False) if answer.photo in rough else one)
+                reason = _reason(old, finding, masks, by_hand=by_hand)
+                one = _measurement(answer.photo, look, finding, masks, reason, counts=counts)
+                warning = told_of_first.get(answer.photo, "")
+                if warning:
+                    one = one._replace(warnings=(warning, *one.warnings))
+                found.append(one._replace(confident=False) if warning or answer.photo in rough else one)
         return found
+
+    def _told_of_first(self, coupon: int, told: Sequence[tuple[int, LookAnswer]]) -> dict[int, str]:
+        """Return what is to be told, by photo, where the photo is away with which a coupon's stretch begins."""
+        firsts = firsts_of(disturbances_of(self._record, coupon), *self._shown)
+        begins: dict[int, str] = {}  # by the photo that is away: the day of the one that stands for it
+        warnings: dict[int, str] = {}
+        for place, answer in told:
+            first = firsts.get(answer.photo)
+            if first is not None and first.key in self._away:
+                day = begins.setdefault(first.key, self._times[place].date().isoformat())
+                warnings[answer.photo] = (
+                    f"{FIRST_IS_AWAY}, {first.name}, is missing or damaged, so it was compared with that of {day};"
+                    " rust it had by then is not counted"
+                )
+        return warnings
 
 
 def _told(answers: Mapping[int, LookAnswer]) -> list[tuple[int, LookAnswer]]:
@@ -118,7 +149,7 @@ def _told(answers: Mapping[int, LookAnswer]) -> list[tuple[int, LookAnswer]]:
 
 
 def _measurement(
-    photo: int, look: CouponLook, finding: CouponFinding, masks: str, old: Measurement | None, *, counts: bool
+    photo: int, look: CouponLook, finding: CouponFinding, masks: str, reason: str, *, counts: bool
 ) -> Measurement:
     measured = look.evidence is not None and counts
     return Measurement(
@@ -144,7 +175,7 @@ def _measurement(
         if look.evidence is not None
         else look.warnings,
         measured="",
-        reason=_reason(old, finding),
+        reason=reason,
     )
 
 
@@ -152,10 +183,30 @@ def _present(word: str) -> Present:
     return word if word in ("there", "missing", "other") else "unsure"  # type: ignore[return-value]
 
 
-def _reason(old: Measurement | None, finding: CouponFinding) -> str:
-    """Return why an earlier answer is revised, in words."""
+def _changed(old: Measurement | None, masks: str) -> frozenset[SettingsPart]:
+    """Return what says otherwise how to measure since an earlier answer by this method."""
+    comparable = old is not None and old.percent is not None and old.algorithm == ALGORITHM
+    return changed_parts(old.inputs, masks) if old is not None and comparable else frozenset()
+
+
+def _reason(old: Measurement | None, finding: CouponFinding, masks: str, *, by_hand: bool) -> str:
+    """Return why an earlier answer is revised, in words.
+
+    Args:
+        old: the earlier answer.
+        finding: the new one.
+        masks: the name of its masks, which begins with how it was measured.
+        by_hand: whether the coupon was painted otherwise in some photo.
+    """
     if old is None or old.percent is None:
         return ""
+    if old.algorithm != ALGORITHM:
+        return "measured by a newer method of this program"
+    changed = _changed(old, masks)
+    if changed:
+        return "; ".join(_WHY[part] for part in SETTINGS_PARTS if part in changed)
+    if by_hand:
+        return "judged together with another photo, which was corrected by hand"
     if finding.percent < old.percent and finding.debris_percent > old.debris_percent:
         return "what lay there has gone since, so it was dirt"
     return "judged together with other photos"

@@ -4,9 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 from typing import TYPE_CHECKING, Final
 
-from rustboard.board.measured import SETTINGS_DIGITS, STARTS_ANEW, Disturbance, Measurement, PhotoPlacing, Stroke
+from rustboard.board.measured import (
+    FIRST_IS_AWAY,
+    JUDGED_BY,
+    PART_DIGITS,
+    STARTS_ANEW,
+    Disturbance,
+    Measurement,
+    PhotoPlacing,
+    Stroke,
+)
 from rustboard.board.model import Photo
 from rustboard.board.record import BoardRecord
 from rustboard.session.measuring_cache import hash_of
@@ -35,22 +45,51 @@ def strokes_by_place(record: BoardRecord) -> dict[tuple[int, int], tuple[Stroke,
     return {place: tuple(strokes) for place, strokes in found.items()}
 
 
-def coupon_settings(algorithm: int, frame: CouponFrame, disturbances: Sequence[Disturbance]) -> str:
-    """Return a hash of what says how a coupon is measured in all its photos."""
-    happened = [(each.at, each.kind) for each in disturbances]
-    return hash_of((algorithm, frame, happened))
+def coupon_settings(
+    algorithm: int, frame: CouponFrame, disturbances: Sequence[Disturbance], times: Sequence[datetime]
+) -> str:
+    """Return a hash of what says how a coupon is measured in all its photos: of its shape and of the day log.
+
+    Args:
+        algorithm: version of the method.
+        frame: the coupon and its grid.
+        disturbances: the day log's entries about it.
+        times: of the photos that show the board, rising; what happened before the first or after the last of them
+            has no say.
+    """
+    shape = (frame.coupon, frame.outline_mm, frame.excluded_mm, frame.margin_mm)
+    happened = [
+        (each.at, each.kind)
+        for each in disturbances
+        if each.kind in JUDGED_BY and times and times[0] < each.at <= times[-1]
+    ]
+    return _part((algorithm, *shape)) + _part(happened)
 
 
-def settings_of(coupon: str, before: str, strokes: Sequence[Stroke]) -> str:
+def settings_of(coupon: str, scale: float, neighbours: Neighbours | None, strokes: Sequence[Stroke]) -> str:
     """Return a hash (`SETTINGS_DIGITS` digits) of what says how a coupon is measured in one photo, its pixels apart.
 
     Args:
         coupon: from `coupon_settings`.
-        before: from `Neighbours`: photos whose order has changed are judged anew.
+        scale: pixels a millimetre of its grid, which the first photo decides.
+        neighbours: photos whose order has changed, or that a person has placed otherwise, are judged anew.
         strokes: of the brush on it in this photo.
     """
-    drawn = [(each.adds, each.radius_mm, each.points_mm) for each in strokes]
-    return hash_of((coupon, before, drawn))[:SETTINGS_DIGITS]
+    return coupon + _order_part(scale, neighbours) + _strokes_part(tuple(strokes))
+
+
+def _part(values: object) -> str:
+    return hash_of((values,))[:PART_DIGITS]
+
+
+@lru_cache(maxsize=4_000)
+def _order_part(scale: float, neighbours: Neighbours | None) -> str:
+    return _part((scale, "" if neighbours is None else (neighbours.before, neighbours.tapped)))
+
+
+@lru_cache(maxsize=100)
+def _strokes_part(strokes: tuple[Stroke, ...]) -> str:
+    return _part([(each.adds, each.radius_mm, each.points_mm) for each in strokes])
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +99,12 @@ class Neighbours:
     Attributes:
         before: SHA-256 of the photo before it, empty for the first.
         last: whether none follows.
+        tapped: where a person has placed the board in it; empty where the program found it.
     """
 
     before: str
     last: bool
+    tapped: tuple[float, ...] = ()
 
 
 def photos_showing(record: BoardRecord, placings: Mapping[int, PhotoPlacing]) -> tuple[list[Photo], list[datetime]]:
@@ -99,7 +140,9 @@ def neighbours_of(
     for place, photo in enumerate(photos):
         before = "" if starts[place] == place else photos[place - 1].sha256
         last = place + 1 == len(photos) or starts[place + 1] == place + 1
-        found[photo.key] = Neighbours(before, last)
+        by_hand = photo.placed_by in ("corners", "given") and photo.mm_to_px is not None
+        tapped = (*photo.mm_to_px, photo.lens) if by_hand and photo.mm_to_px is not None else ()
+        found[photo.key] = Neighbours(before, last, tapped)
     return found
 
 
@@ -121,10 +164,30 @@ def stretch_starts(disturbances: Sequence[Disturbance], times: Sequence[datetime
     return starts
 
 
-def is_settled(found: Measurement | None, settings: str, neighbours: Neighbours | None) -> bool:
-    """Return whether a coupon was measured in a photo by these very settings, among these very photos."""
+def firsts_of(
+    disturbances: Sequence[Disturbance], photos: Sequence[Photo], times: Sequence[datetime]
+) -> dict[int, Photo]:
+    """Return the photo with which each photo's stretch begins, by key; the arguments are those of `neighbours_of`."""
+    starts = stretch_starts(disturbances, times)
+    return {photo.key: photos[start] for photo, start in zip(photos, starts, strict=True)}
+
+
+def is_settled(found: Measurement | None, settings: str, neighbours: Neighbours | None, *, alone: bool) -> bool:
+    """Return whether a coupon was measured in a photo by these very settings, among these very photos.
+
+    Args:
+        found: what was measured.
+        settings: from `settings_of`.
+        neighbours: among all photos.
+        alone: whether no later photo of its stretch can be read now, though there may be one.
+    """
     if found is None or neighbours is None:
         return False
     # What could not be measured says nothing that a later photo might confirm.
-    follows = found.percent is None or found.newest == neighbours.last
+    follows = found.percent is None or found.newest == neighbours.last or (found.newest and alone)
     return follows and found.inputs.startswith(settings)
+
+
+def is_told_of_first(found: Measurement | None) -> bool:
+    """Return whether a figure says that the coupon's first photo was away when it was measured."""
+    return found is not None and any(each.startswith(FIRST_IS_AWAY) for each in found.warnings)

@@ -16,12 +16,15 @@ from rustboard.photo.one_photo import ALGORITHM
 from rustboard.photo.placement import Placement
 from rustboard.session.coupon_frames import frames_of
 from rustboard.session.jobs import Progress
+from rustboard.session.measuring_cache import MeasuringCache, hash_of
 from rustboard.session.measuring_job import MeasureRequest, MeasureResult
 from rustboard.session.measuring_judging import Judging
 from rustboard.session.measuring_plan import (
     coupon_settings,
     disturbances_of,
+    firsts_of,
     is_settled,
+    is_told_of_first,
     neighbours_of,
     photos_showing,
     settings_of,
@@ -59,9 +62,11 @@ class MeasuringRun:
         """Prepare a run; nothing is read yet."""
         self._request, self._pool, self._progress = request, pool, progress
         self._record = request.record
+        self._cache = MeasuringCache(request.cache)
         self._placings: dict[int, PhotoPlacing] = {}
         self._problems: list[Problem] = []
         self._dated: list[Dated] = []
+        self._away: set[int] = set()  # photos whose files are missing, or damaged
         self._done, self._total = 0, 1
 
     def result(self) -> MeasureResult:
@@ -79,9 +84,8 @@ class MeasuringRun:
         start = self._start(first, frames)
         answers = self._looks(start)
         times = [each.when for each in self._dated]
-        judging = Judging(
-            self._record, start, times, photos_showing(self._record, self._placings), self._request.cache, needed
-        )
+        shown = photos_showing(self._record, self._placings)
+        judging = Judging(self._record, start, times, shown, self._request.cache, needed, self._away)
         tasks = judging.tasks(answers)
         judged = self._pool.run(judging.judge, tasks, self._told)
         return self._found(judging.measurements(answers, judged, self._rough(answers)))
@@ -112,7 +116,11 @@ class MeasuringRun:
                 continue
             file, when = photo_file(self._request.folder, photo), time_of(self._record, photo)
             if file is None:
+                self._away.add(photo.key)
                 self._refuse(photo, "This photo is missing; put it back into the photos folder.")
+            elif not self._request.again and (damage := self._cache.damage(damage_name(file))):
+                self._away.add(photo.key)
+                self._refuse(photo, damage)
             elif when is None:
                 self._refuse(photo, "This photo has no time, so it cannot be judged among the others; give it one.")
             else:
@@ -156,7 +164,9 @@ class MeasuringRun:
     def _find(self, dated: Dated, views: tuple[PlacedView, ...] = ()) -> None:
         self._told(0)
         picture = self._read(dated)
-        if picture is not None:
+        if picture is None:
+            remember_damage(self._cache, dated.file, self._problems[-1])
+        else:
             placing, dated.placement = placed(dated.file, picture, self._finder(views))
             self._note(dated, placing)
 
@@ -180,7 +190,11 @@ class MeasuringRun:
         dated = self._dated[first]
         place = dated.placement
         assert place is not None
-        frames = frames_of(self._record, replace(dated.file.photo, mm_to_px=place.mm_to_px, lens=place.lens))
+        deciding = replace(dated.file.photo, mm_to_px=place.mm_to_px, lens=place.lens)
+        shown, _ = photos_showing(self._record, self._placings)
+        if shown and shown[0].key in self._away:  # the grids stay as fine as they were
+            deciding = shown[0]
+        frames = frames_of(self._record, deciding)
         if not frames:
             raise InputError("No coupon can be measured: draw the outlines of the coupons on the board first.")
         hung = [each for each in self._record.coupons_in_order() if each.position is not None]
@@ -197,6 +211,7 @@ class MeasuringRun:
     def _needed(self, first: int, frames: dict[int, CouponFrame]) -> list[int]:
         """Return the coupons that are not measured yet, or not by these settings, in some photo."""
         strokes, shown = strokes_by_place(self._record), photos_showing(self._record, self._placings)
+        there = [(photo, when) for photo, when in zip(*shown, strict=True) if photo.key not in self._away]
         hopeful = [
             each.file.photo for each in self._dated[first:] if each.placement is not None or self._worth_looking(each)
         ]
@@ -205,12 +220,18 @@ class MeasuringRun:
             if self._request.coupons is not None and key not in self._request.coupons:
                 continue
             happened = disturbances_of(self._record, key)
-            whole, beside = coupon_settings(ALGORITHM, frame, happened), neighbours_of(happened, *shown)
+            whole = coupon_settings(ALGORITHM, frame, happened, shown[1])
+            beside, firsts = neighbours_of(happened, *shown), firsts_of(happened, *shown)
+            seen = neighbours_of(happened, [each for each, _ in there], [when for _, when in there])
             for photo in hopeful:
                 its = beside.get(photo.key)
-                settings = settings_of(whole, its.before if its else "", strokes.get((photo.key, key), ()))
+                settings = settings_of(whole, frame.pixels_per_mm, its, strokes.get((photo.key, key), ()))
                 found = self._record.measured.get(photo.key, {}).get(key)
-                if self._request.again or not is_settled(found, settings, its):
+                alone = photo.key in seen and seen[photo.key].last
+                settled = is_settled(found, settings, its, alone=alone)
+                # Its first photo is back: what was measured without it is measured with it.
+                back = is_told_of_first(found) and firsts[photo.key].key not in self._away
+                if self._request.again or not settled or back:
                     needed.append(key)
                     break
         return needed
@@ -312,12 +333,27 @@ class MeasuringRun:
         dated = self._dated[place]
         if answer.problem is not None:
             self._problems.append(answer.problem)
+            remember_damage(self._cache, dated.file, self._problems[-1])
             return
         placing = answer.placing or self._placings.get(dated.file.photo.key) or _placing_of(dated.file.photo)
         if placing.mm_to_px is not None:
             told = (*placing.warnings, *answer.warnings)
             placing = replace(placing, warnings=tuple(dict.fromkeys(told)))
         self._note(dated, placing)
+
+
+def remember_damage(cache: MeasuringCache, file: PhotoFile, problem: Problem) -> None:
+    """Remember that a file cannot be read, as long as it stays the same; it is not read again for each run."""
+    cache.keep_look(damage_name(file), problem.what.encode())
+
+
+def damage_name(file: PhotoFile) -> str:
+    """Return under which name is kept that a file cannot be read; another one when the file is replaced."""
+    try:
+        state = file.path.stat()
+    except OSError:
+        return hash_of(("damaged", file.photo.sha256))
+    return hash_of(("damaged", file.photo.sha256, state.st_size, state.st_mtime_ns))
 
 
 def _placing_of(photo: Photo) -> PhotoPlacing:

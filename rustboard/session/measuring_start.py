@@ -111,7 +111,7 @@ def made_start(
     seen = _Seen(start, picture)
     first = seen.at(place)
     if first is None:
-        raise InputError("The first photo of the board cannot be read; put it back, or place another one.")
+        raise InputError("The first photo of the board cannot be read; put a sound copy back, or take it off.")
     start.motions = tuple((key, hang.motion) for key, hang in first.hangs.items())
     for begin, those in _stretches(start):
         group = seen.group(begin, [starts[frame.coupon] for frame in those]) or [first]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
 
 from rustboard.board.measured import Measurement
@@ -27,6 +28,26 @@ def unmeasured(record: BoardRecord) -> list[Photo]:
     return [each for each in photos_in_order(record) if each.key not in record.measured]
 
 
+def hidden_until_graded(record: BoardRecord, photo: Photo | None) -> frozenset[int]:
+    """Return the coupons that nobody has graded yet at a photo's inspection.
+
+    Who grades blind must not see what the photo says of them. A photo of no inspection sways nobody.
+    """
+    if photo is None or photo.inspection is None:
+        return frozenset()
+    return frozenset(key for key in record.coupons if record.grading(key, photo.inspection) is None)
+
+
+def kept_by_grades(record: BoardRecord, photos: Iterable[int]) -> list[Photo]:
+    """Return those of some photos, by key, that belong to an inspection of another day than theirs."""
+    found = []
+    for photo in (record.photos[key] for key in photos if key in record.photos):
+        inspection = record.inspections.get(photo.inspection or 0)
+        if inspection is not None and photo.taken is not None and photo.taken.date() != inspection.at.date():
+            found.append(photo)
+    return found
+
+
 def measured_at(record: BoardRecord, coupon: int, inspection: int) -> Measurement | None:
     """Return what the newest measured photo of an inspection says of a coupon, or None."""
     there = [
@@ -36,21 +57,3 @@ def measured_at(record: BoardRecord, coupon: int, inspection: int) -> Measuremen
     ]
     newest = max(there, key=lambda each: (time_of(record, each) or datetime.max, each.key), default=None)
     return None if newest is None else record.measured[newest.key][coupon]
-
-
-def confident_coupons(record: BoardRecord, photo: Photo) -> list[int]:
-    """Return the coupons whose measurement may be taken over without a closer look and that have no grade yet.
-
-    In reading order; none when the photo belongs to no inspection.
-    """
-    if photo.inspection is None:
-        return []
-    measured = record.measured.get(photo.key, {})
-    return [
-        each.key
-        for each in record.coupons_in_order()
-        if each.key in measured
-        and measured[each.key].confident
-        and measured[each.key].percent is not None
-        and record.grading(each.key, photo.inspection) is None
-    ]

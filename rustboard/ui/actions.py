@@ -107,6 +107,8 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     ),
     _spec("photos.paste", QT_TRANSLATE_NOOP("actions", "Paste p&hotos"), "photos", "writable", "Ctrl+V"),
     _spec("photos.time", QT_TRANSLATE_NOOP("actions", "Photos' &time…"), "photos", "own photo"),
+    _spec("photos.belongs", QT_TRANSLATE_NOOP("actions", "Belongs to &inspection…"), "photos", "own photo"),
+    _spec("photos.remove", QT_TRANSLATE_NOOP("actions", "&Remove this photo"), "photos", "own photo"),
     _spec("photos.next", QT_TRANSLATE_NOOP("actions", "&Next photo from the same place…"), "photos", "photo"),
     _spec(
         "photos.place",

@@ -15,6 +15,7 @@ from rustboard.ui.intake_commands import IntakeCommands
 from rustboard.ui.next_photo_commands import NextPhotoCommands
 from rustboard.ui.outline_commands import OutlineCommands
 from rustboard.ui.photo_commands import PhotoCommands
+from rustboard.ui.photo_keeping_commands import PhotoKeepingCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.treatment_commands import TreatmentCommands
@@ -33,6 +34,7 @@ class Commanded(Protocol):
     help: HelpCommands
     intake: IntakeCommands
     placing: PlacingCommands
+    keeping: PhotoKeepingCommands
     outlines: OutlineCommands
     next_photo: NextPhotoCommands
     day_log: DayLogCommands
@@ -87,16 +89,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "board.add_row": board.add_row,
         "board.add_column": board.add_column,
         "board.edit": board.describe,
-        "photos.show": window.photos.toggle,
-        "photos.measure": window.photos.measure,
-        "photos.add": window.intake.add_photos,
-        "photos.paste": window.intake.paste,
-        "photos.time": window.intake.photo_times,
-        "photos.next": window.next_photo.next_photo,
-        "photos.place": window.placing.place_by_hand,
-        "photos.outlines": window.outlines.edit_outlines,
-        "photos.day_log": window.day_log.day_log,
-        "photos.film": window.films.film,
+        **_about_photos(window),
         "view.table": window.view.toggle_table,
         "view.timeline": window.view.toggle_timeline,
         "view.system": window.view.choose_scheme,
@@ -105,4 +98,21 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "view.sunlight": window.view.choose_scheme,
         "help.keys": window.help.keys,
         "help.about": window.help.about,
+    }
+
+
+def _about_photos(window: Commanded) -> dict[str, Callable[[], object]]:
+    return {
+        "photos.show": window.photos.toggle,
+        "photos.measure": window.photos.measure,
+        "photos.add": window.intake.add_photos,
+        "photos.paste": window.intake.paste,
+        "photos.time": window.intake.photo_times,
+        "photos.belongs": window.keeping.belongs,
+        "photos.remove": window.keeping.remove,
+        "photos.next": window.next_photo.next_photo,
+        "photos.place": window.placing.place_by_hand,
+        "photos.outlines": window.outlines.edit_outlines,
+        "photos.day_log": window.day_log.day_log,
+        "photos.film": window.films.film,
     }

@@ -15,9 +15,11 @@ from PySide6.QtWidgets import QWidget
 
 from rustboard.operations.photos import set_taken, shift_clock
 from rustboard.session.jobs import Progress
+from rustboard.session.photo_days import kept_by_grades
 from rustboard.support.clock import Clock, wall_clock
 from rustboard.support.problems import InputError, Problem
 from rustboard.support.settings import Settings
+from rustboard.support.text import printable, some_of
 from rustboard.ui.ask import Asker
 from rustboard.ui.board_page import BoardPage
 from rustboard.ui.bridge import JobBridge
@@ -257,20 +259,28 @@ class IntakeCommands(PageCommands):
 
     @Slot(object, object)
     def _shift(self, photos: Sequence[int], seconds: int) -> None:
-        self._keep_times(shift_clock, tuple(photos), seconds)
+        self._keep_times(photos, shift_clock, tuple(photos), seconds)
 
     @Slot(int, object)
     def _set_time(self, photo: int, when: datetime) -> None:
-        self._keep_times(set_taken, photo, when)
+        self._keep_times([photo], set_taken, photo, when)
 
-    def _keep_times(self, operation: object, *arguments: object) -> None:
+    def _keep_times(self, photos: Sequence[int], operation: object, *arguments: object) -> None:
         changes = self._do(operation, *arguments)
         if self.page is None or self._times is None:
             return
         if changes is None:
             self._times.complain(refusal_in(self._window))
         else:
-            self._times.refresh(self.page.session.record)
+            record = self.page.session.record
+            self._times.refresh(record)
+            kept = kept_by_grades(record, photos)
+            if kept:
+                text = self.tr(
+                    "Taken on another day, but kept with the inspection whose grades were given by them: {0}. To move"
+                    " them choose Belongs to inspection in the menu Photos."
+                )
+                self._times.complain(text.format(printable(some_of([each.name for each in kept], 4))))
 
 
 def _refused(problem: Problem) -> LookedAt:

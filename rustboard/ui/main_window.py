@@ -41,6 +41,7 @@ from rustboard.ui.next_photo_commands import NextPhotoCommands
 from rustboard.ui.outline_commands import OutlineCommands
 from rustboard.ui.page_commands import PageCommands
 from rustboard.ui.photo_commands import PhotoCommands
+from rustboard.ui.photo_keeping_commands import PhotoKeepingCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.shelf_commands import ShelfCommands
@@ -104,8 +105,11 @@ class MainWindow(QMainWindow):
         self.next_photo = NextPhotoCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.day_log = DayLogCommands(self, self.asker, self.do)
         self.films = FilmCommands(self, self.asker, self.do, self.bridge, self.scheme)
-        beside = (self.intake, self.placing)
-        self.photos = PhotoCommands(self, self.asker, self.do, self.scheme, self._stack, self.bridge, beside)
+        self.keeping = PhotoKeepingCommands(self, self.asker, self.do)
+        beside = (self.intake, self.placing, self.keeping)
+        self.photos = PhotoCommands(
+            self, self.asker, self.do, self.scheme, self._stack, self.bridge, windows.settings, beside
+        )
         self.help = HelpCommands(self, self.asker)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
         self.actions_by_id = ActionSet(self, handlers_of(self), first=self.plan.finish_typing)
@@ -136,7 +140,7 @@ class MainWindow(QMainWindow):
     def _page_commands(self) -> tuple[PageCommands, ...]:
         about_board = (self.coupons, self.treatments, self.board, self.files, self.view, self.plan)
         about_photos = (self.intake, self.placing, self.outlines, self.next_photo, self.day_log, self.photos)
-        return (*about_board, *about_photos, self.films)
+        return (*about_board, *about_photos, self.keeping, self.films)
 
     # ---- one way for every change
 

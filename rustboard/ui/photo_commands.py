@@ -11,14 +11,16 @@ from PySide6.QtWidgets import QStackedWidget, QWidget
 from rustboard.operations.measuring import accept_measurement, accept_measurements, keep_measuring
 from rustboard.session.grading_round import next_ungraded
 from rustboard.session.jobs import Progress
-from rustboard.session.photo_days import confident_coupons, unmeasured
+from rustboard.session.out_of_date import OutOfDate
 from rustboard.support.problems import InputError, Problem
-from rustboard.support.text import printable
+from rustboard.support.settings import Settings
+from rustboard.support.text import printable, some_of
 from rustboard.ui.ask import Asker
 from rustboard.ui.board_page import BoardPage
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.intake_commands import IntakeCommands
+from rustboard.ui.photo_keeping_commands import PhotoKeepingCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.screen_commands import ScreenCommands
 from rustboard.ui.theme import Scheme
@@ -48,12 +50,13 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
         scheme: Scheme,
         stack: QStackedWidget,
         bridge: JobBridge,
-        others: tuple[IntakeCommands, PlacingCommands],
+        settings: Settings,
+        others: tuple[IntakeCommands, PlacingCommands, PhotoKeepingCommands],
     ) -> None:
-        """Start without a page; ``others`` add photos and place them."""
+        """Start without a page; ``others`` add photos, place them, and take them off."""
         super().__init__(window, asker, do, scheme, stack)
-        self._bridge = bridge
-        self._intake, self._placing = others
+        self._bridge, self._settings = bridge, settings
+        self._intake, self._placing, self._keeping = others
         self._job: Progress | None = None
 
     def attach(self, page: BoardPage | None) -> None:
@@ -64,7 +67,7 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
     def _build(self, page: BoardPage) -> PhotoScreen:
         from rustboard.ui.photos.screen import PhotoScreen
 
-        screen = PhotoScreen(page.session, self._bridge, self._do, self._scheme)
+        screen = PhotoScreen(page.session, self._bridge, self._do, self._scheme, self._settings)
         self._wire_screen(screen)
         return screen
 
@@ -73,6 +76,7 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
         screen.add_asked.connect(self._intake.add_photos)
         self._intake.watch(screen)
         screen.place_asked.connect(self._placing.place)
+        screen.strip.row.menu_asked.connect(self._keeping.show_menu)
         screen.measure_asked.connect(self.measure)
         screen.stop_asked.connect(self.stop)
         screen.accept_asked.connect(self.accept)
@@ -83,7 +87,7 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
 
     @Slot()
     def measure(self) -> None:
-        """Measure the photos that are not measured yet; all of them anew when there are none."""
+        """Measure what is not measured yet or is to be measured again; everything anew when there is nothing."""
         from rustboard.session.measuring import measure, measuring_request
 
         if self.page is None or (self._job is not None and self._bridge.busy()):
@@ -96,7 +100,7 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
             self.told.emit(self.tr("This board has no photo yet; add one first."))
             return
         self._show_progress(0, max(1, len(session.record.photos)))
-        request = measuring_request(session, again=not unmeasured(session.record))
+        request = measuring_request(session, again=not OutOfDate(session.record).to_measure())
         self._job = self._bridge.start(
             ("measure", id(session)), measure, request,
             done=partial(self._measured, session, request), failed=self._not_measured, told=self._tell_progress,
@@ -130,10 +134,11 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
             self.working.emit(self.tr("Measuring the photos: {0} of {1}").format(done, total))
 
     def _measured(self, session: Session, request: MeasureRequest, result: MeasureResult) -> None:
-        from rustboard.ui.photos.still_true import painted_meanwhile
+        from rustboard.ui.photos.still_true import painted_meanwhile, reshaped_meanwhile
 
         self._end_job()
         painted = painted_meanwhile(request.record, session.record)
+        reshaped = reshaped_meanwhile(request.record, session.record)
         kept = self._keep_measured(session, request, result)
         if kept is None:
             return
@@ -141,7 +146,14 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
         for coupon in sorted(painted) if session.record.measured else ():
             self._measure_again(session, coupon)
         photos = len({each.photo for each in result.measurements})
-        if photos:
+        if reshaped:
+            names = some_of([session.record.coupons[key].id for key in sorted(reshaped)], _MOST_SHOWN)
+            self.told.emit(
+                self.tr("Measured {0} photos. Changed meanwhile, so to be measured again: {1}").format(
+                    photos, printable(names)
+                )
+            )
+        elif photos:
             self.told.emit(self.tr("Measured {0} photos").format(photos))
         elif not result.problems:
             self.told.emit(self.tr("Measured; nothing new was found."))
@@ -219,7 +231,7 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
         if self.page is None or photo is None:
             return
         record = self.page.session.record
-        coupons = confident_coupons(record, photo)
+        coupons = OutOfDate(record).confident(photo)
         out = grouped(left_out(record, photo))
         if self._do(accept_measurements, key, coupons, self._grader(key)) is None:
             return

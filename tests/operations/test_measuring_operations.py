@@ -19,7 +19,7 @@ from rustboard.operations.measuring import (
 )
 from rustboard.operations.photos import add_photo
 
-SETTINGS, MASKS = "a" * 12, "b" * 28
+SETTINGS, MASKS = "a" * 24, "b" * 16
 PLACE = (2.0, 0.0, 5.0, 0.0, 2.0, 5.0, 0.0, 0.0, 1.0)
 FIRST = Measurement(
     key=0,
@@ -100,7 +100,7 @@ def test_a_revision_keeps_the_older_answer_and_says_why_in_the_record_of_changes
     {"percent": 0.205},  # less than a twentieth
     {"percent": 0.2, "high": 0.41},
     {"debris_percent": 0.002},  # less than can be seen
-    {"inputs": SETTINGS + "c" * 28},
+    {"inputs": SETTINGS + "c" * 16},
     {"motion": (0.11, -0.2, 0.3, 1.01)},
 ])  # fmt: skip
 def test_what_says_the_same_is_not_recorded_again(session, same):
@@ -116,7 +116,7 @@ def test_what_says_the_same_is_not_recorded_again(session, same):
     {"percent": None, "low": None, "high": None, "present": "missing"},
     {"warnings": ()},
     {"distribution": "G"},
-    {"inputs": "c" * 12 + MASKS},  # measured by other settings, such as another outline
+    {"inputs": "c" * 24 + MASKS},  # measured by other settings, such as another outline
 ])  # fmt: skip
 def test_what_says_something_else_supersedes(session, other):
     keep(session, FIRST)

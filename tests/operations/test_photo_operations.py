@@ -19,7 +19,8 @@ from rustboard.operations.coupons import add_coupon
 from rustboard.operations.grading import GivenGrade, grade_coupon
 from rustboard.operations.inspections import add_inspection, edit_inspection
 from rustboard.operations.photo_ties import FROM_A_PHOTO
-from rustboard.operations.photos import add_photos, remove_photo, set_taken, shift_clock, tie_photo
+from rustboard.operations.photos import add_photos, remove_photo, set_taken, shift_clock, tie_photo, tie_photo_alone
+from rustboard.session.photo_days import kept_by_grades
 from rustboard.session.session import Session
 from rustboard.store.board_store import create_board
 from rustboard.store.measuring_tables import MEASUREMENTS
@@ -219,6 +220,35 @@ def test_a_photo_tied_by_hand_to_an_inspection_that_photos_made_does_not_move_it
     session.do(tie_photo, next(iter(session.record.photos)), later.key)
     assert visits(session) == [NINE]
     assert earlier.key not in session.record.inspections
+
+
+def test_a_photo_gets_an_inspection_of_its_own(session, refused):
+    session.do(add_photos, [photo(1), photo(2, minutes(10)), photo(3, None)])
+    assert visits(session) == [NINE]
+    changes = session.do(tie_photo_alone, 2)
+    assert visits(session) == [NINE, minutes(10)]
+    assert (visit_of(session, 1), visit_of(session, 2)) == (NINE, minutes(10))
+    assert changes.summary.text() == "Photo IMG_2.jpg has an inspection of its own"
+    assert session.do(tie_photo_alone, 2).tables == {}
+    assert "has no time" in refused(tie_photo_alone, 3)
+    session.do(tie_photo, 2, None)
+    assert visits(session) == [NINE]
+    session.do(add_inspection, Inspection(minutes(10)))
+    assert "an inspection at this date and time already" in refused(tie_photo_alone, 2)
+
+
+@pytest.mark.parametrize("shift", [86_400, 3 * 3600])
+def test_a_photo_of_an_inspection_with_grades_stays_with_it_and_the_record_says_so(session, shift):
+    session.do(add_coupon, Coupon("C1", Position(0, 0)))
+    session.do(add_photos, [photo(1)])
+    session.do(add_inspection, Inspection(NINE + timedelta(seconds=shift)))
+    session.do(grade_coupon, GivenGrade(1, 1, 10))  # by eye
+    changes = session.do(shift_clock, [1], shift)
+    assert visit_of(session, 1) == NINE
+    assert changes.summary.text().endswith("1 photo kept with the grades of their inspection")
+    session.do(set_taken, 1, NINE + 2 * DAY)
+    assert visit_of(session, 1) == NINE
+    assert [each.key for each in kept_by_grades(session.record, [1])] == [1]
 
 
 def test_a_photo_is_removed_with_what_was_measured_in_it(session):

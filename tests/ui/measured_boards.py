@@ -9,11 +9,14 @@ import numpy as np
 from photographed_boards import photographed
 
 from rustboard.board.measured import Measurement
+from rustboard.board.record import BoardRecord
 from rustboard.operations.measuring import keep_measuring
 from rustboard.photo.cutting import significant
 from rustboard.photo.judging.masks import Masks, pack
 from rustboard.session.coupon_frames import first_placed, frames_of
 from rustboard.session.measuring_cache import MeasuringCache, hash_of
+from rustboard.session.out_of_date import OutOfDate
+from rustboard.session.photo_days import photos_in_order
 from rustboard.session.session import Session
 from rustboard.support.paths import cache_folder
 
@@ -55,7 +58,7 @@ def measured_board(folder: Path, *changed: Measurement, photos: int = 2) -> Path
     with closing(Session(folder)) as session:
         record = session.record
         measurements = [
-            given.get((photo, coupon), measurement(photo, coupon))
+            fitting(record, given.get((photo, coupon), measurement(photo, coupon)))
             for photo in record.photos
             for coupon in record.coupons
         ]
@@ -63,11 +66,23 @@ def measured_board(folder: Path, *changed: Measurement, photos: int = 2) -> Path
         first = first_placed(record)
         assert first is not None
         cache = MeasuringCache(cache_folder())
-        for coupon, frame in frames_of(record, first).items():
-            shape = significant(frame).shape
-            for photo in record.photos:
-                cache.keep_masks(hash_of((photo, coupon)), pack(painted_masks(shape)))
+        shapes = {coupon: significant(frame).shape for coupon, frame in frames_of(record, first).items()}
+        for each in measurements:
+            if each.coupon in shapes:
+                cache.keep_masks(each.inputs, pack(painted_masks(shapes[each.coupon])))
     return folder
+
+
+def fitting(record: BoardRecord, found: Measurement) -> Measurement:
+    """Return a measurement as one of the board as it is now."""
+    first = first_placed(record)
+    assert first is not None
+    frame = frames_of(record, first).get(found.coupon)
+    if frame is None:
+        return found
+    settings = OutOfDate(record).settings(found.photo, frame, found.algorithm)
+    last = photos_in_order(record)[-1].key == found.photo
+    return found._replace(inputs=settings + found.inputs[len(settings) :], newest=found.newest or last)
 
 
 def painted_masks(shape: tuple[int, int]) -> Masks:

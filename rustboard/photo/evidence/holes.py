@@ -9,6 +9,7 @@ import numpy as np
 
 from rustboard.photo.evidence.tables import Plane
 from rustboard.photo.looks import CouponFrame, Mask
+from rustboard.photo.pieces import pieces_of
 
 # Common practice, no source: holes for a nail, a screw or a wire lie in a strip along the edge and have steel around.
 _NEAREST_MM: Final = 0.8
@@ -37,8 +38,8 @@ def holes_of(coloured: Mask, darker: Plane, surface: Mask, frame: CouponFrame) -
     scale = frame.pixels_per_mm
     depth = cv2.distanceTransform(np.pad(surface, 1).view(np.uint8), cv2.DIST_L2, 3)[1:-1, 1:-1]
     depths = np.asarray(depth, np.float32)[pieces] / np.float32(scale)
-    count, labels, stats, _ = cv2.connectedComponentsWithStats(pieces.view(np.uint8), connectivity=8)
-    of, area = labels[pieces], stats[:, cv2.CC_STAT_AREA]
+    labels, area, _ = pieces_of(pieces)
+    of, count = labels[pieces].astype(np.intp), area.size
     deepest, darkest = np.zeros(count, np.float32), np.full(count, -np.inf, np.float32)
     nearest = np.full(count, np.inf, np.float32)
     np.maximum.at(deepest, of, depths)

@@ -23,7 +23,7 @@ _CERTAINTY: Final = 3.0
 _FAINT: Final = 2
 """What the rim of a spot says, of which rust covers a little: just enough to belong to the spot."""
 _SPECK: Final = 12
-"""What a speck says that only stands out from its surroundings: two photos have to show it, or one twice as clearly."""
+"""What a speck says that only stands out from its surroundings: two photos have to show it, or one twice as well."""
 _SPECK_MOST: Final = 24
 _NEARLY: Final = 0.5
 """What is half a speck does not speak against one."""

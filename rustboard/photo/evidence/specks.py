@@ -1,7 +1,7 @@
 """Specks of rust too small for their colour to be told by itself: redder and darker than the steel right around them.
 
-A photo keeps colour more coarsely than luminance, so that a speck of half a millimetre keeps little of its own colour:
-less than uneven light and damp change that of a whole coupon. Against its own surroundings it still stands out.
+A photo keeps colour more coarsely than luminance, so that a speck of half a millimetre keeps little of its own
+colour: less than uneven light and damp change that of a whole coupon. Against its surroundings it still stands out.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ import numpy as np
 from rustboard.photo.evidence.planes import narrowed, softened, widened
 from rustboard.photo.evidence.tables import Plane
 from rustboard.photo.looks import Mask
+from rustboard.photo.pieces import pieces_of
 
 if TYPE_CHECKING:
     from rustboard.photo.evidence.differences import Differences
@@ -94,7 +95,7 @@ def speckiness(found: Differences, unseen: Mask, pixels_per_mm: float) -> Plane:
 
 def _longer_than(mask: Mask, most: float) -> Mask:
     """Return the pieces of a mask that are longer than ``most`` pixels."""
-    _, labels, stats, _ = cv2.connectedComponentsWithStats(mask.view(np.uint8), connectivity=8)
-    long = np.maximum(stats[:, cv2.CC_STAT_WIDTH], stats[:, cv2.CC_STAT_HEIGHT]) > most
+    labels, _, boxes = pieces_of(mask)
+    long = boxes[:, cv2.CC_STAT_WIDTH : cv2.CC_STAT_HEIGHT + 1].max(axis=1) > most
     long[0] = False
     return np.asarray(long[labels], np.bool_)

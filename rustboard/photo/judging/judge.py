@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 
 from rustboard.photo.judging.masks import Masks, pack, unpack
-from rustboard.photo.judging.ranges import MOST_UNSEEN, Areas, is_confident, never_falling, range_of
+from rustboard.photo.judging.ranges import MOST_UNSEEN, Areas, is_confident, is_unproved, never_falling, range_of
 from rustboard.photo.judging.read_back import Seen, read_back
 from rustboard.photo.judging.series import Stretch
 from rustboard.photo.judging.spots import letter_of, resolvable_percent
@@ -214,7 +214,7 @@ def _warnings(seen: Seen, about: _About, areas: Areas, *, newest: bool) -> tuple
             "a large patch came at once and alone and was not counted, because it looks like something that lies on "
             "the coupon; later photos will tell whether it stays"
         )
-    if newest and areas.fresh > max(areas.resolvable, 0.1 * areas.rust):
+    if newest and is_unproved(areas):
         told.append("new since the last photo; a later photo will tell whether it stays")
     if seen.contradicts:
         told.append(

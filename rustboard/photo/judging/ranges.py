@@ -29,6 +29,8 @@ _HIDDEN_LEAST: Final = 0.01
 _LEAST_SEEN: Final = 0.3
 MOST_UNSEEN: Final = 0.15
 """More of the surface unknown than this, and a finding is not confident."""
+_MOST_UNPROVED: Final = 0.1
+"""More of the rust than this seen in the newest photo alone, and a finding is not confident."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,10 +107,21 @@ def range_of(areas: Areas, percent: float) -> tuple[float, float]:
 
 
 def is_confident(areas: Areas, low: float, high: float) -> bool:
-    """Return whether a finding may be taken over unseen: within one grade, little hidden, nothing suspect."""
+    """Return whether a finding may be taken over unseen.
+
+    It keeps within one grade, little is hidden, nothing is suspect, and not much of it is still to be proved.
+    """
     within = grade_from_percent(low) - grade_from_percent(high) <= 1
     suspect = areas.suspect > max(areas.resolvable, 0.001 * areas.surface)
-    return within and areas.unknown_share <= MOST_UNSEEN and not suspect
+    return within and areas.unknown_share <= MOST_UNSEEN and not suspect and not is_unproved(areas)
+
+
+def is_unproved(areas: Areas) -> bool:
+    """Return whether more than a small share of the rust is new since the photo before, and no later one confirms it.
+
+    It may be a leaf: what lies on the newest photo looks like rust until it is gone.
+    """
+    return areas.fresh > max(areas.resolvable, _MOST_UNPROVED * areas.rust)
 
 
 def never_falling(percents: Sequence[float], weights: Sequence[float]) -> list[float]:

@@ -231,8 +231,9 @@ class Stretch:
         lost = (self._sum >= SEED) & (clean > 0)
         if np.count_nonzero(lost) < _LEAST_LOST_PX or not rusty.any():
             return np.zeros(self.shape, np.bool_)
-        count, labels = cv2.connectedComponents(lost.view(np.uint8), connectivity=8, ltype=cv2.CV_16U)
-        around = _as_array16(cv2.dilate(labels, _NEAR))
+        labels, areas, _ = pieces_of(lost)
+        around = np.asarray(cv2.dilate(labels.astype(np.float32), _NEAR), np.int32)
+        count = areas.size
         rim = np.flatnonzero((around > 0) & ~lost & self.surface)
         of = around.reshape(-1)[rim]
         rims = np.bincount(of, minlength=count)
@@ -328,10 +329,6 @@ def full(mask: Mask) -> Plane:
 def _capped(mask: Mask, most: int) -> Plane:
     """Return ``most`` inside a mask and 255 outside."""
     return np.bitwise_or(np.negative((~mask).view(np.uint8)), np.uint8(most))
-
-
-def _as_array16(plane: object) -> NDArray[np.uint16]:
-    return np.asarray(plane, np.uint16)
 
 
 def _as_array(plane: object) -> Plane:

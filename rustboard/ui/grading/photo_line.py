@@ -73,17 +73,27 @@ class PhotoLine(QWidget):
         graded = self._session.record.grading(*self._subject) is not None
         return self._settings.hide_suggestion and not graded
 
+    def _is_out_of_date(self, found: Measurement) -> bool:
+        from rustboard.session.out_of_date import OutOfDate
+
+        return bool(OutOfDate(self._session.record).parts(found))
+
     def _show(self) -> None:
         found = self._found()
         self.setVisible(found is not None and found.percent is not None)
         if found is None or found.percent is None:
             return
-        hidden, writable = self._is_hidden(), not self._session.read_only_reason
-        self._text.setText(self.tr("photo: measured") if hidden else suggestion_text(found))
+        hidden, again = self._is_hidden(), self._is_out_of_date(found)
+        writable = not self._session.read_only_reason
+        self._text.setText(suggestion_text(found))
+        if hidden:
+            self._text.setText(self.tr("photo: measured"))
+        elif again:
+            self._text.setText(self.tr("photo: to be measured again"))
         warnings = "; ".join(printable(each) for each in found.warnings)
         self._text.setToolTip("" if hidden else tool_tip(warnings))
         self._take.setText(self.tr("Take over {0}").format("" if hidden else measured_grade(found)))
-        self._take.setVisible(writable and not hidden)
+        self._take.setVisible(writable and not hidden and not again)
 
     @Slot()
     def take_over(self) -> None:
@@ -91,6 +101,8 @@ class PhotoLine(QWidget):
         found, record = self._found(), self._session.record
         coupon, inspection = self._subject
         if found is None or found.percent is None or self._is_hidden() or self._session.read_only_reason:
+            return
+        if self._is_out_of_date(found):
             return
         first_time = record.grading(coupon, inspection) is None
         grader = record.inspections[inspection].grader or self._session.who

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSizeF, Qt, Signal, Slot
@@ -25,6 +26,7 @@ from rustboard.board.measured import Present
 from rustboard.board.model import Outline, Photo
 from rustboard.board.record import BoardRecord
 from rustboard.scales.rust_grade import grade_from_percent
+from rustboard.session.out_of_date import OutOfDate
 from rustboard.session.pictures import outline_on_board
 from rustboard.ui.measured_words import (
     PRESENT_WORDS,
@@ -34,6 +36,8 @@ from rustboard.ui.measured_words import (
     suggestion_text,
 )
 from rustboard.ui.photos.hung_outline import hung
+from rustboard.ui.photos.photo_words import HIDDEN_WORDS, again_words
+from rustboard.ui.photos.photo_words import say as say_of_photo
 from rustboard.ui.photos.picture_view import PictureView, Side
 from rustboard.ui.photos.views import BoardImage
 from rustboard.ui.theme import Scheme, grade_colour, grade_ink
@@ -66,9 +70,9 @@ class CouponMark:
     words: str
 
 
-def marks_of(record: BoardRecord, photo: Photo) -> tuple[CouponMark, ...]:
-    """Return the marks of the coupons that hang on the board, in reading order."""
-    measured = record.measured.get(photo.key, {})
+def marks_of(record: BoardRecord, photo: Photo, hidden: Collection[int] = ()) -> tuple[CouponMark, ...]:
+    """Return the marks of the coupons that hang on the board, in reading order; of ``hidden`` ones no figures."""
+    measured, again = record.measured.get(photo.key, {}), OutOfDate(record).in_photo(photo.key)
     marks = []
     for coupon in record.coupons_in_order():
         outline = outline_on_board(record, coupon)
@@ -80,7 +84,17 @@ def marks_of(record: BoardRecord, photo: Photo) -> tuple[CouponMark, ...]:
             words = say("{0}, not measured in this photo").format(title)
             marks.append(CouponMark(coupon.key, outline, None, "", "", "there", words))
             continue
+        if coupon.key in hidden:
+            words = f"{title}. {say_of_photo(HIDDEN_WORDS)}"
+            shape = hung(outline, found.motion)
+            marks.append(CouponMark(coupon.key, shape, None, "", "", found.present, words))
+            continue
         words = f"{title}, {suggestion_text(found)}"
+        if coupon.key in again:
+            words = f"{title}. {again_words(again[coupon.key])}"
+            text = "" if found.percent is None else say_of_photo("again")
+            marks.append(CouponMark(coupon.key, outline, None, "", text, found.present, words))
+            continue
         if found.present in PRESENT_WORDS:
             words = f"{words}. {say(PRESENT_WORDS[found.present])}"
         grade = None if found.percent is None else grade_from_percent(found.percent)

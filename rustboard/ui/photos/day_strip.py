@@ -6,6 +6,7 @@ from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal, Sl
 from PySide6.QtGui import (
     QAccessible,
     QAccessibleEvent,
+    QContextMenuEvent,
     QFocusEvent,
     QFontMetricsF,
     QHelpEvent,
@@ -34,11 +35,13 @@ class DayRow(QWidget):
 
     Signals:
         chosen(int), other_chosen(int): a photo, by key, is wanted as the day in view, or as the one to compare with.
+        menu_asked(object): the menu of the day in view is wanted, at a place (QPoint) on the screen.
         walked(object): the rectangle (QRect) to keep in view. dragged(int): the row was pulled by so many px.
     """
 
     chosen = Signal(int)
     other_chosen = Signal(int)
+    menu_asked = Signal(object)
     walked = Signal(object)
     dragged = Signal(int)
 
@@ -193,6 +196,20 @@ class DayRow(QWidget):
             return
         other = self.picks_other or bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
         (self.other_chosen if other else self.chosen).emit(day.photo)
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Ask for the menu of the day tapped, or by the keyboard for that of the day in view."""
+        self._press = None  # letting go of the button chooses nothing any more
+        where = event.globalPos()
+        if event.reason() == QContextMenuEvent.Reason.Keyboard:
+            at = self.place_of(self.this)
+            where = where if at is None else self.mapToGlobal(self.rect_of(at).center())
+        else:
+            day = self.day_at(QPointF(event.pos()))
+            if day is None:
+                return
+            self.chosen.emit(day.photo)
+        self.menu_asked.emit(where)
 
     def event(self, event: QEvent) -> bool:
         """Say all of a day as a tool tip."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from itertools import pairwise
 
 from PySide6.QtCore import Qt, Signal, Slot
@@ -11,13 +12,13 @@ from rustboard.board.grade import written
 from rustboard.board.measured import Measurement
 from rustboard.board.model import Coupon, Grading, Photo
 from rustboard.scales.rust_grade import grade_from_percent
-from rustboard.session.photo_days import confident_coupons
+from rustboard.session.out_of_date import OutOfDate
 from rustboard.session.session import Session
 from rustboard.support.text import printable
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.measured_words import PRESENT_WORDS, measured_grade, percent_text, range_text
 from rustboard.ui.measured_words import say as say_measured
-from rustboard.ui.photos.photo_words import grouped, left_out, say
+from rustboard.ui.photos.photo_words import HIDDEN_WORDS, again_words, grouped, left_out, say
 from rustboard.ui.theme import grade_colour, grade_ink
 from rustboard.ui.wording import coupon_title, grade_text, number, tool_tip
 
@@ -29,6 +30,9 @@ class FiguresPanel(QScrollArea):
 
     Signals:
         accept_asked(), confident_asked(): take over this coupon's measurement; that of all confident ones.
+
+    Attributes:
+        fits: whether what is shown still fits the board.
     """
 
     accept_asked = Signal()
@@ -38,6 +42,7 @@ class FiguresPanel(QScrollArea):
         """Build the panel, empty."""
         super().__init__(parent)
         self._session = session
+        self.fits = True
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -113,19 +118,24 @@ class FiguresPanel(QScrollArea):
 
     # ---- what is shown
 
-    def show_figures(self, photo: Photo | None, coupon: Coupon | None) -> None:
-        """Show what was measured on a coupon in a photo."""
+    def show_figures(self, photo: Photo | None, coupon: Coupon | None, hidden: Collection[int] = ()) -> None:
+        """Show what was measured on a coupon in a photo; of ``hidden`` ones nothing."""
         record = self._session.record
         found = None
         if photo is not None and coupon is not None:
             found = record.measured.get(photo.key, {}).get(coupon.key)
         self._title.setText(self.tr("No coupon chosen") if coupon is None else coupon_title(record, coupon))
-        self._show_chip(found)
+        covered = found is not None and found.coupon in hidden
+        if covered:
+            found = None
+        again = "" if found is None else again_words(OutOfDate(record).parts(found))
+        self.fits = not again
+        self._show_chip(found, again)
         self._show_values(found, self._grading(photo, coupon))
-        self._notes.setText("\n".join(_notes(found)))
+        self._notes.setText(say(HIDDEN_WORDS) if covered else "\n".join(_notes(found, again)))
         self._notes.setVisible(bool(self._notes.text()))
-        self._show_revisions(photo, coupon)
-        self._show_buttons(photo, found)
+        self._show_revisions(photo, None if covered else coupon)
+        self._show_buttons(photo, found, again, blind=bool(hidden))
 
     def say_masks_gone(self) -> None:
         """Say that the masks of a measurement are no longer kept."""
@@ -146,9 +156,14 @@ class FiguresPanel(QScrollArea):
             return None
         return self._session.record.grading(coupon.key, photo.inspection or 0)
 
-    def _show_chip(self, found: Measurement | None) -> None:
+    def _show_chip(self, found: Measurement | None, again: str) -> None:
+        self._chip.setVisible(found is not None and found.percent is not None)
         if found is None or found.percent is None:
-            self._chip.hide()
+            return
+        if again:
+            self._chip.setText(self.tr("to be measured again"))
+            self._chip.setAccessibleName(again)
+            self._chip.setStyleSheet("border: 1px dashed; border-radius: 5px; padding: 3px 12px; font-weight: 700;")
             return
         grade = grade_from_percent(found.percent)
         self._chip.setText(self.tr("{0}   {1} %").format(measured_grade(found), percent_text(found.percent)))
@@ -158,7 +173,6 @@ class FiguresPanel(QScrollArea):
             "background: {0}; color: {1}; border-radius: 5px; padding: 3px 12px; font-weight: 700; font-size: 15pt;"
         )
         self._chip.setStyleSheet(style.format(ground, ink))
-        self._chip.show()
 
     def _show_values(self, found: Measurement | None, grading: Grading | None) -> None:
         values = dict.fromkeys(_ROWS, "")
@@ -208,14 +222,14 @@ class FiguresPanel(QScrollArea):
 
     # ---- taking over
 
-    def _show_buttons(self, photo: Photo | None, found: Measurement | None) -> None:
+    def _show_buttons(self, photo: Photo | None, found: Measurement | None, again: str, *, blind: bool) -> None:
         record = self._session.record
         writable = not self._session.read_only_reason
-        measured = photo is not None and photo.key in record.measured
+        measured = photo is not None and photo.key in record.measured and not blind
         usable = found is not None and found.percent is not None and photo is not None
         has_visit = photo is not None and photo.inspection is not None
         self._accept.setVisible(writable and usable)
-        self._accept.setEnabled(has_visit)
+        self._accept.setEnabled(has_visit and not again)
         if found is not None:
             self._accept.setText(self.tr("Take over {0}").format(measured_grade(found)))
         tip = self.tr(
@@ -223,8 +237,10 @@ class FiguresPanel(QScrollArea):
         )
         if not has_visit:
             tip = self.tr("This photo belongs to no inspection; give it a date first.")
+        elif again:
+            tip = again
         self._accept.setToolTip(tip)
-        confident = [] if photo is None else confident_coupons(record, photo)
+        confident = [] if photo is None else OutOfDate(record).confident(photo)
         self._all.setVisible(writable and measured)
         self._all.setEnabled(bool(confident))
         text = self.tr("Take over all {0} confident") if confident else self.tr("None left to take over at once")
@@ -237,17 +253,17 @@ class FiguresPanel(QScrollArea):
             self._confident.setToolTip(tool_tip(grouped(out, 200)))
 
 
-def _notes(found: Measurement | None) -> list[str]:
+def _notes(found: Measurement | None, again: str) -> list[str]:
     """Return what is to be known about a measurement, a sentence a line."""
     if found is None:
         return [say("Not measured in this photo.")]
-    lines = []
+    lines = [again] if again else []
     if found.present in PRESENT_WORDS:
         lines.append(say_measured(PRESENT_WORDS[found.present]))
     lines.extend(printable(each) for each in found.warnings)
     if found.newest:
         lines.append(say("Newest photo: what lies on the coupon may still prove to be dirt, so the range is wider."))
-    if found.percent is not None:
+    if found.percent is not None and not again:
         lines.append(say("Sure enough to take over.") if found.confident else say("Wants a closer look."))
     return [f"• {each}" for each in lines]
 

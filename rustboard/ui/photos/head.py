@@ -72,11 +72,13 @@ class PhotoHead(QWidget):
         self._title.setText(" · ".join(each for each in parts if each))
 
     def show_waiting(self, waiting: int) -> None:
-        """Show how many photos are not measured yet."""
+        """Show in how many photos something is to be measured, or to be measured again."""
         self._waiting = waiting
         if waiting:
             text = self.tr("Measure {0} photos").format(waiting) if waiting > 1 else self.tr("Measure 1 photo")
-            tip = self.tr("Measure the rust in the photos not measured yet; you can go on grading meanwhile.")
+            tip = self.tr(
+                "Measure the rust in the photos not measured yet, or changed since; you can go on grading meanwhile."
+            )
         else:
             text = self.tr("Measure again")
             tip = self.tr("Every photo is measured. Measuring again looks at all of them anew.")

@@ -9,8 +9,9 @@ from PySide6.QtWidgets import QAbstractButton, QStackedWidget, QVBoxLayout, QWid
 from rustboard.board.measured import Stroke
 from rustboard.operations.brushing import add_stroke, remove_strokes
 from rustboard.session.changes import ChangeSet
-from rustboard.session.photo_days import unmeasured
+from rustboard.session.out_of_date import OutOfDate
 from rustboard.session.session import Session
+from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.own_screen import OwnScreen
@@ -26,7 +27,8 @@ from rustboard.ui.theme import Scheme
 _NARROW = 900
 _SHORT = 430
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-_TABLES = ("photo", "measurement", "stroke", "coupon", "board", "inspection", "grading", "excluded_area", "treatment")
+_TABLES = ("photo", "measurement", "stroke", "coupon", "board", "inspection", "grading", "excluded_area", "treatment",
+           "disturbance")  # fmt: skip
 
 
 class PhotoScreen(OwnScreen):
@@ -53,19 +55,26 @@ class PhotoScreen(OwnScreen):
     painted = Signal(int, int)
 
     def __init__(
-        self, session: Session, bridge: JobBridge, do: Do, scheme: Scheme, parent: QWidget | None = None
+        self,
+        session: Session,
+        bridge: JobBridge,
+        do: Do,
+        scheme: Scheme,
+        settings: Settings,
+        parent: QWidget | None = None,
     ) -> None:
-        """Show a session's photos."""
+        """Show a session's photos; ``settings`` say whether the person grades blind."""
         super().__init__(parent)
         self._session, self._do = session, do
         self.choice = DayChoice(session)
         self._thumbnails = Thumbnails(session, bridge, self)
         self.head = PhotoHead()
-        self.stage = PhotoStage(session, bridge, scheme)
+        self.stage = PhotoStage(session, bridge, scheme, settings)
         self.strip = DayStrip(self._thumbnails, scheme)
         self.empty = NoPhotosPage(writable=not session.read_only_reason)
         self._pages = QStackedWidget()
         self._days: list[Day] = []
+        self._to_measure: frozenset[int] = frozenset()
         self._lay_out()
         self._wire()
 
@@ -141,8 +150,9 @@ class PhotoScreen(OwnScreen):
     def reload(self) -> None:
         """Show everything as it is now."""
         self.choice.keep()
-        self._days = days_of(self._session.record)
         record, selection = self._session.record, self._session.selection
+        self._to_measure = frozenset(each.key for each in OutOfDate(record).to_measure())
+        self._days = days_of(record, self._to_measure)
         self._pages.setCurrentIndex(1 if record.photos else 0)
         if selection.focus is None:
             first = next((each.key for each in record.coupons_in_order() if each.position is not None), None)
@@ -152,7 +162,7 @@ class PhotoScreen(OwnScreen):
 
     def show_day(self) -> None:
         """Show the day in view."""
-        record, photo = self._session.record, self.choice.photo()
+        photo = self.choice.photo()
         self._session.selection.photo = self.choice.this if self.isVisible() else None
         other = self.choice.other() if self.stage.tools.compare.isChecked() else None
         days = self._days
@@ -161,7 +171,7 @@ class PhotoScreen(OwnScreen):
         row.show_days(days, self.choice.this, None if other is None else other.key)
         day = next((each for each in days if photo is not None and each.photo == photo.key), None)
         self.head.show_day(day, writable=not self._session.read_only_reason)
-        self.head.show_waiting(len(unmeasured(record)))
+        self.head.show_waiting(len(self._to_measure))
         self.stage.show_photo(photo, other, days)
 
     def _follow_selection(self) -> None:
@@ -234,7 +244,9 @@ class PhotoScreen(OwnScreen):
         """Take over what the photo in view says of the chosen coupon."""
         photo, coupon = self.stage.subject()
         found = self._session.record.measured.get(photo, {}).get(coupon)
-        if found is not None and found.percent is not None and not self._session.read_only_reason:
+        if found is None or found.percent is None or self._session.read_only_reason:
+            return
+        if not self.stage.is_hidden() and not OutOfDate(self._session.record).parts(found):
             self.accept_asked.emit(photo, coupon)
 
     @Slot()

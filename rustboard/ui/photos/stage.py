@@ -8,8 +8,11 @@ from PySide6.QtWidgets import QSplitter, QVBoxLayout, QWidget
 
 from rustboard.board.measured import Stroke
 from rustboard.board.model import Photo
+from rustboard.board.record import BoardRecord
 from rustboard.session.mask_views import percent_of, strokes_on, with_stroke
+from rustboard.session.photo_days import hidden_until_graded
 from rustboard.session.session import Session
+from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.photos.board_picture import BoardPicture, marks_of
 from rustboard.ui.photos.coupon_picture import CouponPicture
@@ -31,10 +34,12 @@ class PhotoStage(QWidget):
         tools, board, coupon, figures: its parts. views: where the pictures come from.
     """
 
-    def __init__(self, session: Session, bridge: JobBridge, scheme: Scheme, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, session: Session, bridge: JobBridge, scheme: Scheme, settings: Settings, parent: QWidget | None = None
+    ) -> None:
         """Start without a photo."""
         super().__init__(parent)
-        self._session = session
+        self._session, self._settings = session, settings
         self.views = PhotoViews(session, bridge, self)
         self.tools = PhotoTools()
         self.board, self.coupon = BoardPicture(scheme), CouponPicture(scheme)
@@ -90,19 +95,33 @@ class PhotoStage(QWidget):
         """Show the coupon that is chosen."""
         record, photo, (_, coupon) = self._session.record, self._photo, self.subject()
         self.board.set_coupon(coupon)
-        self.figures.show_figures(photo, record.coupons.get(coupon))
+        self.figures.show_figures(
+            photo, record.coupons.get(coupon), _hidden(self._session.record, self._settings, photo)
+        )
         self.tools.set_enabled(
-            masks=photo is not None and photo.key in record.measured,
+            masks=photo is not None and photo.key in record.measured and not self.is_hidden(),
             paints=self._can_paint(),
             compares=len(record.photos) > 1,
             strokes=photo is not None and bool(strokes_on(self._session, photo.key, coupon)),
         )
         self.show_pictures()
 
+    def is_hidden(self) -> bool:
+        """Return whether the coupon in view hides what the photo, or the one to compare with, says of it."""
+        _, coupon = self.subject()
+        return any(
+            coupon in _hidden(self._session.record, self._settings, each) for each in (self._photo, self._other)
+        )
+
     def _can_paint(self) -> bool:
         photo, coupon = self.subject()
         found = self._session.record.measured.get(photo, {}).get(coupon)
-        return not self._session.read_only_reason and found is not None and found.percent is not None
+        return (
+            not self._session.read_only_reason
+            and not self.is_hidden()
+            and found is not None
+            and found.percent is not None
+        )
 
     @Slot()
     def show_pictures(self) -> None:
@@ -112,13 +131,15 @@ class PhotoStage(QWidget):
             return
         self._want(photo, self._other, coupon)
         record, views, caption = self._session.record, self.views, self._caption(photo)
-        marks = marks_of(record, photo)
+        marks = marks_of(record, photo, _hidden(self._session.record, self._settings, photo))
+        self._show_mask()
         self.board.show_board(views.board(photo.key), marks, caption, self._missing(photo, None))
         image = views.coupon(photo.key, coupon)
         self.coupon.show_coupon((photo.key, coupon), image, caption, self._missing(photo, coupon))
         self._show_other(self._other, coupon)
         measured = record.measured.get(photo.key, {}).get(coupon)
-        if image is not None and image.view.rust is None and measured is not None and measured.percent is not None:
+        told = measured is not None and measured.percent is not None and not self.is_hidden()
+        if image is not None and image.view.rust is None and told and self.figures.fits:
             self.figures.say_masks_gone()
         if self._painted == self.subject() and image is not None:
             self.figures.show_painted(percent_of(image.view))
@@ -139,7 +160,7 @@ class PhotoStage(QWidget):
             self.coupon.show_other(None, "", "", compares=False)
             return
         caption = self._caption(other)
-        marks = marks_of(self._session.record, other)
+        marks = marks_of(self._session.record, other, _hidden(self._session.record, self._settings, other))
         # Beside the coupon the board is small: there only the coupon is compared.
         alone = self.tools.seen() == "board"
         board, image = self.views.board(other.key), self.views.coupon(other.key, coupon)
@@ -202,7 +223,7 @@ class PhotoStage(QWidget):
 
     @Slot()
     def _show_mask(self) -> None:
-        self.coupon.set_mask(self.tools.masks.isChecked(), self.tools.look())
+        self.coupon.set_mask(self.tools.masks.isChecked() and not self.is_hidden(), self.tools.look())
 
     def compare(self) -> None:
         """Compare as the buttons say."""
@@ -253,3 +274,8 @@ class PhotoStage(QWidget):
 
 def _say(text: str) -> str:
     return QCoreApplication.translate("photos", text)
+
+
+def _hidden(record: BoardRecord, settings: Settings, photo: Photo | None) -> frozenset[int]:
+    """Return the coupons of which a photo says nothing yet, because the person grades blind."""
+    return hidden_until_graded(record, photo) if settings.hide_suggestion else frozenset()

@@ -5,15 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from rustboard.board.measured import JUDGED_BY
 from rustboard.board.model import Photo
 from rustboard.board.record import BoardRecord
+from rustboard.session.measuring_plan import disturbances_of
 
 if TYPE_CHECKING:
     from rustboard.session.measuring import MeasureResult
 
 
 def still_true(before: BoardRecord, now: BoardRecord, result: MeasureResult) -> MeasureResult:
-    """Return what was found without what is about photos and coupons that are gone, placed or painted otherwise.
+    """Return what was found without what is about photos and coupons that are gone or otherwise now.
 
     Args:
         before: the board as it was measured.
@@ -21,12 +23,26 @@ def still_true(before: BoardRecord, now: BoardRecord, result: MeasureResult) -> 
         result: what was found on the former.
     """
     same = {key for key, photo in now.photos.items() if key in before.photos and _is_same(photo, before.photos[key])}
-    coupons = now.coupons.keys() - painted_meanwhile(before, now)
+    coupons = now.coupons.keys() - painted_meanwhile(before, now) - reshaped_meanwhile(before, now)
     return replace(
         result,
         placings=tuple(each for each in result.placings if each.photo in same),
         measurements=tuple(each for each in result.measurements if each.photo in same and each.coupon in coupons),
     )
+
+
+def reshaped_meanwhile(before: BoardRecord, now: BoardRecord) -> frozenset[int]:
+    """Return the coupons, by key, of which something else counts now, or of which the day log says something else."""
+    return frozenset(
+        key for key in now.coupons if key in before.coupons and _measured_by(before, key) != _measured_by(now, key)
+    )
+
+
+def _measured_by(record: BoardRecord, key: int) -> tuple[object, ...]:
+    coupon = record.coupons[key]
+    areas = [each.outline_mm for each in record.excluded_areas.values() if each.coupon == key]
+    happened = [(each.at, each.kind) for each in disturbances_of(record, key) if each.kind in JUDGED_BY]
+    return (coupon.outline_mm, coupon.position is None, areas, record.board.edge_margin_mm, happened)
 
 
 def painted_meanwhile(before: BoardRecord, now: BoardRecord) -> frozenset[int]:

@@ -54,6 +54,12 @@ def test_confident_means_one_grade_little_hidden_and_nothing_suspect():
     assert not is_confident(Areas(SURFACE, 2000.0, suspect=3000.0), 1.5, 2.5)
 
 
+def test_what_only_the_newest_photo_shows_is_not_confident_unless_it_is_little():
+    assert not is_confident(Areas(SURFACE, 2000.0, fresh=300.0), 1.5, 2.5)
+    assert is_confident(Areas(SURFACE, 2000.0, fresh=100.0), 1.5, 2.5)
+    assert is_confident(Areas(SURFACE, 20.0, fresh=20.0, resolvable=30.0), 0.01, 0.03)
+
+
 def test_without_a_surface_nothing_is_known():
     assert wide(Areas(0.0, 0.0)) == (0, 100)
 

@@ -225,3 +225,17 @@ def test_one_more_photo_makes_no_earlier_percent_larger(radii_mm):
     before, after = percents(looks[:-1]), percents(looks)
     for earlier, later in zip(before, after, strict=False):
         assert later <= earlier + 1e-9
+
+
+def test_a_leaf_on_the_newest_photo_is_not_taken_over_unseen_and_the_next_photo_decides():
+    frame = frame_of()
+    surface = surface_of(frame)
+    rust = disc(frame, 15, 20, 7)
+    leaf = disc(frame, 35, 70, 2.8)  # within the same grade: the range alone would not tell
+    looks = [look_of(0, rust & False), look_of(5, rust), look_of(6, rust), look_of(7, rust | leaf)]
+    last = judge_coupon(looks, surface, frame)[-1].finding
+    assert not last.confident
+    assert any("later photo will tell" in each for each in last.warnings)
+    stays = judge_coupon([*looks, look_of(8, rust | leaf), look_of(9, rust | leaf)], surface, frame)
+    assert stays[3].finding.confident
+    assert stays[-1].finding.confident

@@ -24,12 +24,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from rustboard.board.model import Board, Coupon, Inspection, Treatment
+from rustboard.board.model import Board, Coupon, Inspection, Photo, Treatment
 from rustboard.board.position import Position
 from rustboard.board.recipe import Recipe, RecipeStep, TreatmentRecipe
 from rustboard.board.record import BoardRecord
 from rustboard.session.recipe_library import RecipeLibrary
 from rustboard.ui.dialogs.audit import AuditDialog
+from rustboard.ui.dialogs.belongs import BelongsDialog
 from rustboard.ui.dialogs.board import BoardDialog
 from rustboard.ui.dialogs.coupon import CouponDialog
 from rustboard.ui.dialogs.inspection import InspectionDialog
@@ -72,6 +73,7 @@ def every(record: BoardRecord, text: str) -> dict[str, Callable[[], QDialog]]:
         "treatments": lambda: TreatmentsDialog(record),
         "inspection": lambda: InspectionDialog(record, record.inspections[1], text, NOW),
         "board": lambda: BoardDialog(record.board, new=True),
+        "belongs": lambda: BelongsDialog(record, Photo(text, "a.jpg", "0" * 64, 4, 3, NOW, 1)),
         "label": lambda: LabelDialog("row", 0, text),
         "name": lambda: NameDialog(text, "Name of the board", text),
         "audit": lambda: AuditDialog([("2026-04-06T08:15:00", text, text), (text, "", "")]),
@@ -88,7 +90,7 @@ def library_of(record: BoardRecord) -> RecipeLibrary:
 
 
 NAMES = list(every(hostile_record("x"), "x"))
-FORMS = [name for name in NAMES if name not in ("treatments", "audit", "keys", "library")]
+FORMS = [name for name in NAMES if name not in ("treatments", "audit", "keys", "library", "belongs")]
 COLUMNS = [name for name in FORMS if name != "recipe"]
 """Forms whose fields stand under one another."""
 

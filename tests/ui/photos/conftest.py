@@ -14,9 +14,13 @@ from rustboard.board.measured import Measurement
 
 @pytest.fixture
 def looking(desk: Desk, tmp_path: Path) -> Callable[..., Person]:
-    """Sits somebody down before the photos of a board; measurements given take the place of the plain ones."""
+    """Sits somebody down before the photos of a board; measurements given take the place of the plain ones.
 
-    def sit(*changed: Measurement, photos: int = 2) -> Person:
+    Somebody who sees at once what the photos say, unless ``blind``.
+    """
+
+    def sit(*changed: Measurement, photos: int = 2, blind: bool = False) -> Person:
+        desk.settings.hide_suggestion = blind
         person = desk.sit_down(measured_board(tmp_path / "Fence", *changed, photos=photos))
         person.do("photos.show")
         settle(8)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 
 import pytest
-from measured_boards import measurement
+from measured_boards import fitting, measurement
 from photographed_boards import photographed
 from window_driving import Desk, Person, settle, wait_until
 
@@ -35,9 +35,11 @@ class Measuring:
         while not self.go_on.wait(0.01):
             self.stopped = progress.cancelled
             progress.step(1, 2)
-        found = tuple(measurement(photo, coupon) for photo in (1, 2) for coupon in (1, 2, 3))
+        plain = [measurement(photo, coupon) for photo in (1, 2) for coupon in (1, 2, 3)]
+        hidden = [measurement(photo, 4, None, low=None, high=None) for photo in (1, 2)]
+        found = [fitting(request.record, each) for each in (*plain, *hidden)]
         return MeasureResult(
-            measurements=found, problems=(Problem("Coupon C04 is hidden in every photo.", file="b.jpg"),)
+            measurements=tuple(found), problems=(Problem("Coupon C04 is hidden in every photo.", file="b.jpg"),)
         )
 
 
@@ -74,7 +76,7 @@ def test_measuring_goes_on_while_one_grades_and_problems_stay_until_read(before_
     job.go_on.set()
     wait_until(lambda: person.window.message.is_error(), "for the end")
     assert "Coupon C04 is hidden in every photo." in person.message()
-    assert sorted(person.session.record.measured[2]) == [1, 2, 3]
+    assert person.session.record.measured[2][3].percent == 0.12
     assert not job.asked_again
     person.press("Got it")
     person.do("edit.undo")

@@ -83,6 +83,36 @@ def photo_times(person: Person, yard: Path) -> None:
     assert person.session.record.photos[1].taken == before
 
 
+def belongs(person: Person, yard: Path) -> None:
+    with_photo(person, yard.parent)
+    made = person.session.record.photos[1].inspection
+    assert made != 1
+    person.answers.dialogs = [lambda dialog: dialog.inspections.setCurrentRow(1)]
+    person.do("photos.belongs")
+    assert person.session.record.photos[1].inspection == 1
+    assert sorted(person.session.record.inspections) == [1], "the one it had made goes"
+    person.answers.dialogs = [lambda dialog: dialog.inspections.setCurrentRow(1)]
+    person.do("photos.belongs")
+    own = person.session.record.photos[1].inspection
+    assert own not in (None, 1)
+    person.do("edit.undo")
+    assert person.session.record.photos[1].inspection == 1
+    person.stand_up()
+    with reopened(yard) as session:
+        assert session.record.photos[1].inspection == 1
+
+
+def remove_this_photo(person: Person, yard: Path) -> None:
+    with_photo(person, yard.parent)
+    (photo,) = person.session.record.photos.values()
+    person.do("photos.remove")
+    assert person.session.record.photos == {}
+    assert "Undo brings it back; its file stays" in person.message()
+    assert (yard / "photos" / photo.file).is_file()
+    person.do("edit.undo")
+    assert list(person.session.record.photos.values()) == [photo]
+
+
 def place_photo(person: Person, yard: Path) -> None:
     with_photo(person, yard.parent)
     person.answers.dialogs = [four_corners]
@@ -171,6 +201,8 @@ STORIES = {
     "photos.add": add_photos,
     "photos.paste": paste_photos,
     "photos.time": photo_times,
+    "photos.belongs": belongs,
+    "photos.remove": remove_this_photo,
     "photos.next": next_photo,
     "photos.place": place_photo,
     "photos.outlines": draw_outlines,
