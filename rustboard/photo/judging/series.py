@@ -226,9 +226,10 @@ class Stretch:
     def _within_rust(self, rusty: Plane, clean: Plane) -> Mask:
         """Return the earlier rust that looks clean now while there is rust all around it.
 
-        No spot heals from its middle; old rust turns nearly black, which on a dark finish shows little.
+        No spot heals from its middle; old rust turns nearly black, which on a dark finish shows little. What only one
+        look has shown may be dirt that has gone, with rust around where it lay.
         """
-        lost = (self._sum >= SEED) & (clean > 0)
+        lost = (self._sum > RUSTY_MOST) & (clean > 0)
         if np.count_nonzero(lost) < _LEAST_LOST_PX or not rusty.any():
             return np.zeros(self.shape, np.bool_)
         labels, areas, _ = pieces_of(lost)
