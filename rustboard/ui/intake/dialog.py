@@ -82,7 +82,6 @@ class IntakeDialog(FittingDialog):
             each.setAutoDefault(False)
             each.setIcon(QIcon())
         self._add.setProperty("primary", True)
-        self._stop.hide()
         column = QVBoxLayout(self)
         column.addWidget(self._words)
         column.addWidget(self.table, 1)
@@ -126,7 +125,7 @@ class IntakeDialog(FittingDialog):
         """Show what goes on beside the window, or that nothing does."""
         self._busy = bool(sentence)
         self._bar.setVisible(self._busy)
-        self._stop.setVisible(self._busy)
+        self._stop.setEnabled(self._busy)  # it keeps its place, so that no other button comes under the pointer
         self._bar.setRange(0, total)
         self._bar.setValue(done)
         self._bar.setFormat(f"{sentence} {done} / {total}" if total else sentence)

@@ -37,7 +37,7 @@ class PhotoHead(QWidget):
         self._progress.hide()
         self._stop = QPushButton(self.tr("Stop"))
         self._stop.setToolTip(self.tr("Stop measuring; what is measured already is not worked out again."))
-        self._stop.hide()
+        self._stop.setEnabled(False)
         self._back = QPushButton(self.tr("Bac&k to the board"))
         self._day: Day | None = None
         self._narrow = False
@@ -45,7 +45,8 @@ class PhotoHead(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self._title, 1)
-        for each in (self._place, self._measure, self._progress, self._stop, self._back):
+        # The progress comes before the buttons, which so keep their places when it comes and goes.
+        for each in (self._progress, self._place, self._measure, self._stop, self._back):
             row.addWidget(each)
         self._wire()
 
@@ -98,9 +99,13 @@ class PhotoHead(QWidget):
         self._show_buttons()
 
     def _show_buttons(self) -> None:
-        self._measure.setVisible(self._writable and not self._working)
+        """Leave both buttons where they are, so that a second click does not do the opposite of the first."""
+        for button, enabled in ((self._measure, not self._working), (self._stop, self._working)):
+            if not enabled and self.window().focusWidget() is button:
+                self.setFocus()  # or the next button would have the keyboard, and the same key press it
+            button.setVisible(self._writable)
+            button.setEnabled(enabled)
         self._progress.setVisible(self._working)
-        self._stop.setVisible(self._working)
 
     def set_narrow(self, narrow: bool) -> None:
         """Leave the way back to the tool bar where room is dear."""

@@ -11,7 +11,7 @@ from later import Later
 from photo_bench import Bench
 from photographed_boards import photo_bytes
 from PySide6.QtWidgets import QApplication
-from window_driving import made_board
+from window_driving import cancel, made_board, settle
 
 from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
@@ -95,3 +95,23 @@ def test_files_whose_look_was_stopped_can_be_brought_again(person: Bringing, tmp
 
     person.answers.dialogs = [work]
     person.commands.add_paths([photo])
+
+
+def test_no_button_moves_when_stop_has_nothing_more_to_stop(person: Bringing, tmp_path: Path) -> None:
+    def work(dialog: IntakeDialog) -> bool:
+        buttons = (dialog._more, dialog._folder, dialog._stop, dialog._buttons)
+        settle()
+        places = [each.geometry() for each in buttons]
+        dialog.say_busy("Looking…", 1, 2)
+        settle()
+        assert dialog._stop.isEnabled()
+        assert [each.geometry() for each in buttons] == places
+        dialog.say_busy("")
+        settle()
+        assert not dialog._stop.isEnabled()
+        assert [each.geometry() for each in buttons] == places
+        return cancel(dialog)
+
+    person.answers.dialogs = [work]
+    person.commands.add_photos()
+    assert person.answers.asked == ["IntakeDialog"]
