@@ -40,7 +40,7 @@ class PhotoHead(QWidget):
         self._stop.setEnabled(False)
         self._back = QPushButton(self.tr("Bac&k to the board"))
         self._day: Day | None = None
-        self._narrow = False
+        self._narrow, self._elsewhere = False, False
         self._waiting, self._photo, self._writable, self._working = 0, 0, False, False
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
@@ -56,9 +56,9 @@ class PhotoHead(QWidget):
         self._stop.clicked.connect(self._ask_stop)
         self._back.clicked.connect(self._leave)
 
-    def show_day(self, day: Day | None, *, writable: bool) -> None:
-        """Show a photo."""
-        self._writable = writable
+    def show_day(self, day: Day | None, *, writable: bool, elsewhere: bool = False) -> None:
+        """Show a photo; say when the board shows another inspection than the photo's (``elsewhere``)."""
+        self._writable, self._elsewhere = writable, elsewhere
         self._photo = 0 if day is None else day.photo
         self._day = day
         self._show_title()
@@ -69,7 +69,8 @@ class PhotoHead(QWidget):
         day = self._day
         parts: tuple[str, ...] = ()
         if day is not None:
-            parts = (day.day, day.when, day.state_words(), "" if self._narrow else day.name)
+            other = self.tr("the board shows another day") if self._elsewhere else ""
+            parts = (day.day, day.when, day.state_words(), other, "" if self._narrow else day.name)
         self._title.setText(" · ".join(each for each in parts if each))
 
     def show_waiting(self, waiting: int) -> None:

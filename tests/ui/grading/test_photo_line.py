@@ -35,7 +35,7 @@ def test_it_is_hidden_until_the_person_has_graded(grading):
     assert grading.reads(SUGGESTION)
 
 
-@pytest.mark.parametrize("width", (700, 860, 1060, 1220, 1340))
+@pytest.mark.parametrize("width", [700, 860, 1060, 1220, 1340])
 def test_no_button_moves_whatever_the_photo_says(desk, tmp_path, width):
     changed = (
         measurement(2, 1, 0.004, low=0.0, high=0.0123, resolvable_percent=0.0345, distribution=""),
