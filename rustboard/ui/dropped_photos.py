@@ -138,5 +138,5 @@ def png_bytes(picture: QImage) -> bytes:
     content = QByteArray()
     buffer = QBuffer(content)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    picture.save(buffer, "PNG")
+    picture.save(buffer, "PNG")  # type: ignore[call-overload] # the stub asks for bytes, which Qt refuses
     return bytes(content.data())

@@ -183,8 +183,9 @@ class IntakeDialog(FittingDialog):
     def _follow_choice(self) -> None:
         number = self.table.chosen()
         there = 0 <= number < len(self._photos) and not self._photos[number].refused
-        clock = there and self._photos[number].taken is not None
-        self.clock.show_chosen(self._times.time_of(number) if there else None, has_clock=clock, there=there)
+        camera = self._photos[number].taken if there else None
+        time = self._times.time_of(number) if there else None
+        self.clock.show_chosen(time, has_clock=camera is not None, there=there, counted_from=camera)
 
     # ---- times
 

@@ -35,7 +35,7 @@ class DayChoice:
             self.this = photos[-1].key if photos else None
 
     def lead_inspection(self) -> None:
-        """Bring the inspection of the photo in view into view on the board too; without one, leave the board alone."""
+        """Let the board show the inspection of the photo in view; where it has none, leave the board alone."""
         photo = self.photo()
         if photo is not None and photo.inspection is not None:
             self._session.selection.look_at(photo.inspection)
