@@ -57,11 +57,21 @@ def keep_measuring(tx: Transaction, placings: Sequence[PhotoPlacing], measuremen
     coupons = {key: the_coupon(tx, key) for key in {each.coupon for each in measurements}}
     names = {key: the_photo(tx, key) for key in photos}
     counting = _counting(tx, coupons)
-    for each in measurements:
+    new, superseded = [], []
+    for found in measurements:
+        each = (
+            found._replace(warnings=tuple(one_line(words) for words in found.warnings)) if found.warnings else found
+        )
         old = counting.get((each.photo, each.coupon))
-        words = _keep(tx, each, old, names[each.photo], coupons[each.coupon])
-        if words:
-            revised.append(words)
+        if old is None:
+            new.append(_recorded(tx, each))
+        elif not says_the_same(old, each):
+            superseded.append(old.key)
+            new.append(_recorded(tx, each, old))
+            if old.percent != each.percent:
+                revised.append(_revision(old, new[-1], names[each.photo], coupons[each.coupon]))
+    tx.set_all(MEASUREMENTS, superseded, "state", "superseded")
+    tx.add_all(MEASUREMENTS, new)
     done = (counted(len(photos), "photo"),)
     if not revised:
         return Summary("Measure {0}", done)
@@ -92,25 +102,18 @@ def _place(tx: Transaction, placing: PhotoPlacing) -> Photo:
     return photo
 
 
-def _keep(tx: Transaction, new: Measurement, old: Measurement | None, photo: Photo, coupon: Coupon) -> str:
-    """Record one measurement; return in words what it revises, empty when nothing."""
-    new = new._replace(
-        key=0,
+def _recorded(tx: Transaction, found: Measurement, old: Measurement | None = None) -> Measurement:
+    """Return a measurement as it is recorded, in the place of the one that counted."""
+    return found._replace(
         measured=tx.now.isoformat(),
         state="current",
-        replaces=None,
-        reason=one_line(new.reason),
-        warnings=tuple(one_line(each) for each in new.warnings),
+        replaces=None if old is None else old.key,
+        reason="" if old is None else one_line(found.reason),
     )
-    if old is None:
-        tx.put(MEASUREMENTS, new._replace(reason=""))
-        return ""
-    if says_the_same(old, new):
-        return ""
-    tx.put(MEASUREMENTS, old._replace(state="superseded"))
-    tx.put(MEASUREMENTS, new._replace(replaces=old.key))
-    if old.percent == new.percent:
-        return ""
+
+
+def _revision(old: Measurement, new: Measurement, photo: Photo, coupon: Coupon) -> str:
+    """Return in words what a measurement revises."""
     day = "undated" if photo.taken is None else photo.taken.date().isoformat()
     why = f" ({new.reason})" if new.reason else ""
     return f"{coupon.id} on {day} {percent_words(old.percent)} to {percent_words(new.percent)}{why}"

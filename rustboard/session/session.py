@@ -193,7 +193,7 @@ class Session:
         if change.table == MEASUREMENTS.name:
             self._refresh_measurement(change)
             return
-        value: Any = None if change.after is None else BY_NAME[change.table].read(change.after)
+        value = _value_after(change)
         if isinstance(value, BoardRow):
             self.record.board, self.record.markers = value.board, value.markers
             return
@@ -204,18 +204,18 @@ class Session:
             held[change.key] = value
 
     def _refresh_measurement(self, change: RowChange) -> None:
+        # There may be many thousands: rows that do not count any more are not read.
         measured = self.record.measured
         if change.before is not None:
-            old = MEASUREMENTS.read(change.before)
-            held = measured.get(old.photo, {})
-            if held.get(old.coupon) is not None and held[old.coupon].key == old.key:
-                del held[old.coupon]
+            photo, coupon = (change.before[each] for each in _MEASURED_OF)
+            held = measured.get(photo, {})
+            if held.get(coupon) is not None and held[coupon].key == change.key:
+                del held[coupon]
                 if not held:
-                    del measured[old.photo]
-        if change.after is not None:
-            new = MEASUREMENTS.read(change.after)
-            if new.state == "current":
-                measured.setdefault(new.photo, {})[new.coupon] = new
+                    del measured[photo]
+        if change.after is not None and change.after[_MEASURED_STATE] == "current":
+            new: Measurement = _value_after(change)
+            measured.setdefault(new.photo, {})[new.coupon] = new
 
     def _refresh_gradings(self, changes: list[RowChange]) -> tuple[set[int], set[int]]:
         """Bring the current grades up to date; return the coupons and the inspections they are of."""
@@ -237,6 +237,13 @@ class Session:
         return {each.coupon for each in changed}, {each.inspection for each in changed}
 
 
+def _value_after(change: RowChange) -> Any:
+    """Return what a row means now, or None where it is gone."""
+    if change.after is None or change.value is not None:
+        return change.value
+    return BY_NAME[change.table].read(change.after)
+
+
 def _next_step(store: BoardStore, direction: Direction) -> Summary | None:
     # Asked whenever the window shows how things stand: a disk that refuses is told to whoever does something.
     try:
@@ -245,6 +252,9 @@ def _next_step(store: BoardStore, direction: Direction) -> Summary | None:
         _LOG.info("the next step cannot be read: %s", error)
         return None
 
+
+_MEASURED_OF = tuple(1 + MEASUREMENTS.columns.index(each) for each in ("photo", "coupon"))
+_MEASURED_STATE = 1 + MEASUREMENTS.columns.index("state")
 
 _FIELDS = {
     "treatment": "treatments",

@@ -90,7 +90,7 @@ def _percent_or_none(value: object) -> float | None:
 
 
 def _motion(value: object) -> tuple[float, float, float, float]:
-    dx, dy, turn, scale = (values.within(each, -_LARGEST_MM, _LARGEST_MM) for each in values.items(value, 4))
+    dx, dy, turn, scale = [values.within(each, -_LARGEST_MM, _LARGEST_MM) for each in values.items(value, 4)]
     return dx, dy, turn, scale
 
 

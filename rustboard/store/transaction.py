@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any, TypeVar
@@ -17,12 +17,17 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True)
 class RowChange:
-    """One row before and after, each with the key first; None = not there."""
+    """One row before and after, each with the key first; None = not there.
+
+    Attributes:
+        value: what the row after means, where it was read already.
+    """
 
     table: str
     key: int
     before: Row | None
     after: Row | None
+    value: Any = field(default=None, compare=False)
 
 
 @dataclass(slots=True)
@@ -90,6 +95,38 @@ class Transaction:
         self._note(table.name, key, before, (key, *row))
         return key
 
+    def add_all(self, table: Table[T], values: Sequence[T]) -> None:
+        """Insert many new values (whatever their keys) at once.
+
+        Raises:
+            ValueError: one could not be read back; an operation let through what it should have refused.
+        """
+        newest = self.connection.execute("SELECT seq FROM sqlite_sequence WHERE name = ?", (table.name,)).fetchone()
+        first = 1 + (0 if newest is None else int(newest[0]))
+        rows = [(key, *table.to_row(value)) for key, value in enumerate(values, first)]
+        read = [table.from_row(row) for row in rows]
+        names, marks = ", ".join(("key", *table.columns)), ", ".join("?" * (1 + len(table.columns)))
+        self.connection.executemany(f"INSERT INTO {table.name} ({names}) VALUES ({marks})", rows)
+        for row, value in zip(rows, read, strict=True):
+            self._note(table.name, row[0], None, row, value)
+
+    def set_all(self, table: Table[Any], keys: Collection[int], column: str, content: object) -> None:
+        """Write the same content into one column of many rows, whose other columns stay as they are.
+
+        Raises:
+            ValueError: a row could not be read back with it; one is tried for all.
+        """
+        at = 1 + table.columns.index(column)
+        listed = json.dumps(sorted(keys))
+        where = "WHERE key IN (SELECT value FROM json_each(?))"
+        rows = self.connection.execute(f"{table.select} {where}", (listed,)).fetchall()
+        for number, before in enumerate(rows):
+            after = (*before[:at], content, *before[at + 1 :])
+            if number == 0:
+                table.from_row(after)
+            self._note(table.name, before[0], before, after)
+        self.connection.execute(f"UPDATE {table.name} SET {column} = ? {where}", (content, listed))
+
     def drop(self, table: Table[Any], key: int) -> None:
         """Remove the row under a key."""
         before = self._row(table, key)
@@ -106,10 +143,10 @@ class Transaction:
         row: Row | None = self.connection.execute(f"{table.select} WHERE key = ?", (key,)).fetchone()
         return row
 
-    def _note(self, table: str, key: int, before: Row | None, after: Row | None) -> None:
+    def _note(self, table: str, key: int, before: Row | None, after: Row | None, value: object = None) -> None:
         known = self._changes.get((table, key))
         first = before if known is None else known.before
-        self._changes[table, key] = RowChange(table, key, first, after)
+        self._changes[table, key] = RowChange(table, key, first, after, value)
 
 
 def write_audit(connection: sqlite3.Connection, at: datetime, who: str, operation: str, summary: Summary) -> None:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Sequence
 from datetime import datetime
 from pathlib import Path
-from typing import cast
+from threading import Lock
+from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import (
     QBuffer,
@@ -19,8 +21,14 @@ from PySide6.QtCore import (
     Signal,
     Slot,
 )
-from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QGuiApplication, QImage, QPixmap
+from PySide6.QtGui import QDragEnterEvent, QDragMoveEvent, QDropEvent, QGuiApplication, QImage
 from PySide6.QtWidgets import QWidget
+
+from rustboard.session.intake import Source
+from rustboard.session.jobs import Progress
+
+if TYPE_CHECKING:
+    from rustboard.session.looked_over import LookedOver
 
 MOST_DROPPED = 20_000
 _ENOUGH = 20  # to see, at each move of the pointer, whether there are files in what is dragged
@@ -78,8 +86,30 @@ def paths_in(data: QMimeData, most: int = MOST_DROPPED) -> list[Path]:
     return [Path(each.toLocalFile()) for each in urls if each.isLocalFile() and each.toLocalFile()]
 
 
-def pasted_sources(now: datetime) -> list[Path | tuple[str, bytes]]:
-    """Return what the clipboard holds: files, else a picture as the bytes of a PNG file; else nothing."""
+class PastedPicture:
+    """A picture from the clipboard; it becomes the bytes of a PNG file when a job first asks for them."""
+
+    def __init__(self, name: str, picture: QImage) -> None:
+        """Hold a picture under the name that its file will have."""
+        self._name, self._picture = name, picture
+        self._content = b""
+        self._lock = Lock()
+
+    def source(self) -> Source:
+        """Return name and bytes. It takes a large picture more than a second: on any thread but the window's."""
+        with self._lock:
+            if not self._content:
+                self._content = png_bytes(self._picture)
+                self._picture = QImage()
+            return self._name, self._content
+
+
+Brought = Source | PastedPicture
+"""What a person brings: a file or folder, a picture by name and bytes, or one from the clipboard."""
+
+
+def pasted_sources(now: datetime) -> list[Path | PastedPicture]:
+    """Return what the clipboard holds: files, else a picture; else nothing."""
     data = cast("QMimeData | None", QGuiApplication.clipboard().mimeData())  # none on some systems when it is empty
     if data is None:
         return []
@@ -89,13 +119,24 @@ def pasted_sources(now: datetime) -> list[Path | tuple[str, bytes]]:
     picture = data.imageData() if data.hasImage() else None
     if not isinstance(picture, QImage) or picture.isNull():
         return []
-    return [(f"pasted {now:%Y-%m-%d %H.%M.%S}.png", png_bytes(picture))]
+    return [PastedPicture(f"pasted {now:%Y-%m-%d %H.%M.%S}.png", picture)]
+
+
+def look_over_brought(brought: Sequence[Brought], known: Collection[str], progress: Progress) -> LookedOver:
+    """Look over what a person brought, as `rustboard.session.looked_over.look_over` does; a job."""
+    from rustboard.session.looked_over import look_over
+
+    sources: list[Source] = []
+    for each in brought:
+        progress.step(0, 0)  # how long a picture takes is not known
+        sources.append(each.source() if isinstance(each, PastedPicture) else each)
+    return look_over(sources, known, progress)
 
 
 def png_bytes(picture: QImage) -> bytes:
-    """Return a picture as the bytes of a PNG file."""
+    """Return a picture as the bytes of a PNG file; on any thread."""
     content = QByteArray()
     buffer = QBuffer(content)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    QPixmap.fromImage(picture).save(buffer, "PNG")
+    picture.save(buffer, "PNG")  # type: ignore[call-overload] # the stub asks for bytes, which Qt refuses
     return bytes(content.data())

@@ -24,13 +24,13 @@ from rustboard.ui.ask import Asker
 from rustboard.ui.board_page import BoardPage
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
-from rustboard.ui.dropped_photos import DroppedPhotos, pasted_sources
+from rustboard.ui.dropped_photos import Brought, DroppedPhotos, look_over_brought, pasted_sources
 from rustboard.ui.page_commands import PageCommands
 from rustboard.ui.photo_in_view import photo_in_view
 from rustboard.ui.refusals import refusal_in
 
 if TYPE_CHECKING:
-    from rustboard.session.intake import IncomingPhoto, KeptPhotos, Source
+    from rustboard.session.intake import IncomingPhoto, KeptPhotos
     from rustboard.session.looked_over import LookedOver
     from rustboard.ui.intake.dialog import IntakeDialog
     from rustboard.ui.intake.rows import LookedAt
@@ -48,8 +48,8 @@ class IntakeCommands(PageCommands):
         self._settings, self._bridge, self._clock = settings, bridge, clock
         self._dialog: IntakeDialog | None = None
         self._times: TimesDialog | None = None
-        self._sources: list[Source] = []
-        self._looked_at: list[Source] = []
+        self._sources: list[Brought] = []
+        self._looked_at: list[Brought] = []
         self._found: tuple[IncomingPhoto, ...] = ()
         self._job: Progress | None = None
         self._drops = DroppedPhotos(self)
@@ -95,7 +95,7 @@ class IntakeCommands(PageCommands):
     def _may_add(self) -> bool:
         return self.page is not None and not self.page.session.read_only_reason and self._dialog is None
 
-    def _show(self, sources: Sequence[Source]) -> None:
+    def _show(self, sources: Sequence[Brought]) -> None:
         from rustboard.ui.intake.dialog import IntakeDialog
 
         if self.page is None:
@@ -140,15 +140,13 @@ class IntakeCommands(PageCommands):
     # ---- looking
 
     def _look(self) -> None:
-        from rustboard.session.looked_over import look_over
-
         dialog = self._dialog
         if dialog is None or self.page is None:
             return
         known = frozenset(each.sha256 for each in self.page.session.record.photos.values())
         dialog.say_busy(self.tr("Looking…"))
         self._job = self._bridge.start(
-            ("look over photos", id(self)), look_over, tuple(self._sources), known,
+            ("look over photos", id(self)), look_over_brought, tuple(self._sources), known,
             done=self._looked, failed=self._tell_dialog, told=partial(self._tell, self.tr("Looking:")), owner=dialog,
         )  # fmt: skip
 

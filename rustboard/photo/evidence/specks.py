@@ -6,7 +6,7 @@ colour: less than uneven light and damp change that of a whole coupon. Against i
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import Final, Protocol
 
 import cv2
 import numpy as np
@@ -15,9 +15,6 @@ from rustboard.photo.evidence.planes import narrowed, softened, widened
 from rustboard.photo.evidence.tables import Plane
 from rustboard.photo.looks import Mask
 from rustboard.photo.pieces import pieces_of
-
-if TYPE_CHECKING:
-    from rustboard.photo.evidence.differences import Differences
 
 _LARGEST_MM: Final = 2.0
 """What is longer is no speck: a scratch, a seam, the rim of a letter or of a shadow."""
@@ -70,7 +67,20 @@ def _standing_out(redness: Plane, luminance: Plane, around_px: float) -> tuple[P
     return np.asarray(redder, np.float32), np.asarray(darker, np.float32)
 
 
-def speckiness(found: Differences, unseen: Mask, pixels_per_mm: float) -> Plane:
+class Unlike(Protocol):
+    """A coupon against its base, as `Differences` has it."""
+
+    @property
+    def departure(self) -> Plane: ...
+    @property
+    def lightness(self) -> Plane: ...
+    @property
+    def noise(self) -> Plane: ...
+    @property
+    def surface(self) -> Mask: ...
+
+
+def speckiness(found: Unlike, unseen: Mask, pixels_per_mm: float) -> Plane:
     """Return how much each pixel (h x w) stands out from its surroundings as a speck of rust does.
 
     1 is just as much as counts, 0 is not at all.

@@ -30,7 +30,7 @@ class DateTimeField(QDateTimeEdit):
         self._day = ""
         # In a zone without summer time every hour of the clock exists.
         self.setTimeZone(QTimeZone(QTimeZone.Initialization.UTC))
-        self.setDisplayFormat(_format())
+        self.setDisplayFormat(long_year_format())
         self.setCalendarPopup(True)
         self.setDateTime(_qt(when))
 
@@ -106,7 +106,8 @@ def _qt(when: datetime) -> QDateTime:
     return QDateTime(QDate(when.year, when.month, when.day), QTime(when.hour, when.minute, when.second), zone)
 
 
-def _format() -> str:
+def long_year_format() -> str:
+    """Return the user's short format of date and time, the year with four digits."""
     locale = QLocale()
     date = locale.dateFormat(QLocale.FormatType.ShortFormat)
     if "yyyy" not in date:

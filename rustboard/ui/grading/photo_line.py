@@ -52,6 +52,10 @@ class PhotoLine(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         for each in (self._text, self._take, self._blind):
             row.addWidget(each)
+        # What comes and goes here keeps its room, so that no button of the line moves under the pointer.
+        policy = self._take.sizePolicy()
+        policy.setRetainSizeWhenHidden(True)
+        self._take.setSizePolicy(policy)
         for button in (self._take, self._blind):
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the keyboard with the grades
         self.hide()
@@ -64,7 +68,42 @@ class PhotoLine(QWidget):
     def show_coupon(self, coupon: int, inspection: int) -> None:
         """Show what is said of a coupon at an inspection; nothing where nothing was measured."""
         self._subject = (coupon, inspection)
+        self._reserve_room(inspection)
         self._show()
+
+    def _reserve_room(self, inspection: int) -> None:
+        """Be as wide as the longest of what the photos say of this inspection; no room where they say nothing."""
+        record = self._session.record
+        found = [
+            each
+            for photo in record.photos.values()
+            if photo.inspection == inspection
+            for each in record.measured.get(photo.key, {}).values()
+            if each.percent is not None
+        ]
+        texts = [self._hidden_text(), self._again_text(), *(suggestion_text(each) for each in found)]
+        grades = {self._take_text(), *(self._take_text(measured_grade(each)) for each in found)}
+        metrics = self.fontMetrics()
+        self._text.setMinimumWidth(max(metrics.horizontalAdvance(each) for each in texts))
+        shown = self._take.text()
+        widths = []
+        for each in grades:
+            self._take.setText(each)
+            widths.append(self._take.sizeHint().width())
+        self._take.setText(shown)
+        self._take.setMinimumWidth(max(widths))
+        policy = self.sizePolicy()
+        policy.setRetainSizeWhenHidden(bool(found))
+        self.setSizePolicy(policy)
+
+    def _hidden_text(self) -> str:
+        return self.tr("photo: measured")
+
+    def _again_text(self) -> str:
+        return self.tr("photo: to be measured again")
+
+    def _take_text(self, grade: str = "") -> str:
+        return self.tr("Take over {0}").format(grade)
 
     def _found(self) -> Measurement | None:
         return measured_at(self._session.record, *self._subject)
@@ -85,14 +124,12 @@ class PhotoLine(QWidget):
             return
         hidden, again = self._is_hidden(), self._is_out_of_date(found)
         writable = not self._session.read_only_reason
-        self._text.setText(suggestion_text(found))
-        if hidden:
-            self._text.setText(self.tr("photo: measured"))
-        elif again:
-            self._text.setText(self.tr("photo: to be measured again"))
+        self._text.setText(self._hidden_text() if hidden else suggestion_text(found))
+        if again and not hidden:
+            self._text.setText(self._again_text())
         warnings = "; ".join(printable(each) for each in found.warnings)
         self._text.setToolTip("" if hidden else tool_tip(warnings))
-        self._take.setText(self.tr("Take over {0}").format("" if hidden else measured_grade(found)))
+        self._take.setText(self._take_text("" if hidden else measured_grade(found)))
         self._take.setVisible(writable and not hidden and not again)
 
     @Slot()

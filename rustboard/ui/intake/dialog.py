@@ -82,7 +82,6 @@ class IntakeDialog(FittingDialog):
             each.setAutoDefault(False)
             each.setIcon(QIcon())
         self._add.setProperty("primary", True)
-        self._stop.hide()
         column = QVBoxLayout(self)
         column.addWidget(self._words)
         column.addWidget(self.table, 1)
@@ -126,7 +125,7 @@ class IntakeDialog(FittingDialog):
         """Show what goes on beside the window, or that nothing does."""
         self._busy = bool(sentence)
         self._bar.setVisible(self._busy)
-        self._stop.setVisible(self._busy)
+        self._stop.setEnabled(self._busy)  # it keeps its place, so that no other button comes under the pointer
         self._bar.setRange(0, total)
         self._bar.setValue(done)
         self._bar.setFormat(f"{sentence} {done} / {total}" if total else sentence)
@@ -184,8 +183,9 @@ class IntakeDialog(FittingDialog):
     def _follow_choice(self) -> None:
         number = self.table.chosen()
         there = 0 <= number < len(self._photos) and not self._photos[number].refused
-        clock = there and self._photos[number].taken is not None
-        self.clock.show_chosen(self._times.time_of(number) if there else None, has_clock=clock, there=there)
+        camera = self._photos[number].taken if there else None
+        time = self._times.time_of(number) if there else None
+        self.clock.show_chosen(time, has_clock=camera is not None, there=there, counted_from=camera)
 
     # ---- times
 

@@ -58,7 +58,7 @@ class TimesDialog(FittingDialog):
         self.setWindowTitle(self.tr("When the photos were taken"))
         headers = [self.tr("Photo"), self.tr("Taken"), self.tr("Camera's clock"), self.tr("Inspection")]
         self.table = PhotoTable(headers, self.tr("Photos whose time is put right; space ticks one"))
-        self.clock = ClockRow(clock())
+        self.clock = ClockRow(clock(), on_board=True)
         self.problem = ProblemLine()
         self._keys: list[int] = []
         self._pictures: dict[int, QImage] = {}
@@ -71,6 +71,8 @@ class TimesDialog(FittingDialog):
             each.setIcon(QIcon())
         text = self.tr("Tick the photos that one camera took with a wrong clock, then shift them together.")
         column = QVBoxLayout(self)
+        column.setSpacing(3)  # for a low screen at twice the usual scale
+        column.setContentsMargins(8, 7, 8, 7)
         column.addWidget(words_label(text, narrow=True))
         column.addWidget(self.table, 1)
         column.addWidget(self.clock)
@@ -144,7 +146,7 @@ class TimesDialog(FittingDialog):
         number = self.table.chosen()
         there = 0 <= number < len(self._keys)
         taken = self._times.time_of(number) if there else None
-        self.clock.show_chosen(taken, has_clock=taken is not None, there=there)
+        self.clock.show_chosen(taken, has_clock=taken is not None, there=there, counted_from=taken)
 
     @Slot(object)
     def _shift(self, seconds: int) -> None:

@@ -34,6 +34,17 @@ class DayChoice:
         elif current is None:
             self.this = photos[-1].key if photos else None
 
+    def lead_inspection(self) -> None:
+        """Let the board show the inspection of the photo in view; where it has none, leave the board alone."""
+        photo = self.photo()
+        if photo is not None and photo.inspection is not None:
+            self._session.selection.look_at(photo.inspection)
+
+    def is_elsewhere(self) -> bool:
+        """Return whether the board shows another inspection than that of the photo in view."""
+        photo, inspection = self.photo(), self._session.selection.inspection
+        return photo is not None and inspection is not None and photo.inspection != inspection
+
     def keep(self) -> None:
         """Look at another photo when the one in view is gone."""
         record = self._session.record

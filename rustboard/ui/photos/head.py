@@ -37,15 +37,16 @@ class PhotoHead(QWidget):
         self._progress.hide()
         self._stop = QPushButton(self.tr("Stop"))
         self._stop.setToolTip(self.tr("Stop measuring; what is measured already is not worked out again."))
-        self._stop.hide()
+        self._stop.setEnabled(False)
         self._back = QPushButton(self.tr("Bac&k to the board"))
         self._day: Day | None = None
-        self._narrow = False
+        self._narrow, self._elsewhere = False, False
         self._waiting, self._photo, self._writable, self._working = 0, 0, False, False
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self._title, 1)
-        for each in (self._place, self._measure, self._progress, self._stop, self._back):
+        # The progress comes before the buttons, which so keep their places when it comes and goes.
+        for each in (self._progress, self._place, self._measure, self._stop, self._back):
             row.addWidget(each)
         self._wire()
 
@@ -55,9 +56,9 @@ class PhotoHead(QWidget):
         self._stop.clicked.connect(self._ask_stop)
         self._back.clicked.connect(self._leave)
 
-    def show_day(self, day: Day | None, *, writable: bool) -> None:
-        """Show a photo."""
-        self._writable = writable
+    def show_day(self, day: Day | None, *, writable: bool, elsewhere: bool = False) -> None:
+        """Show a photo; say when the board shows another inspection than the photo's (``elsewhere``)."""
+        self._writable, self._elsewhere = writable, elsewhere
         self._photo = 0 if day is None else day.photo
         self._day = day
         self._show_title()
@@ -68,7 +69,8 @@ class PhotoHead(QWidget):
         day = self._day
         parts: tuple[str, ...] = ()
         if day is not None:
-            parts = (day.day, day.when, day.state_words(), "" if self._narrow else day.name)
+            other = self.tr("the board shows another day") if self._elsewhere else ""
+            parts = (day.day, day.when, day.state_words(), other, "" if self._narrow else day.name)
         self._title.setText(" · ".join(each for each in parts if each))
 
     def show_waiting(self, waiting: int) -> None:
@@ -100,9 +102,13 @@ class PhotoHead(QWidget):
         self._show_buttons()
 
     def _show_buttons(self) -> None:
-        self._measure.setVisible(self._writable and not self._working)
+        """Leave both buttons where they are, so that a second click does not do the opposite of the first."""
+        for button, enabled in ((self._measure, not self._working), (self._stop, self._working)):
+            if not enabled and self.window().focusWidget() is button:
+                self.setFocus()  # or the next button would have the keyboard, and the same key press it
+            button.setVisible(self._writable)
+            button.setEnabled(enabled)
         self._progress.setVisible(self._working)
-        self._stop.setVisible(self._working)
 
     def set_narrow(self, narrow: bool) -> None:
         """Leave the way back to the tool bar where room is dear."""

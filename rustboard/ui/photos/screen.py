@@ -75,6 +75,7 @@ class PhotoScreen(OwnScreen):
         self._pages = QStackedWidget()
         self._days: list[Day] = []
         self._to_measure: frozenset[int] = frozenset()
+        self._inspection: int | None = None  # that the board shows
         self._lay_out()
         self._wire()
 
@@ -164,18 +165,24 @@ class PhotoScreen(OwnScreen):
         """Show the day in view."""
         photo = self.choice.photo()
         self._session.selection.photo = self.choice.this if self.isVisible() else None
+        self._inspection = self._session.selection.inspection
         other = self.choice.other() if self.stage.tools.compare.isChecked() else None
         days = self._days
         row = self.strip.row
         row.picks_other = self.stage.tools.compare.isChecked() and self.choice.partner == "chosen"
         row.show_days(days, self.choice.this, None if other is None else other.key)
         day = next((each for each in days if photo is not None and each.photo == photo.key), None)
-        self.head.show_day(day, writable=not self._session.read_only_reason)
+        self.head.show_day(day, writable=not self._session.read_only_reason, elsewhere=self.choice.is_elsewhere())
         self.head.show_waiting(len(self._to_measure))
         self.stage.show_photo(photo, other, days)
 
     def _follow_selection(self) -> None:
-        if self.isVisible():
+        if not self.isVisible():
+            return
+        if self._session.selection.inspection != self._inspection:
+            self.choice.follow_inspection()
+            self.show_day()
+        else:
             self.stage.show_coupon()
 
     def set_scheme(self, scheme: Scheme) -> None:
@@ -195,9 +202,10 @@ class PhotoScreen(OwnScreen):
 
     @Slot(int)
     def choose_day(self, photo: int) -> None:
-        """Bring a photo into view."""
+        """Bring a photo into view, and its inspection on the board."""
         self.choice.this = photo
         self.show_day()
+        self.choice.lead_inspection()
 
     @Slot(int)
     def choose_other(self, photo: int) -> None:

@@ -35,6 +35,35 @@ def test_it_is_hidden_until_the_person_has_graded(grading):
     assert grading.reads(SUGGESTION)
 
 
+@pytest.mark.parametrize("width", [700, 860, 1060, 1220, 1340])
+def test_no_button_moves_whatever_the_photo_says(desk, tmp_path, width):
+    changed = (
+        measurement(2, 1, 0.004, low=0.0, high=0.0123, resolvable_percent=0.0345, distribution=""),
+        measurement(2, 2, 45.0, low=40.0, high=51.2),
+        measurement(2, 4, None, low=None, high=None),
+    )
+    person = desk.sit_down(measured_board(tmp_path / "Fence", *changed))
+    person.window.resize(width, 768)
+    person.tap("A1")
+    options, line = person.panel.options, person.panel.photo_line
+    places = set()
+    for coupon in (1, 2, 3, 4):
+        person.panel.show_coupon(coupon)
+        for _ in range(2):
+            settle()
+            places.add((options._withdraw.geometry().getRect(), options._note.geometry().getRect(), options.height()))
+            if line.isVisible():
+                line._blind.click()
+    assert len(places) == 1
+
+
+def test_a_board_without_measurements_keeps_no_room_for_them(person):
+    person.tap("A1")
+    options = person.panel.options
+    assert person.panel.photo_line.isHidden()
+    assert options.layout().itemAt(options.layout().count() - 1).sizeHint().width() == 0
+
+
 def test_who_does_not_grade_blind_sees_it_at_once_and_takes_it_over_by_enter(grading):
     grading.panel.photo_line._blind.click()
     settle()

@@ -13,7 +13,7 @@ from window_driving import Desk, Person, settle
 from rustboard.board.measured import PhotoPlacing, Stroke
 from rustboard.operations.brushing import add_stroke
 from rustboard.operations.measuring import place_photo
-from rustboard.operations.photos import remove_photo
+from rustboard.operations.photos import remove_photo, tie_photo
 from rustboard.session import measuring
 from rustboard.session.jobs import Progress
 from rustboard.session.measuring import MeasureRequest, MeasureResult
@@ -201,8 +201,9 @@ def test_the_photos_take_the_colours_of_the_window(person, desk):
 
 def test_a_window_that_was_minimised_comes_back_on_the_same_day(person):
     screen = screen_of(person)
+    person.window.do(tie_photo, 1, None)
     screen.choose_day(1)
-    assert person.session.selection.inspection == 2, "another visit's photo is in view"
+    assert person.session.selection.inspection == 2, "a photo of no visit is in view"
     person.window.showMinimized()
     settle()
     person.window.showNormal()

@@ -7,6 +7,7 @@ import threading
 import pytest
 from measured_boards import fitting, measurement
 from photographed_boards import photographed
+from PySide6.QtCore import Qt
 from window_driving import Desk, Person, settle, wait_until
 
 from rustboard.session import measuring
@@ -114,3 +115,50 @@ def test_when_everything_is_measured_it_is_measured_anew(before_photos, job):
     person.press("Measure again")
     wait_until(lambda: job.asked_again, "for the second run")
     wait_until(lambda: not person.window.bridge.busy(), "for its end")
+
+
+def test_a_double_click_on_stop_does_not_begin_anew_and_no_button_moves(before_photos, job):
+    person = before_photos
+    head = screen_of(person).head
+    assert not head._stop.isEnabled()
+    places = [each.geometry() for each in (head._measure, head._stop, head._back)]
+    person.press("Measure 2 photos")
+    wait_until(lambda: head._progress.text() == "1 of 2", "for progress")
+    assert [each.geometry() for each in (head._measure, head._stop, head._back)] == places
+    assert not head._measure.isEnabled()
+    where = head._stop.mapTo(person.window, head._stop.rect().center())
+    for _ in range(2):
+        under = person.window.childAt(where)
+        assert under is head._stop
+        person.click(under)
+    wait_until(lambda: job.stopped or not person.window.bridge.busy(), "for the job to notice")
+    assert person.message().startswith("Stopped measuring")
+    assert head._measure.isEnabled()
+    assert [each.geometry() for each in (head._measure, head._stop, head._back)] == places
+    job.go_on.set()
+    wait_until(lambda: not person.window.bridge.busy(), "for its end")
+    assert person.session.record.measured == {}
+
+
+def test_a_key_pressed_twice_on_measure_neither_stops_nor_leaves(before_photos, job):
+    person = before_photos
+    head = screen_of(person).head
+    head._measure.setFocus()
+    person.key(Qt.Key.Key_Space)
+    wait_until(lambda: head._progress.text() == "1 of 2", "for progress")
+    person.key(Qt.Key.Key_Space)
+    assert not job.stopped
+    assert person.window.photos.is_shown()
+    assert head._stop.isEnabled()
+    job.go_on.set()
+    wait_until(lambda: bool(person.session.record.measured), "for the end")
+
+
+def test_who_only_reads_sees_neither_measure_nor_stop(desk, tmp_path):
+    folder = photographed(tmp_path / "Fence")
+    desk.sit_down(folder)
+    reader = desk.sit_down(folder)
+    reader.do("photos.show")
+    head = screen_of(reader).head
+    assert not head._measure.isVisible()
+    assert not head._stop.isVisible()

@@ -73,6 +73,49 @@ def test_the_newest_photo_of_the_inspection_in_view_comes_first(looking):
     assert person.session.selection.photo == 2
 
 
+def test_the_board_follows_to_the_day_in_view(looking):
+    person = looking(photos=3)
+    screen_of(person).choose_day(1)
+    settle()
+    assert person.session.selection.inspection == 1
+    person.do("photos.show")
+    assert person.page.isVisible()
+    assert person.session.selection.inspection == 1
+    assert day(person) == 1
+
+
+def test_the_photos_follow_when_another_inspection_comes_into_view(looking):
+    person = looking(photos=3)
+    person.page.look_at(1)
+    settle()
+    assert day(person) == 1
+    assert person.session.selection.photo == 1
+
+
+def test_a_photo_of_no_inspection_stays_in_view_and_is_said_to_be_of_another_day(looking):
+    person = looking(photos=3)
+    person.window.do(tie_photo, 2, None)
+    screen_of(person).choose_day(2)
+    settle()
+    assert person.session.selection.inspection == 3, "the board has no day to follow to"
+    assert person.reads("the board shows another day")
+    tap_coupon(person, 2)
+    assert day(person) == 2
+    screen_of(person).choose_day(3)
+    settle()
+    assert not person.reads("the board shows another day")
+
+
+def test_an_inspection_without_a_photo_leaves_the_photo_in_view_and_says_so(looking):
+    person = looking(photos=3)
+    person.window.do(tie_photo, 2, 3)
+    settle()
+    person.page.look_at(2)
+    settle()
+    assert day(person) == 3
+    assert person.reads("the board shows another day")
+
+
 def test_escape_ends_comparing_first_and_then_leads_back(looking):
     person = looking()
     press(screen_of(person), Qt.Key.Key_C)
