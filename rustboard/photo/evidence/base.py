@@ -101,10 +101,10 @@ def make_base(looks: Sequence[Look], frame: CouponFrame) -> Base:
         away = np.where(better, nearer, away)
     chosen = parts_of(logs)
     departure = rustwards(chosen - np.array(colour, np.float32))
-    coloured = (averaged(departure, 3) > _FAR) & (chosen[:, :, 1] > _RUST_RED)
-    rusted = surface & coloured | first_specks(departure, chosen[:, :, 0], surface, frame.pixels_per_mm)
+    rusted = surface & (averaged(departure, 3) > _FAR) & (chosen[:, :, 1] > _RUST_RED)
+    rusted |= first_specks(departure, chosen[:, :, 0], surface, frame.pixels_per_mm)
     if rusted.any():
-        known &= ~widened(holes_of(coloured, np.float32(colour[0]) - chosen[:, :, 0], surface, frame), _RIM_OF_A_HOLE)
+        known &= ~widened(holes_of(rusted, np.float32(colour[0]) - chosen[:, :, 0], surface, frame), _RIM_OF_A_HOLE)
         rim = widened(rusted, 5) & surface
         logs[rim] = _own_logs(logs, surface & ~rim & known)
         chosen = parts_of(logs)

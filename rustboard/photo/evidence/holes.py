@@ -20,19 +20,19 @@ _DARK: Final = 1.0
 """How much darker (nats) than the coupon its darkest place is: little daylight falls into a hole."""
 
 
-def holes_of(coloured: Mask, darker: Plane, surface: Mask, frame: CouponFrame) -> Mask:
+def holes_of(rusty: Mask, darker: Plane, surface: Mask, frame: CouponFrame) -> Mask:
     """Return the rust-coloured pieces (h x w) of a coupon's first look that are holes, not rust.
 
     A small dark piece close by the edge, but not at it, is more likely a hole than rust on a coupon that was just put
     up. What it costs to be wrong is that this piece is unknown.
 
     Args:
-        coloured: what has rust's colour.
+        rusty: what looks rusted.
         darker: by how much each pixel is darker than most of the coupon, nats.
         surface: inside the outline.
         frame: the coupon.
     """
-    pieces = coloured & surface
+    pieces = rusty & surface
     if not pieces.any():
         return pieces
     scale = frame.pixels_per_mm

@@ -71,13 +71,24 @@ class Unlike(Protocol):
     """A coupon against its base, as `Differences` has it."""
 
     @property
-    def departure(self) -> Plane: ...
+    def departure(self) -> Plane:
+        """How far towards rust, nats."""
+        ...
+
     @property
-    def lightness(self) -> Plane: ...
+    def lightness(self) -> Plane:
+        """Difference in luminance, nats."""
+        ...
+
     @property
-    def noise(self) -> Plane: ...
+    def noise(self) -> Plane:
+        """Spread of the departure expected of an unrusted pixel."""
+        ...
+
     @property
-    def surface(self) -> Mask: ...
+    def surface(self) -> Mask:
+        """Inside the outline and shown."""
+        ...
 
 
 def speckiness(found: Unlike, unseen: Mask, pixels_per_mm: float) -> Plane:
