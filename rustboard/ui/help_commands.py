@@ -27,6 +27,7 @@ class HelpCommands(QObject):
         rows = (
             self._grading_rows()
             + self._board_rows()
+            + self._photo_rows()
             + self._drawing_rows()
             + (self.actions.rows() if self.actions is not None else [])
         )
@@ -48,6 +49,16 @@ class HelpCommands(QObject):
             (self.tr("On the board: walk; grade the coupon or add one"), self.tr("Arrows; Enter")),
             (self.tr("On the board: choose several coupons for the timeline"), self.tr("Ctrl+Space or Ctrl+click")),
             (self.tr("On the board: menu of the tile"), self.tr("Menu key or right click")),
+        ]
+
+    def _photo_rows(self) -> list[tuple[str, str]]:
+        return [
+            (self.tr("In the photos: day before, day after; of the day compared with"), self.tr("PgUp, PgDn; with Shift")),
+            (self.tr("In the photos: mask; its edges alone"), self.tr("M; Shift+M")),
+            (self.tr("In the photos: compare; see the other day while held"), self.tr("C; B")),
+            (self.tr("In the photos: brush; add rust or take it away"), self.tr("P; R")),
+            (self.tr("In the photos: take over what the photo says, and go on"), self.tr("Enter")),
+            (self.tr("In the photos: lay the brush aside, end comparing, leave"), self.tr("Esc")),
         ]
 
     def _drawing_rows(self) -> list[tuple[str, str]]:

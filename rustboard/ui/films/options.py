@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final, cast
 
-from PySide6.QtCore import QLocale, Signal, Slot
+from PySide6.QtCore import QLocale, Qt, Signal, Slot
 from PySide6.QtWidgets import QCheckBox, QComboBox, QDoubleSpinBox, QVBoxLayout, QWidget
 
 from rustboard.board.model import Photo
 from rustboard.board.record import BoardRecord
-from rustboard.session.photo_days import time_of
 from rustboard.session.timelapse import film_seconds
 from rustboard.support.text import one_line
 from rustboard.ui.films.choice import KIND_NAMES, KIND_WORDS, FilmChoice, say
 from rustboard.ui.forms.form import WheelGuard, choice_field
 from rustboard.ui.forms.labels import add_labelled, panel_form, words_label
-from rustboard.ui.wording import coupon_title, date_time, day_text, number
+from rustboard.ui.photo_titles import photo_titles
+from rustboard.ui.wording import coupon_title, number, tool_tip
 
 if TYPE_CHECKING:
     from rustboard.report.film import FilmKind
@@ -83,15 +83,10 @@ class FilmOptions(QWidget):
         self._subject.addItem(self.tr("The whole board"), None)
         for key in coupons:
             self._subject.addItem(coupon_title(self._record, self._record.coupons[key])[:100], key)
-        for photo in self._photos:
-            when = time_of(self._record, photo)
-            name = one_line(photo.name, 60)
-            if when is not None:
-                name = f"{date_time(when)} · {name}"
-                if self._record.day_zero() is not None:
-                    name = f"{day_text(self._record.day_of(when))} · {name}"
+        for photo, title in zip(self._photos, photo_titles(self._record, self._photos), strict=True):
             for field in (self._first, self._last):
-                field.addItem(name, photo.key)
+                field.addItem(title, photo.key)
+                field.setItemData(field.count() - 1, tool_tip(one_line(photo.name, 60)), Qt.ItemDataRole.ToolTipRole)
         self._last.setCurrentIndex(len(self._photos) - 1)
         self._seconds.setRange(_LEAST_SECONDS, _MOST_SECONDS)
         self._seconds.setSingleStep(_STEP)

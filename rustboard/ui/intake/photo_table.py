@@ -122,7 +122,8 @@ class PhotoTable(QTableWidget):
         for column, width in enumerate(wanted):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Interactive)
             # In a narrow window every column keeps a share, so that what becomes of a photo is always seen.
-            header.resizeSection(column, min(width, round(room * _SHARES[column])))
+            least = header.sectionSizeHint(column) if column else 0
+            header.resizeSection(column, max(least, min(width, round(room * _SHARES[column]))))
         header.setSectionResizeMode(self.columnCount() - 1, QHeaderView.ResizeMode.Stretch)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

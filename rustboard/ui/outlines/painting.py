@@ -62,13 +62,13 @@ class ShapesPainter:
         for part, outline in view.shapes.items():
             if part != view.chosen:
                 self._paint_quiet(painter, view, part, outline)
-        chosen = view.outline()
-        if view.chosen is not None and chosen:
-            self._paint_chosen(painter, view, chosen)
         for part, outline in view.shapes.items():
             # The chosen one is named beside the board, and its handles stand where its name would.
             if part != view.chosen and part.kind != "area":
                 self._paint_name(painter, view, part, outline, area)
+        chosen = view.outline()
+        if view.chosen is not None and chosen:
+            self._paint_chosen(painter, view, chosen)
 
     def _paint_name(self, painter: QPainter, view: ZoomView, part: Part, outline: Outline, area: QRectF) -> None:
         points = [view.to_widget(*each) for each in outline]

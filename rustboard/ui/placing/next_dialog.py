@@ -11,18 +11,17 @@ from PySide6.QtWidgets import QDialogButtonBox, QLabel, QPushButton, QSlider, QV
 
 from rustboard.board.model import Photo
 from rustboard.board.record import BoardRecord
-from rustboard.session.photo_days import time_of
 from rustboard.support.text import one_line
 from rustboard.ui.coupon_pictures import image_of
 from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.fitting_dialog import FittingDialog
 from rustboard.ui.forms.form import ProblemLine, choice_field
 from rustboard.ui.forms.labels import words_label
+from rustboard.ui.photo_titles import photo_titles
 from rustboard.ui.placing.move_words import advice, move_text
 from rustboard.ui.placing.onion_view import OnionView, sheet_for_phone
 from rustboard.ui.placing.overlay import Overlay, corners_in, overlay_of, placing_of
 from rustboard.ui.theme import Scheme
-from rustboard.ui.wording import date_time
 from rustboard.ui.zooming.buttons import ZoomButtons
 
 if TYPE_CHECKING:
@@ -62,10 +61,8 @@ class NextPhotoDialog(FittingDialog):
         self.view.setAccessibleName(self.tr("The earlier photo, and the new one over it"))
         self._words = words_label(narrow=True)
         self._choice = choice_field()
-        for each in photos:
-            when = time_of(record, each)
-            name = one_line(each.name, 60)
-            self._choice.addItem(name if when is None else f"{date_time(when)} · {name}", each.key)
+        for each, title in zip(photos, photo_titles(record, photos), strict=True):
+            self._choice.addItem(title, each.key)
         self._choice.setCurrentIndex(max(0, self._choice.findData(chosen)))
         self._slider = QSlider(Qt.Orientation.Horizontal)
         self._slider.setRange(0, _STEPS)
