@@ -51,16 +51,6 @@ class HelpCommands(QObject):
             (self.tr("On the board: menu of the tile"), self.tr("Menu key or right click")),
         ]
 
-    def _photo_rows(self) -> list[tuple[str, str]]:
-        return [
-            (self.tr("In the photos: day before, day after; of the day compared with"), self.tr("PgUp, PgDn; with Shift")),
-            (self.tr("In the photos: mask; its edges alone"), self.tr("M; Shift+M")),
-            (self.tr("In the photos: compare; see the other day while held"), self.tr("C; B")),
-            (self.tr("In the photos: brush; add rust or take it away"), self.tr("P; R")),
-            (self.tr("In the photos: take over what the photo says, and go on"), self.tr("Enter")),
-            (self.tr("In the photos: lay the brush aside, end comparing, leave"), self.tr("Esc")),
-        ]
-
     def _drawing_rows(self) -> list[tuple[str, str]]:
         return [
             (self.tr("On a photo: nearer, farther, whole picture"), "+, −, 0"),

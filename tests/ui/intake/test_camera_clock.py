@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 from rustboard.ui.forms.form import WrongFieldError
 from rustboard.ui.forms.typed_time import TypedTimeField
 from rustboard.ui.intake.clock_row import ClockRow
+from rustboard.ui.intake.photo_table import PhotoTable
 
 pytestmark = pytest.mark.qt_log_ignore("This plugin does not support")
 
@@ -125,3 +126,14 @@ def test_a_second_shift_takes_the_place_of_the_first(row: ClockRow, qtbot: QtBot
     row._span.clear()
     QTest.keyClicks(row._span, "+2 h")
     assert "12:15" in row._result.text().rpartition("becomes")[2]
+
+
+@pytest.mark.parametrize("width", [320, 640, 1200])
+def test_no_heading_of_the_list_is_cut(qtbot: QtBot, width: int) -> None:
+    table = PhotoTable(["Photo", "Taken", "Camera's clock", "Inspection"], "Photos")
+    qtbot.addWidget(table)
+    table.resize(width, 300)
+    table.show()
+    header = table.horizontalHeader()
+    for column in (1, 2):
+        assert header.sectionSize(column) >= header.sectionSizeHint(column)
