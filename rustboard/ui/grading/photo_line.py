@@ -68,8 +68,15 @@ class PhotoLine(QWidget):
     def show_coupon(self, coupon: int, inspection: int) -> None:
         """Show what is said of a coupon at an inspection; nothing where nothing was measured."""
         self._subject = (coupon, inspection)
+        self._follow_settings()
         self._reserve_room(inspection)
         self._show()
+
+    def _follow_settings(self) -> None:
+        """Show the tick as it is; it can be taken off where the photos are looked at, too."""
+        self._blind.blockSignals(True)
+        self._blind.setChecked(self._settings.hide_suggestion)
+        self._blind.blockSignals(False)
 
     def _reserve_room(self, inspection: int) -> None:
         """Be as wide as the longest of what the photos say of this inspection; no room where they say nothing."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from contextlib import suppress
 from itertools import pairwise
 
 from PySide6.QtCore import Qt, Signal, Slot
@@ -14,6 +15,8 @@ from rustboard.board.model import Coupon, Grading, Photo
 from rustboard.scales.rust_grade import grade_from_percent
 from rustboard.session.out_of_date import OutOfDate
 from rustboard.session.session import Session
+from rustboard.support.problems import InputError
+from rustboard.support.settings import Settings, save_settings
 from rustboard.support.text import printable
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.measured_words import PRESENT_WORDS, measured_grade, percent_text, range_text
@@ -30,6 +33,7 @@ class FiguresPanel(QScrollArea):
 
     Signals:
         accept_asked(), confident_asked(): take over this coupon's measurement; that of all confident ones.
+        revealed(): what was hidden until the coupon is graded is shown from now on.
 
     Attributes:
         fits: whether what is shown still fits the board.
@@ -37,11 +41,12 @@ class FiguresPanel(QScrollArea):
 
     accept_asked = Signal()
     confident_asked = Signal()
+    revealed = Signal()
 
-    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        """Build the panel, empty."""
+    def __init__(self, session: Session, settings: Settings, parent: QWidget | None = None) -> None:
+        """Build the panel, empty; ``settings`` say whether the person grades blind."""
         super().__init__(parent)
-        self._session = session
+        self._session, self._settings = session, settings
         self.fits = True
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -59,7 +64,9 @@ class FiguresPanel(QScrollArea):
         self._accept = QPushButton()
         self._accept.setProperty("primary", True)
         self._all = QPushButton()
-        for each in (self._accept, self._all):
+        self._reveal = QPushButton(self.tr("Show without grading first"))
+        self._reveal.setToolTip(self.tr("Takes the tick off “hide until graded”, here and where you grade."))
+        for each in (self._accept, self._all, self._reveal):
             each.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self._lay_out()
         self._wire()
@@ -99,7 +106,7 @@ class FiguresPanel(QScrollArea):
         column.addWidget(self._chip, 0, Qt.AlignmentFlag.AlignLeft)
         column.addWidget(self._accept)
         column.addLayout(form)
-        for each in (self._notes, self._revisions, self._all, self._confident):
+        for each in (self._notes, self._reveal, self._revisions, self._all, self._confident):
             column.addWidget(each)
         column.addStretch(1)
         self.setWidget(inside)
@@ -107,6 +114,7 @@ class FiguresPanel(QScrollArea):
     def _wire(self) -> None:
         self._accept.clicked.connect(self._ask_accept)
         self._all.clicked.connect(self._ask_confident)
+        self._reveal.clicked.connect(self._reveal_all)
 
     @Slot()
     def _ask_accept(self) -> None:
@@ -115,6 +123,13 @@ class FiguresPanel(QScrollArea):
     @Slot()
     def _ask_confident(self) -> None:
         self.confident_asked.emit()
+
+    @Slot()
+    def _reveal_all(self) -> None:
+        self._settings.hide_suggestion = False
+        with suppress(InputError):  # a full disk: it holds until the program ends
+            save_settings(self._settings)
+        self.revealed.emit()
 
     # ---- what is shown
 
@@ -134,6 +149,7 @@ class FiguresPanel(QScrollArea):
         self._show_values(found, self._grading(photo, coupon))
         self._notes.setText(say(HIDDEN_WORDS) if covered else "\n".join(_notes(found, again)))
         self._notes.setVisible(bool(self._notes.text()))
+        self._reveal.setVisible(covered)
         self._show_revisions(photo, None if covered else coupon)
         self._show_buttons(photo, found, again, blind=bool(hidden))
 

@@ -44,8 +44,7 @@ AGAIN_WORDS: dict[SettingsPart, str] = {
 HIDDEN_WORDS = str(
     QT_TRANSLATE_NOOP(
         "photos",
-        "Hidden until you have graded this coupon at this inspection, so that it cannot sway you. Grade it first, or"
-        " take the tick off “hide until graded” where you grade.",
+        "Hidden until you have graded this coupon at this inspection, so that it cannot sway you.",
     )
 )
 

@@ -106,6 +106,7 @@ class PhotoScreen(OwnScreen):
         self.stage.coupon.stroke_drawn.connect(self._keep_stroke)
         self.stage.figures.accept_asked.connect(self.accept)
         self.stage.figures.confident_asked.connect(self._ask_confident)
+        self.stage.figures.revealed.connect(self.show_day)
         self.stage.tools.compare_changed.connect(self._compare)
         self.stage.tools.comparing.partner_changed.connect(self._change_partner)
         self.stage.tools.painting.strokes_back_asked.connect(self._take_strokes_back)
@@ -161,6 +162,7 @@ class PhotoScreen(OwnScreen):
                 selection.choose({first}, first)
         self.show_day()
 
+    @Slot()
     def show_day(self) -> None:
         """Show the day in view."""
         photo = self.choice.photo()

@@ -43,7 +43,7 @@ class PhotoStage(QWidget):
         self.views = PhotoViews(session, bridge, self)
         self.tools = PhotoTools()
         self.board, self.coupon = BoardPicture(scheme), CouponPicture(scheme)
-        self.figures = FiguresPanel(session)
+        self.figures = FiguresPanel(session, settings)
         self._split = QSplitter(Qt.Orientation.Horizontal)
         self._photo: Photo | None = None
         self._other: Photo | None = None

@@ -8,6 +8,7 @@ from window_driving import Person, settle
 
 from rustboard.operations.grading import GivenGrade, grade_coupon
 from rustboard.operations.photos import tie_photo
+from rustboard.support.settings import load_settings
 
 
 def look_at(person: Person, coupon: int) -> None:
@@ -77,3 +78,18 @@ def test_the_tick_where_one_grades_shows_it_all(looking):
     look_at(person, 1)
     assert person.reads("0.12 %, grade 7-S")
     assert person.reads("Sure enough to take over")
+
+
+def test_a_button_shows_it_without_grading_and_the_tick_follows(looking):
+    person = looking(blind=True)
+    look_at(person, 1)
+    button = person.window.photos.screen.stage.figures._reveal
+    assert button.isVisible()
+    QTest.mouseClick(button, Qt.MouseButton.LeftButton)
+    settle(8)
+    assert not button.isVisible()
+    assert person.reads("0.12 %, grade 7-S")
+    assert load_settings().hide_suggestion is False
+    person.do("photos.show")
+    person.tap("A1")
+    assert not person.panel.photo_line._blind.isChecked()
