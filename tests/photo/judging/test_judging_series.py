@@ -53,6 +53,13 @@ def test_a_leaf_over_real_rust_goes_and_the_rust_stays():
     assert found[1:] == [pytest.approx(percent_of(rust, SURFACE), rel=0.02)] * 4
 
 
+def test_no_spot_heals_from_its_middle():
+    spot, middle = disc(FRAME, 15, 20, 5), disc(FRAME, 15, 20, 3)
+    # Old rust turns nearly black, which a dark finish hides; its rim still shows.
+    found = percents(series([NONE, spot, spot, spot, spot & ~middle, spot & ~middle, spot & ~middle]))
+    assert found[1:] == [pytest.approx(percent_of(spot, SURFACE), rel=0.02)] * 6
+
+
 def test_a_leaf_that_comes_overnight_is_not_counted_before_a_later_photo_confirms_it():
     found = judge_coupon([look_of(0, SPOT), look_of(1, SPOT), look_of(2, SPOT | LEAF)], SURFACE, FRAME)[-1].finding
     assert found.percent == pytest.approx(percent_of(SPOT, SURFACE), rel=0.05)
