@@ -13,7 +13,7 @@ from rustboard.operations.inspections import put_inspection
 from rustboard.operations.lookup import the_inspection, the_photo
 from rustboard.operations.photo_ties import FROM_A_PHOTO, Settled, loose_inspections, settle
 from rustboard.store.measuring_tables import MEASUREMENTS, STROKES
-from rustboard.store.tables import GRADINGS, INSPECTIONS, PHOTOS
+from rustboard.store.tables import GRADINGS, PHOTOS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
@@ -140,8 +140,7 @@ def tie_photo_alone(tx: Transaction, key: int) -> Summary:
     if photo.inspection in loose.inspections and not others:
         return Summary("Photo {0} belongs where it did", (_shown(photo),))
     _refuse_if_graded_from(tx, photo)
-    put_inspection(tx, Inspection(photo.taken, note=FROM_A_PHOTO))
-    (own,) = tx.find(INSPECTIONS, at=photo.taken.isoformat())
+    own = put_inspection(tx, Inspection(photo.taken, note=FROM_A_PHOTO))
     tx.put(PHOTOS, replace(photo, inspection=own.key))
     settle(tx, loose)
     return Summary("Photo {0} has an inspection of its own", (_shown(photo),))

@@ -31,6 +31,9 @@ Upright = Image.Image
 
 Kind = Literal["JPEG", "PNG", "TIFF", "HEIC"]
 
+NOT_A_PICTURE: Final = "This is not a picture the program reads; use a JPEG, PNG, TIFF or HEIC file."
+DAMAGED: Final = "The picture is damaged or cut short; copy it again from the camera or the phone."
+"""What is said of bytes that no other try makes better."""
 MOST_PHOTO_PIXELS: Final = 120_000_000
 MOST_SIDE: Final = 32_000
 """OpenCV takes places from pictures of at most 32,767 pixels along a side (its `remap`)."""
@@ -372,7 +375,7 @@ def _over_white(image: Image.Image) -> Image.Image:
 
 
 def _no_picture(name: str) -> InputError:
-    return InputError("This is not a picture the program reads; use a JPEG, PNG, TIFF or HEIC file.", file=name)
+    return InputError(NOT_A_PICTURE, file=name)
 
 
 def _refuse_too_large(width_px: int, height_px: int, name: str) -> None:
@@ -394,4 +397,4 @@ def _too_little_memory(name: str) -> InputError:
 
 
 def _damaged(name: str) -> InputError:
-    return InputError("The picture is damaged or cut short; copy it again from the camera or the phone.", file=name)
+    return InputError(DAMAGED, file=name)

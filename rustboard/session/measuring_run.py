@@ -9,7 +9,7 @@ from typing import Final
 
 from rustboard.board.measured import Measurement, PhotoPlacing
 from rustboard.board.model import Photo
-from rustboard.photo.decode import upright_pixels
+from rustboard.photo.decode import DAMAGED, NOT_A_PICTURE, upright_pixels
 from rustboard.photo.finding.view import PlacedView, placed_view
 from rustboard.photo.looks import CouponFrame, Rgb
 from rustboard.photo.one_photo import ALGORITHM
@@ -34,7 +34,7 @@ from rustboard.session.measuring_pool import Pool
 from rustboard.session.measuring_start import Start, made_start, plan_of
 from rustboard.session.measuring_tasks import Finder, LookAnswer, LookTask, look_at_photo, placed
 from rustboard.session.photo_days import photos_in_order, time_of
-from rustboard.session.photo_files import PhotoFile, photo_file, placement_of
+from rustboard.session.photo_files import ANOTHER_FILE, PhotoFile, photo_file, placement_of
 from rustboard.support.problems import InputError, Problem
 from rustboard.support.text import some_of
 
@@ -230,7 +230,8 @@ class MeasuringRun:
                 alone = photo.key in seen and seen[photo.key].last
                 settled = is_settled(found, settings, its, alone=alone)
                 # Its first photo is back: what was measured without it is measured with it.
-                back = is_told_of_first(found) and firsts[photo.key].key not in self._away
+                compared = firsts.get(photo.key)
+                back = compared is not None and is_told_of_first(found) and compared.key not in self._away
                 if self._request.again or not settled or back:
                     needed.append(key)
                     break
@@ -343,8 +344,12 @@ class MeasuringRun:
 
 
 def remember_damage(cache: MeasuringCache, file: PhotoFile, problem: Problem) -> None:
-    """Remember that a file cannot be read, as long as it stays the same; it is not read again for each run."""
-    cache.keep_look(damage_name(file), problem.what.encode())
+    """Remember that a file is damaged, as long as it stays the same; it is not read again for each run.
+
+    What may be otherwise the next time (memory, the disk, where the board is in the photo) is not remembered.
+    """
+    if problem.what in (DAMAGED, NOT_A_PICTURE, ANOTHER_FILE):
+        cache.keep_look(damage_name(file), problem.what.encode())
 
 
 def damage_name(file: PhotoFile) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from rustboard.board.model import Photo
 from rustboard.store.folder import photo_path
@@ -16,6 +16,11 @@ if TYPE_CHECKING:
     from rustboard.photo.placement import Placement
 
 MOST_PHOTO_BYTES = 200 << 20
+
+
+ANOTHER_FILE: Final = (
+    "This photo is not the one that was added; its content differs. Put the original back into the photos folder."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,11 +46,7 @@ class PhotoFile:
         except InputError as error:
             raise error.located(file=self.photo.name) from error
         if hashlib.sha256(data).hexdigest() != self.photo.sha256:
-            raise InputError(
-                "This photo is not the one that was added; its content differs. Put the original back into the "
-                "photos folder.",
-                file=self.photo.name,
-            )
+            raise InputError(ANOTHER_FILE, file=self.photo.name)
         return data
 
     def placement(self) -> Placement | None:

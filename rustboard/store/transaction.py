@@ -102,7 +102,10 @@ class Transaction:
             ValueError: one could not be read back; an operation let through what it should have refused.
         """
         newest = self.connection.execute("SELECT seq FROM sqlite_sequence WHERE name = ?", (table.name,)).fetchone()
-        first = 1 + (0 if newest is None else int(newest[0]))
+        (largest,) = self.connection.execute(f"SELECT coalesce(max(key), 0) FROM {table.name}").fetchone()
+        # A stranger's file may hold anything where the newest key is kept.
+        counted = newest[0] if newest is not None and isinstance(newest[0], int) else 0
+        first = 1 + max(counted, largest)
         rows = [(key, *table.to_row(value)) for key, value in enumerate(values, first)]
         read = [table.from_row(row) for row in rows]
         names, marks = ", ".join(("key", *table.columns)), ", ".join("?" * (1 + len(table.columns)))

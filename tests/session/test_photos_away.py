@@ -8,9 +8,10 @@ import pytest
 from painted_boards import add, board_of, measured, painted
 
 from rustboard.operations.photos import remove_photo
-from rustboard.session import measuring_run
+from rustboard.session import measuring_run, measuring_tasks
 from rustboard.session.out_of_date import OutOfDate
 from rustboard.session.photo_days import photos_in_order
+from rustboard.support.problems import InputError
 
 AWAY = "its first photo"
 
@@ -125,3 +126,19 @@ def test_a_first_photo_taken_off_the_board_is_missed_by_nobody(session, cache):
     assert measured(session, cache).problems == ()
     assert not any(away for away, _ in told(session).values())
     assert measured(session, cache).measurements == ()
+
+
+def test_what_may_be_otherwise_next_time_is_not_remembered(session, cache, monkeypatch):
+    inner = measuring_tasks.upright_pixels
+    short = InputError("There is not enough memory to open this picture; save it smaller.")
+
+    def failing(*arguments, **named):
+        raise short
+
+    monkeypatch.setattr(measuring_tasks, "upright_pixels", failing)
+    monkeypatch.setattr(measuring_run, "upright_pixels", failing)
+    assert measured(session, cache).problems != ()
+    monkeypatch.setattr(measuring_tasks, "upright_pixels", inner)
+    monkeypatch.setattr(measuring_run, "upright_pixels", inner)
+    assert measured(session, cache).problems == ()
+    assert len(session.record.measured) == 3

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import closing
+
 import pytest
 from store_boards import NOW, do, graded_board, opened, tables_of
 
@@ -89,3 +92,17 @@ def test_none_at_all_is_no_step(folder):
         do(store, add_several, ())
         do(store, rename_all, ())
         assert store.newest_step() == newest
+
+
+@pytest.mark.parametrize("newest", [None, 1, "abc"])
+def test_a_file_that_miscounts_its_keys_loses_nothing(folder, newest):
+    with opened(folder) as store:
+        do(store, add_several)
+    with closing(sqlite3.connect(folder / "board.rustboard")) as connection, connection:
+        if newest is None:
+            connection.execute("DELETE FROM sqlite_sequence WHERE name = 'treatment'")
+        else:
+            connection.execute("UPDATE sqlite_sequence SET seq = ? WHERE name = 'treatment'", (newest,))
+    with opened(folder) as store:
+        do(store, add_several, tuple(Treatment(f"N{number}", "oil") for number in range(3)))
+        assert len(store.read().treatments) == 8

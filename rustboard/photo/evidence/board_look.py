@@ -159,7 +159,7 @@ def _reduced(photo: Rgb | Source, most: float) -> tuple[Rgb, int]:
     if most < 2:
         return (photo.picture if isinstance(photo, Source) else photo), 1
     small, factor = source_of(photo).half, 2
-    while 2 * factor <= most:
+    while 2 * factor <= most and min(small.shape[:2]) >= 2:
         height, width = (each // 2 for each in small.shape[:2])
         whole = small[: 2 * height, : 2 * width]
         small = np.asarray(cv2.resize(whole, (width, height), interpolation=cv2.INTER_AREA), np.uint8)

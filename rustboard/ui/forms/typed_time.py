@@ -76,7 +76,7 @@ def read_time(text: str, shown: datetime) -> datetime | None:
         return None
     try:
         return datetime(*date, *hour)
-    except ValueError:
+    except (ValueError, OverflowError):
         return None
 
 

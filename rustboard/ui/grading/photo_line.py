@@ -146,8 +146,8 @@ class PhotoLine(QWidget):
         coupon, inspection = self._subject
         if found is None or found.percent is None or self._is_hidden() or self._session.read_only_reason:
             return
-        if self._is_out_of_date(found):
-            return
+        if self._is_out_of_date(found) or not self._take.isVisibleTo(self):
+            return  # nobody has seen it, or it no longer fits
         first_time = record.grading(coupon, inspection) is None
         grader = record.inspections[inspection].grader or self._session.who
         if self._do(accept_measurement, found.photo, coupon, grader) is None:
