@@ -10,12 +10,12 @@ from numpy.typing import NDArray
 
 from rustboard.photo.evidence.differences import Differences
 from rustboard.photo.evidence.planes import averaged, highest, narrowed, quantile_of, share_around, widened, within
-from rustboard.photo.evidence.tables import FROM_PARTS, LINEAR, Plane
+from rustboard.photo.evidence.tables import FROM_PARTS, LINEAR, TO_PARTS, Plane
 from rustboard.photo.looks import Mask
 
 _TRUST: Final = np.array([1 / 0.06, 1 / 0.08, 1 / 0.12], np.float32)
 """One over the spread of luminance, red less green, green less blue of steel, as shares of its own luminance."""
-_TO_WEIGHTED: Final = np.array([[0.25, 0.6, 0.15], [1, -1, 0], [0, 1, -1]], np.float32).T * _TRUST
+_TO_WEIGHTED: Final = TO_PARTS.T * _TRUST
 _TO_GREY: Final = np.full((3, 1), 1 / 3, np.float32)
 
 _BLUR_PX: Final = 0.75

@@ -16,6 +16,7 @@ from rustboard.photo.evidence.tables import Plane
 from rustboard.photo.looks import Mask
 from rustboard.photo.pieces import pieces_of
 
+# Set on drawn scenes by what specks and clean steel turned out to be; no other source.
 _LARGEST_MM: Final = 2.0
 """What is longer is no speck: a scratch, a seam, the rim of a letter or of a shadow."""
 _AROUND_MM: Final = 0.8

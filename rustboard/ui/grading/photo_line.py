@@ -129,10 +129,11 @@ class PhotoLine(QWidget):
         self.setVisible(found is not None and found.percent is not None)
         if found is None or found.percent is None:
             return
-        hidden, again = self._is_hidden(), self._is_out_of_date(found)
+        hidden = self._is_hidden()
+        again = not hidden and self._is_out_of_date(found)
         writable = not self._session.read_only_reason
         self._text.setText(self._hidden_text() if hidden else suggestion_text(found))
-        if again and not hidden:
+        if again:
             self._text.setText(self._again_text())
         warnings = "; ".join(printable(each) for each in found.warnings)
         self._text.setToolTip("" if hidden else tool_tip(warnings))
@@ -146,7 +147,7 @@ class PhotoLine(QWidget):
         coupon, inspection = self._subject
         if found is None or found.percent is None or self._is_hidden() or self._session.read_only_reason:
             return
-        if self._is_out_of_date(found) or not self._take.isVisibleTo(self):
+        if not self._take.isVisibleTo(self) or self._is_out_of_date(found):
             return  # nobody has seen it, or it no longer fits
         first_time = record.grading(coupon, inspection) is None
         grader = record.inspections[inspection].grader or self._session.who
