@@ -70,7 +70,7 @@ def _one_try(coupons: Sequence[int], repeats: int, chance: Chance) -> list[int]:
 
 
 def least_between(order: Sequence[int]) -> int:
-    """Return how many others lie, at the least, between two showings of a coupon; the length where none is repeated."""
+    """Return how many others lie, at the least, between two showings of a coupon; the length if none does."""
     seen: dict[int, int] = {}
     least = len(order)
     for at, coupon in enumerate(order):

@@ -30,7 +30,7 @@ class BoardGrade(NamedTuple):
 
 
 def first_looks(of_round: BlindRound, given: Mapping[int, BlindGrade]) -> dict[int, BlindGrade]:
-    """Return what a grader gave each coupon at his first look, by coupon; at his second where the first has no grade."""
+    """Return what a grader gave each coupon at his first look (at his second where the first has no grade)."""
     found: dict[int, BlindGrade] = {}
     for number in sorted(given):
         found.setdefault(of_round.showings[number].coupon, given[number])

@@ -1,4 +1,4 @@
-"""Grading blind: an inspection is hidden, every grader has his round, then all is revealed and the board has its grades.
+"""Grading blind: an inspection is hidden, every grader has his round, then all is revealed and the board graded.
 
 What a step says of itself is shown while things are hidden, so it names no coupon, no treatment and no other grade.
 """
@@ -102,8 +102,8 @@ def _refuse_unfit_photo(tx: Transaction, choice: BlindChoice) -> None:
     photo = None if choice.photo is None else the_photo(tx, choice.photo)
     if photo is None or photo.mm_to_px is None or photo.inspection != choice.inspection:
         raise InputError(
-            "Grading from a photo needs one of this inspection in which the board was found; add one, or grade at the "
-            "bench."
+            "Grading from a photo needs one of this inspection in which the board was found; add one, or grade at "
+            "the bench."
         )
 
 
@@ -232,7 +232,7 @@ def reveal(tx: Transaction, blind_key: int) -> Summary:
 def agree_grade(
     tx: Transaction, coupon_key: int, inspection_key: int, grade: int, distribution: str = "", note: str = ""
 ) -> Summary:
-    """Record the grade that the graders agreed on after a blind inspection; the one by the rule is superseded and kept.
+    """Record the grade that the graders agreed on after a blind inspection; the one by the rule is kept, superseded.
 
     Raises:
         InputError: the inspection was not graded blind, or this coupon was not graded at it.
@@ -258,12 +258,12 @@ def agree_grade(
 
 
 def _graders_of(tx: Transaction, coupon: int, inspection: int) -> tuple[str, ...]:
-    found = []
-    for blind in tx.find(BLIND_INSPECTIONS, inspection=inspection):
-        for each in tx.find(BLIND_ROUNDS, blind=blind.key):
-            if tx.find(BLIND_GRADES, round=each.key, coupon=coupon, state="current"):
-                found.append(each.grader)
-    return tuple(found)
+    return tuple(
+        each.grader
+        for blind in tx.find(BLIND_INSPECTIONS, inspection=inspection)
+        for each in tx.find(BLIND_ROUNDS, blind=blind.key)
+        if tx.find(BLIND_GRADES, round=each.key, coupon=coupon, state="current")
+    )
 
 
 def _grades_of(tx: Transaction, round_key: int) -> dict[int, BlindGrade]:

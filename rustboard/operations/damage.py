@@ -39,7 +39,7 @@ class GivenDamage:
 
 
 def note_damage(tx: Transaction, given: GivenDamage) -> Summary:
-    """Record one kind of damage of a coupon at an inspection; what was noted of that kind before is superseded and kept.
+    """Record one kind of damage of a coupon at an inspection; what was noted of it before is kept, superseded.
 
     Raises:
         InputError: coupon or inspection are not there, or a value cannot be.
