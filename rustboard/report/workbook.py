@@ -17,6 +17,8 @@ from rustboard.report.chart_data import SHEET as CHART_DATA
 from rustboard.report.chart_data import gather, write_chart_data
 from rustboard.report.coupons_sheet import write_coupons
 from rustboard.report.cover import write_cover
+from rustboard.report.damage_sheet import SHEET as DAMAGE
+from rustboard.report.damage_sheet import has_damage, write_damage
 from rustboard.report.grades_sheet import write_grades
 from rustboard.report.groups import groups
 from rustboard.report.history_sheet import write_history
@@ -45,8 +47,8 @@ SHEETS = (
     "Method and cautions",
     CHART_DATA,
 )
-"""Of every workbook; the plan stands after the cover where anything was planned, the recipes after the treatments
-where any step was written down."""
+"""Of every workbook; the plan stands after the cover where anything was planned, the damage after the grades where
+any was noted, the recipes after the treatments where any step was written down."""
 
 _NAME_LIMIT = 200
 
@@ -99,6 +101,8 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
         write_plan(sheets[PLAN], record, page, generated=made)
     write_board_map(sheets["Board map"], record, page)
     long_rows = {"Grades": write_grades(sheets["Grades"], record, page)}
+    if DAMAGE in sheets:
+        write_damage(sheets[DAMAGE], record, page)
     write_means(sheets["By inspection"], record, sorted_coupons, means, page)
     chart_texts = write_history(sheets["History"], history, page)
     write_treatments(sheets["Treatments"], record, page)
@@ -116,7 +120,11 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
 
 def _titles(record: BoardRecord) -> list[str]:
     """Return the sheets in order: those of every workbook, and those for what not every board has."""
-    behind = {"Cover": PLAN if was_planned(record) else "", "Treatments": RECIPES if has_recipes(record) else ""}
+    behind = {
+        "Cover": PLAN if was_planned(record) else "",
+        "Grades": DAMAGE if has_damage(record) else "",
+        "Treatments": RECIPES if has_recipes(record) else "",
+    }
     return [title for each in SHEETS for title in (each, behind.get(each, "")) if title]
 
 
