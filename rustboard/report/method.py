@@ -47,8 +47,9 @@ _RECORD: Final = (
     "accepted by eye).",
     "A correction replaces the grade it corrects, and a withdrawn grade no longer counts. This workbook shows only "
     "grades that count; the board keeps the others, with who changed what and when.",
-    "Edge rust, stains from neighbours, blisters, peeling and creep from a scribe never change a grade. Where any was "
-    "noted, the sheet Damage has it: creep rated by ASTM D1654, blisters and peeling by ISO 10289, the others unrated.",
+    "Edge rust, stains from neighbours, blisters, peeling and creep from a scribe never change a grade. Where any "
+    "was noted, the sheet Damage has it: creep rated by ASTM D1654, blisters and peeling by ISO 10289, the others "
+    "unrated.",
     "Nothing is filled in. A coupon not graded at an inspection has no row for it, and its line in the charts breaks "
     "there. Between two inspections the earlier grade is held; nobody saw the moment it changed.",
     "The mean of a treatment is taken over its coupons graded at that inspection. If a coupon was left out once, the "

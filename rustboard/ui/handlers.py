@@ -7,6 +7,7 @@ from typing import Protocol
 
 from rustboard.ui.board_commands import BoardCommands
 from rustboard.ui.coupon_commands import CouponCommands
+from rustboard.ui.damage_commands import DamageCommands
 from rustboard.ui.daylog_commands import DayLogCommands
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.film_commands import FilmCommands
@@ -26,6 +27,7 @@ class Commanded(Protocol):
     """A window with its command objects and the few actions that are its own."""
 
     coupons: CouponCommands
+    damage: DamageCommands
     treatments: TreatmentCommands
     board: BoardCommands
     files: FileCommands
@@ -71,6 +73,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "coupon.grade": coupons.grade,
         "round.next": coupons.grade_next,
         "coupon.withdraw": coupons.withdraw,
+        "coupon.damage": window.damage.damage,
         "coupon.edit": coupons.edit,
         "coupon.treatment": window.treatments.edit_its_treatment,
         "coupon.carry": coupons.carry,

@@ -40,6 +40,7 @@ class HelpCommands(QObject):
             (self.tr("While grading: distribution spot, general, pinpoint, hybrid"), "S, G, P, H"),
             (self.tr("While grading: coupon before, coupon after"), self.tr("Left, Right")),
             (self.tr("While grading: note; reference on this coupon; compare large"), "N, C, L"),
+            (self.tr("While grading: damage beside the grade"), "D"),
             (self.tr("While grading: take over what the photo says"), self.tr("Enter")),
             (self.tr("While grading: withdraw the grade; close"), self.tr("Del, Esc")),
         ]

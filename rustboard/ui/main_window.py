@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QLabel, QMainWindow, QVBoxLayout, QWidget
 
 from rustboard.operations.boards import remove_line
 from rustboard.operations.coupons import remove_coupon, take_off
+from rustboard.operations.damage import withdraw_damage
 from rustboard.operations.grading import withdraw_grade
 from rustboard.operations.inspections import remove_inspection
 from rustboard.operations.treatments import remove_treatment
@@ -30,6 +31,7 @@ from rustboard.ui.bridge import JobBridge
 from rustboard.ui.conditions import conditions_of
 from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.current_stack import CurrentStack
+from rustboard.ui.damage_commands import DamageCommands
 from rustboard.ui.daylog_commands import DayLogCommands
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.film_commands import FilmCommands
@@ -52,7 +54,9 @@ from rustboard.ui.view_commands import ViewCommands
 from rustboard.ui.windows import Windows, is_written_by
 from rustboard.ui.wording import summary_text
 
-_TAKING_AWAY = {withdraw_grade, take_off, remove_coupon, remove_inspection, remove_line, remove_treatment}
+_TAKING_AWAY = {
+    withdraw_grade, withdraw_damage, take_off, remove_coupon, remove_inspection, remove_line, remove_treatment,
+}  # fmt: skip
 _KEEP_ALIVE_MS = 60_000
 _LOOK_AGAIN_MS = 3_000
 
@@ -93,6 +97,7 @@ class MainWindow(QMainWindow):
         self.statusBar().setSizeGripEnabled(False)
         self.treatments = TreatmentCommands(self, self.asker, self.do)
         self.coupons = CouponCommands(self, self.asker, self.do)
+        self.damage = DamageCommands(self, self.asker, self.do)
         self.board = BoardCommands(self, self.asker, self.do, windows.settings)
         self.files = FileCommands(self, self.asker, self.do, windows.settings, self.bridge, self._open)
         self.view = ViewCommands(self, self.asker, self.do, windows)
@@ -138,7 +143,7 @@ class MainWindow(QMainWindow):
         self._again.timeout.connect(self._look_again)
 
     def _page_commands(self) -> tuple[PageCommands, ...]:
-        about_board = (self.coupons, self.treatments, self.board, self.files, self.view, self.plan)
+        about_board = (self.coupons, self.damage, self.treatments, self.board, self.files, self.view, self.plan)
         about_photos = (self.intake, self.placing, self.outlines, self.next_photo, self.day_log, self.photos)
         return (*about_board, *about_photos, self.keeping, self.films)
 

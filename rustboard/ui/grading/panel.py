@@ -9,6 +9,7 @@ from PySide6.QtCore import QCoreApplication, Qt, Signal, Slot
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
+from rustboard.board.damages_noted import damages_of
 from rustboard.board.grade import Source, carries_letter
 from rustboard.board.model import Coupon, Grading, Inspection, Photo
 from rustboard.board.record import BoardRecord
@@ -20,6 +21,7 @@ from rustboard.session.session import Session
 from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import CouponPictures
+from rustboard.ui.damage_words import button_text, with_damage
 from rustboard.ui.doing import Do
 from rustboard.ui.grading.compare import CompareDialog
 from rustboard.ui.grading.coupon_views import CouponViews, Shot
@@ -43,12 +45,14 @@ class GradingPanel(QFrame):
         finished(): every coupon of the inspection is graded.
         close_asked(): the panel is to go.
         told(str): something to note.
+        damage_asked(): what is wrong with the coupon beside its rust is to be noted.
     """
 
     coupon_changed = Signal(int)
     finished = Signal()
     close_asked = Signal()
     told = Signal(str)
+    damage_asked = Signal()
 
     def __init__(
         self,
@@ -81,7 +85,11 @@ class GradingPanel(QFrame):
         self._close = QPushButton(self.tr("Close"))
         self.options = GradingOptions(self)
         self.photo_line = PhotoLine(session, do, settings)
-        self.options.add(self.photo_line)
+        self._damage = QPushButton(self.tr("Damage…"))
+        self._damage.setToolTip(self.tr("Edge rust, stain, blisters, peeling, creep: noted beside the grade. Key: D"))
+        self._damage.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        for each in (self._damage, self.photo_line):
+            self.options.add(each)
         self.views = CouponViews(scheme)
         self.guide = GuideStrip(bridge, scheme)
         key = Qt.Key
@@ -91,6 +99,7 @@ class GradingPanel(QFrame):
             key.Key_Escape: self.close_asked.emit,
             key.Key_Delete: self.withdraw,
             key.Key_L: self.open_large,
+            key.Key_D: self.damage_asked.emit,
             key.Key_Return: self.photo_line.take_over,
             key.Key_Enter: self.photo_line.take_over,
             key.Key_N: self.options.edit_note,
@@ -127,6 +136,7 @@ class GradingPanel(QFrame):
         self._back.clicked.connect(self.go_back)
         self._skip.clicked.connect(self.go_on)
         self._large.clicked.connect(self.open_large)
+        self._damage.clicked.connect(self.damage_asked)
         self._close.clicked.connect(self.close_asked)
         self.guide.given.connect(self.give)
         self.options.letter_changed.connect(self._change_letter)
@@ -175,7 +185,9 @@ class GradingPanel(QFrame):
         if coupon is None or inspection is None:
             return
         record, grading = self._session.record, self.grading()
-        self._title.setText(coupon_title(record, coupon))
+        noted = damages_of(record, coupon.key, inspection.key)
+        self._title.setText(with_damage(coupon_title(record, coupon), noted))
+        self._damage.setText(button_text(noted))
         self._title.setToolTip(tool_tip(self._title.text()))
         self._state.setText(_state_text(record, inspection, grading))
         letter = grading.distribution if grading is not None else ""
