@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 from window_driving import START, graded, made_board
 
+from rustboard.operations.blind import BlindChoice, start_blind
 from rustboard.operations.coupons import edit_coupon as edit_coupon_operation
 
 ALWAYS = {"file.shelf", "file.new", "file.from_plan", "file.open", "file.second_window", "file.close"}
@@ -21,6 +22,7 @@ MINE = ANY_BOARD | {"file.grades", "inspection.add", "coupon.add", "board.treatm
 MINE |= {"board.add_row", "board.add_column", "board.edit", "photos.add", "photos.paste"}
 ONE_COUPON = {"coupon.grade", "coupon.edit", "coupon.treatment", "coupon.carry", "coupon.take_off", "coupon.remove"}
 AN_INSPECTION = {"inspection.edit", "inspection.remove", "round.next"}
+A_COUPON_AT_AN_INSPECTION = {"coupon.damage"}
 
 
 def test_without_a_board_only_what_makes_or_opens_one_can_be_done(desk):
@@ -37,7 +39,7 @@ def test_on_a_board_for_reading_nothing_can_be_changed(person, yard, desk):
 
 
 def test_on_a_board_with_an_inspection_its_coupons_can_be_graded(person):
-    can = MINE | ONE_COUPON | AN_INSPECTION | {"edit.undo"}
+    can = MINE | ONE_COUPON | AN_INSPECTION | A_COUPON_AT_AN_INSPECTION | {"edit.undo"}
     assert person.enabled() == can
     person.tap("A1")
     person.key("7", Qt.Key.Key_Left)
@@ -48,10 +50,25 @@ def test_on_a_board_with_an_inspection_its_coupons_can_be_graded(person):
 
 def test_on_an_empty_position_there_is_no_coupon_to_do_things_to(person):
     person.key(Qt.Key.Key_Down, Qt.Key.Key_Right)
-    assert not ONE_COUPON & person.enabled()
+    assert not (ONE_COUPON | A_COUPON_AT_AN_INSPECTION) & person.enabled()
     assert "coupon.add" in person.enabled()
     person.key(Qt.Key.Key_Left)
+    assert person.enabled() >= ONE_COUPON | A_COUPON_AT_AN_INSPECTION
+
+
+def test_before_the_first_inspection_no_damage_can_be_noted(tmp_path, sitting_at):
+    person = sitting_at(made_board(tmp_path / "b", inspections=0))
     assert person.enabled() >= ONE_COUPON
+    assert not A_COUPON_AT_AN_INSPECTION & person.enabled()
+
+
+def test_while_an_inspection_is_graded_blind_no_damage_is_shown_of_it(tmp_path, sitting_at):
+    person = sitting_at(made_board(tmp_path / "b", inspections=2))
+    person.window.do(start_blind, BlindChoice(2, "bench"))
+    person.key(Qt.Key.Key_Right)
+    assert not A_COUPON_AT_AN_INSPECTION & person.enabled()
+    person.do("inspection.earlier")
+    assert person.enabled() >= A_COUPON_AT_AN_INSPECTION
 
 
 # ---- refusals
