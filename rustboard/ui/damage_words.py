@@ -120,4 +120,5 @@ def rating_text(rating: DamageRating | None, creep_mm: float | None = None) -> s
     if rating.notation:
         said = say("Appearance rating {0} of 10, written {1} ({2})")
         return said.format(rating.rating, rating.notation, rating.scale)
-    return say("Appearance rating {0} of 10 ({1})").format(rating.rating, rating.scale)
+    said = say("Appearance rating {0} of 10 ({1})").format(rating.rating, rating.scale)
+    return said if rating.rating == 10 else say("{0}; choose a severity to have it written out").format(said)

@@ -201,6 +201,38 @@ def test_no_kind_of_damage_changes_a_grade(tmp_path, sitting_at):
     assert person.digit("A1") == "9"
 
 
+def test_without_a_severity_only_the_rating_is_said(person):
+    def without(dialog: QDialog) -> None:
+        active(dialog)
+        tick(dialog, "peeling")
+        fields = share(dialog, "peeling")
+        click(fields.percent)
+        press(*"0,3")
+        # More than 0.25 and up to 0.5 %: rating 7 (ISO 10289, public copies).
+        assert (
+            fields.rating.text() == "Appearance rating 7 of 10 (ISO 10289); choose a severity to have it written out"
+        )
+        press(KEY.Key_Tab, KEY.Key_Down, KEY.Key_Down)
+        assert fields.rating.text() == "Appearance rating 7 of 10, written -/7sF (ISO 10289)"
+
+    does(person, without)
+    assert (noted(person)["peeling"].percent, noted(person)["peeling"].severity) == (0.3, "s")
+
+
+def test_edge_rust_and_stains_get_no_rating(person):
+    def unrated(dialog: QDialog) -> None:
+        for kind in ("edge rust", "stain"):
+            share(dialog, kind).box.setChecked(True)
+            share(dialog, kind).percent.setText("5")
+            share(dialog, kind).severity.setCurrentIndex(3)
+            share(dialog, kind).severity.activated.emit(3)
+            assert not share(dialog, kind).rating.isVisible()
+            assert any("it has no rating" in each.text() for each in share(dialog, kind).findChildren(QLabel))
+
+    does(person, unrated)
+    assert [each.severity for each in noted(person).values()] == ["m", "m"]
+
+
 # ---- taken back
 
 
