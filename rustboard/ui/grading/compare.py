@@ -11,7 +11,7 @@ from rustboard.session.pictures import CutRequest, GuidePicture, GuideRequest, g
 from rustboard.support.problems import InputError
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import cut_images, image_of
-from rustboard.ui.grading.guide import limits_text
+from rustboard.ui.guide.strip import limits_text
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import number
 

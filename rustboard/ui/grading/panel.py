@@ -23,9 +23,9 @@ from rustboard.ui.coupon_pictures import CouponPictures
 from rustboard.ui.doing import Do
 from rustboard.ui.grading.compare import CompareDialog
 from rustboard.ui.grading.coupon_views import CouponViews, Shot
-from rustboard.ui.grading.guide import GuideStrip
 from rustboard.ui.grading.options import GradingOptions
 from rustboard.ui.grading.photo_line import PhotoLine
+from rustboard.ui.guide.strip import GuideStrip
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import coupon_title, day_text, grade_text, tool_tip
 

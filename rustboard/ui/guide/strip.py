@@ -14,7 +14,7 @@ from rustboard.session.pictures import GuidePicture, GuideRequest, guide_picture
 from rustboard.support.problems import InputError
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import image_of
-from rustboard.ui.grading.grade_key import GradeKey
+from rustboard.ui.guide.grade_key import GradeKey
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import number
 
