@@ -77,6 +77,14 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec("inspection.edit", QT_TRANSLATE_NOOP("actions", "&Edit inspection…"), "board", "inspection"),
     _spec("inspection.remove", QT_TRANSLATE_NOOP("actions", "&Remove inspection"), "board", "inspection"),
     _spec(
+        "inspection.blind",
+        QT_TRANSLATE_NOOP("actions", "Grade &blind…"),
+        "board",
+        "inspection",
+        "Ctrl+Shift+B",
+        line=True,
+    ),
+    _spec(
         "inspection.earlier",
         QT_TRANSLATE_NOOP("actions", "Ear&lier inspection"),
         "board",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Protocol
 
+from rustboard.ui.blind_commands import BlindCommands
 from rustboard.ui.board_commands import BoardCommands
 from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.daylog_commands import DayLogCommands
@@ -28,6 +29,7 @@ class Commanded(Protocol):
     coupons: CouponCommands
     treatments: TreatmentCommands
     board: BoardCommands
+    blind: BlindCommands
     files: FileCommands
     plan: PlanCommands
     view: ViewCommands
@@ -40,6 +42,9 @@ class Commanded(Protocol):
     day_log: DayLogCommands
     photos: PhotoCommands
     films: FilmCommands
+
+    def undo(self) -> None:
+        """Take the last step back."""
 
     def show_shelf(self) -> None:
         """Show all boards."""
@@ -66,7 +71,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "file.go_back": files.go_back,
         "file.audit": files.audit,
         "file.close": window.close,
-        "edit.undo": files.undo,
+        "edit.undo": window.undo,
         "edit.redo": files.redo,
         "coupon.grade": coupons.grade,
         "round.next": coupons.grade_next,
@@ -80,6 +85,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "inspection.add": board.add_inspection,
         "inspection.edit": board.edit_inspection,
         "inspection.remove": board.remove_inspection,
+        "inspection.blind": window.blind.start,
         "inspection.earlier": board.earlier,
         "inspection.later": board.later,
         "board.plan": window.plan.toggle,
