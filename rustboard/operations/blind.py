@@ -26,9 +26,9 @@ from rustboard.support.text import many_lines, one_line
 
 STARTED: Final = "Grade the inspection of {0} blind"
 BEGUN: Final = "Begin a blind round"
-GIVEN: Final = "Blind grade of {0} in {1}: {2}"
-CORRECTED: Final = "Correct the blind grade of {0} in {1}: {2} to {3}"
-TAKEN_BACK: Final = "Withdraw the blind grade of {0} in {1}"
+GIVEN: Final = "Blind grade {0} of {1}: {2}"
+CORRECTED: Final = "Correct blind grade {0} of {1}: {2} to {3}"
+TAKEN_BACK: Final = "Withdraw blind grade {0} of {1}"
 FINISHED: Final = "Finish a blind round"
 GIVEN_UP: Final = "Stop grading the inspection of {0} blind; nothing was graded"
 REVEALED: Final = "Reveal the blind inspection of {0}"

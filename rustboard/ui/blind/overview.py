@@ -3,7 +3,17 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from rustboard.board.blind import MOST_ROUNDS, BlindInspection
 from rustboard.session.blind_rounds import graded_in, rounds_of
@@ -57,6 +67,7 @@ class Overview(QWidget):
         card = QFrame()
         card.setProperty("card", True)
         card.setMaximumWidth(_WIDEST)
+        card.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         inside = QVBoxLayout(card)
         inside.setContentsMargins(22, 18, 22, 18)
         inside.setSpacing(12)
@@ -78,10 +89,13 @@ class Overview(QWidget):
         inside.addLayout(foot)
         around = QWidget()
         column = QVBoxLayout(around)
+        middle = QHBoxLayout()  # aligned in the middle, its sentences would not get the height they need
+        middle.addStretch(1)
+        middle.addWidget(card, 100)
+        middle.addStretch(1)
         column.addStretch(1)
-        column.addWidget(card)
+        column.addLayout(middle)
         column.addStretch(2)
-        column.setAlignment(card, Qt.AlignmentFlag.AlignHCenter)
         scroll = QScrollArea()
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)

@@ -59,6 +59,7 @@ class BlindPage(QStackedWidget):
     def _wire(self) -> None:
         self.round.left.connect(self.show_overview)
         self.round.finished.connect(self.show_overview)
+        self.round.stepped.connect(self.state_changed)
         self.session.feed.subscribe(self._apply)
 
     def _apply(self, changes: ChangeSet) -> None:

@@ -28,7 +28,7 @@ class RoundPage(QWidget):
 
     Signals:
         left(): back to the overview, with the round as it is. finished(): the round is closed.
-        graded(str): what was recorded, in words that may be spoken.
+        graded(str): what was recorded, in words that may be spoken. stepped(): what can be undone has changed.
 
     Attributes:
         number: the showing in view, from 0.
@@ -37,6 +37,7 @@ class RoundPage(QWidget):
     left = Signal()
     finished = Signal()
     graded = Signal(str)
+    stepped = Signal()
 
     def __init__(
         self,
@@ -240,6 +241,7 @@ class RoundPage(QWidget):
         changes = self._do(operation, *arguments, origin=self)
         if changes is not None and changes.tables:
             self._steps.append(self._session.newest_step())
+            self.stepped.emit()
         return changes
 
     @Slot(str)
@@ -311,6 +313,7 @@ class RoundPage(QWidget):
             return
         changes = self._session.undo(origin=self)
         self._steps.pop()
+        self.stepped.emit()
         if changes is not None and changes.summary.parts:
             self._show_number(int(changes.summary.parts[0]) - 1)
 

@@ -46,20 +46,19 @@ class StartBlindDialog(FormDialog):
         )
         for photo in self._photos:
             when = date_time(photo.taken) if photo.taken is not None else self.tr("without a time")
-            self._basis.addItem(self.tr("from the photo of {0}").format(when), photo.key)
-        self._basis.addItem(self.tr("at the bench, by position"), None)
-        self.add_row(self.tr("&Grade"), self._basis)
+            self._basis.addItem(self.tr("photo of {0}").format(when), photo.key)
+        self._basis.addItem(self.tr("the bench, by position"), None)
+        self.add_row(self.tr("&Grade from"), self._basis)
         for share in _SHARES:
             self._share.addItem(self._share_text(share), share)
         self._share.setCurrentIndex(_SHARES.index(_USUAL))
         self.add_row(self.tr("Shown &twice"), self._share)
-        for text in self._hints():
-            self.add_words(text)
+        self.add_words("\n\n".join(self._hints()))
         self._basis.setFocus()
 
     def add_words(self, text: str) -> None:
         """Add a sentence or two across the form."""
-        self.add_text(words_label(text, narrow=True))
+        self.add_text(words_label(text))
 
     def _share_text(self, share: int) -> str:
         if not share:
