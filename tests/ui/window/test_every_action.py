@@ -264,6 +264,16 @@ def remove_inspection(person: Person, yard: Path) -> None:
     assert person.reads("No inspection yet")
 
 
+def blind(person: Person, yard: Path) -> None:
+    person.answers.dialogs = [accept]
+    person.do("inspection.blind")
+    assert person.answers.asked == ["StartBlindDialog"]
+    assert person.window.page is None
+    assert person.window.blind.blind_page is not None
+    person.press("Do not grade blind")
+    assert person.page.isVisible()
+
+
 def earlier(person: Person, yard: Path) -> None:
     person.answers.dialogs = [accept]
     person.do("inspection.add")
@@ -414,6 +424,7 @@ STORIES: dict[str, Story] = {
     "inspection.add": add_inspection,
     "inspection.edit": edit_inspection,
     "inspection.remove": remove_inspection,
+    "inspection.blind": blind,
     "inspection.earlier": earlier,
     "inspection.later": later,
     "board.treatments": treatments,
