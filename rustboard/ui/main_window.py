@@ -251,6 +251,8 @@ class MainWindow(QMainWindow):
         by_id["view.timeline"].setChecked(page is not None and page.has_timeline())
         for name in ("system", "light", "dark", "sunlight"):
             by_id[f"view.{name}"].setChecked(self._windows.settings.scheme == name)
+        by_id["view.large_keys"].setChecked(self._windows.settings.large_keys)
+        by_id["view.say_grades"].setChecked(self._windows.settings.say_grades)
         self._saved.setText("" if page is None else self._saved_text(page.session))
         self._show_title()
 
