@@ -98,6 +98,8 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         **_about_photos(window),
         "view.table": window.view.toggle_table,
         "view.timeline": window.view.toggle_timeline,
+        "view.large_keys": window.view.toggle_large_keys,
+        "view.say_grades": window.view.toggle_say_grades,
         "view.system": window.view.choose_scheme,
         "view.light": window.view.choose_scheme,
         "view.dark": window.view.choose_scheme,

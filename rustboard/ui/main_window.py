@@ -156,7 +156,7 @@ class MainWindow(QMainWindow):
 
         With ``joins``, the key of the newest step, it is undone together with that.
         """
-        session = self._session()
+        session = self.session()
         if session is None:
             return None
         try:
@@ -172,12 +172,9 @@ class MainWindow(QMainWindow):
                 self.message.show_note(said, undo=True)
         return changes
 
-    def _session(self) -> Session | None:
+    def session(self) -> Session | None:
+        """Return the session of the board in this window, shown or hidden; None while all boards are."""
         return self.blind.session() if self.page is None else self.page.session
-
-    def shows_board(self) -> bool:
-        """Return whether a board is in this window, shown or hidden."""
-        return self._session() is not None
 
     @Slot()
     def undo(self) -> None:
@@ -194,7 +191,7 @@ class MainWindow(QMainWindow):
 
     def show_board(self, path: Path) -> bool:
         """Open a board in this window; return False, with the sentence shown, when it cannot be."""
-        before = self._session()
+        before = self.session()
         if before is not None and is_written_by(before, path):
             return True  # opened a second time it would find itself in its own way
         try:
@@ -299,7 +296,9 @@ class MainWindow(QMainWindow):
         by_id["view.timeline"].setChecked(page is not None and page.has_timeline())
         for name in ("system", "light", "dark", "sunlight"):
             by_id[f"view.{name}"].setChecked(self._windows.settings.scheme == name)
-        session = self._session()
+        by_id["view.large_keys"].setChecked(self._windows.settings.large_keys)
+        by_id["view.say_grades"].setChecked(self._windows.settings.say_grades)
+        session = self.session()
         self._saved.setText("" if session is None else self._saved_text(session))
         self._show_title()
 
@@ -329,13 +328,13 @@ class MainWindow(QMainWindow):
 
     @Slot()
     def _keep_alive(self) -> None:
-        session = self._session()
+        session = self.session()
         if session is not None:
             session.keep_alive()
 
     @Slot()
     def _look_again(self) -> None:
-        session = self._session()
+        session = self.session()
         if session is not None and not self.files.attempt(session.look_for_outside_changes):
             self._again.stop()  # told once; asking again every few seconds would only repeat it
 
