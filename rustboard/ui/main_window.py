@@ -129,6 +129,7 @@ class MainWindow(QMainWindow):
             screen.changed.connect(self._update_state)
         self.files.made.connect(self.plan.show_screen)
         self.view.changed.connect(self._update_state)
+        self.view.keys_resized.connect(self.blind.follow_settings)
         for busy in (self.files, self.photos, self.films):
             busy.working.connect(self.message.show_work)
         for stop in (self.files.stop_job, self.photos.stop, self.films.stop):

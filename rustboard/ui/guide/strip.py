@@ -23,6 +23,7 @@ from rustboard.ui.wording import number
 _GAP = 2
 _STEP = 40
 _TALLEST = 480
+_TALL = 6  # heights of a key without its picture: two rows of pictures have room in them
 
 
 def limits_text(grade: int) -> str:
@@ -58,6 +59,7 @@ class GuideStrip(QWidget):
         self._request: GuideRequest | None = None
         self._drawn: GuideRequest | None = None
         self._height_drawn = 0
+        self._two_rows = False
         self._large = False
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.keys = {grade: GradeKey(grade, limits_text(grade), scheme, self) for grade in range(10, -1, -1)}
@@ -93,6 +95,7 @@ class GuideStrip(QWidget):
 
     def set_large(self, large: bool) -> None:
         """Make the keys large enough for gloves, or as they are otherwise."""
+        self._two_rows = False
         self._large = large
         for key in self.keys.values():
             key.set_large(large)
@@ -100,8 +103,16 @@ class GuideStrip(QWidget):
         self._place_keys()
         self._draw()
 
+    def set_two_rows(self) -> None:
+        """Stand in two rows whenever the keys fit one above the other, for pictures twice as wide."""
+        self._two_rows = True
+        self._place_keys()
+
     def rows(self) -> int:
         """Return how many rows the keys stand in."""
+        key = next(iter(self.keys.values())).minimumSizeHint()
+        if self._two_rows and self.height() >= _TALL * key.height():
+            return 2
         least = next(iter(self.keys.values())).minimumSizeHint().width()
         return 2 if self._large and self.width() < _across(len(self.keys), least) else 1
 

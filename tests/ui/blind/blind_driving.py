@@ -104,7 +104,7 @@ def begin(person: Person, grader: str) -> RoundPage:
 def shown(person: Person) -> int:
     """Return the key of the coupon being shown."""
     page = round_of(person)
-    return page._round().showings[page.number].coupon
+    return page.sitting.round().showings[page.number].coupon
 
 
 def blind_grades(folder: Path) -> dict[tuple[str, int], str]:

@@ -60,7 +60,7 @@ def test_nothing_leaks_from_the_start_of_a_blind_inspection_to_its_reveal(board,
             person.do("edit.undo")
             person.key(Qt.Key.Key_Left, Qt.Key.Key_Right, Qt.Key.Key_Delete)
             assert leaks() == []
-    while page.finish.isHidden():
+    while page.head.finish.isHidden():
         person.key("7")
     person.key(Qt.Key.Key_Return)
     settle_deleted()
@@ -76,7 +76,7 @@ def test_no_screen_of_the_board_is_left_that_could_be_brought_back(board, sittin
     assert not [each for each in QApplication.allWidgets() if isinstance(each, BoardPage)]
     assert person.enabled() <= {
         "file.shelf", "file.new", "file.from_plan", "file.open", "file.second_window", "file.close", "view.system",
-        "view.light", "view.dark", "view.sunlight", "help.keys", "help.about",
+        "view.light", "view.dark", "view.sunlight", "view.large_keys", "view.say_grades", "help.keys", "help.about",
     }  # fmt: skip
 
 
@@ -111,7 +111,7 @@ def test_what_is_written_beside_coupons_is_painted_over(board, sitting_at):
     assert person.window.do(set_excluded_areas, 1, (area,)) is not None
     hide(person)
     begin(person, "Mara")
-    image = round_of(person)._pictures[1]
+    image = round_of(person).sitting.pictures[1]
     grey = QColor(128, 128, 128)
     scale = image.height() / 84
     assert image.pixelColor(int(17 * scale), int(17 * scale)) == grey
@@ -127,4 +127,4 @@ def test_the_name_of_a_photo_is_not_told_when_it_cannot_be_read(board, sitting_a
     assert person.message() != ""
     assert leaks() == []
     person.key("7")
-    assert round_of(person).given() is None, "what is not seen is not graded"
+    assert round_of(person).sitting.given(round_of(person).number) is None, "what is not seen is not graded"

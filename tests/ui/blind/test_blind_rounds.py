@@ -23,7 +23,7 @@ def board(tmp_path):
 
 def order_of(person):
     page = round_of(person)
-    return [(each.coupon, each.turn, each.again) for each in page._round().showings]
+    return [(each.coupon, each.turn, each.again) for each in page.sitting.round().showings]
 
 
 def reveal(person):
@@ -57,15 +57,15 @@ def test_a_round_by_mouse_and_a_grade_put_right(board, sitting_at):
     person = sitting_at(board)
     hide(person)
     page = begin(person, "Mara")
-    person.click(page.guide.keys[6])
-    person.click(page.back)
+    person.click(page.body.guide.keys[6])
+    person.click(page.head.back)
     assert page.number == 0
-    person.click(page.guide.keys[5])
+    person.click(page.body.guide.keys[5])
     assert blind_grades(board) == {("Mara", 0): "5"}
-    person.click(page.skip)
-    person.click(page.back)
-    person.click(page.back)
-    person.click(page.foot.withdraw)
+    person.click(page.head.skip)
+    person.click(page.head.back)
+    person.click(page.head.back)
+    person.click(page.body.options._withdraw)
     assert blind_grades(board) == {}
 
 
@@ -76,9 +76,9 @@ def test_a_round_by_touch_alone(board, sitting_at):
     page = begin(person, "Mara")
     finger = QTest.createTouchDevice()
     for grade in (9, 8, 7, 6):
-        person.touch_widget(page.guide.keys[grade], finger)
+        person.touch_widget(page.body.guide.keys[grade], finger)
     assert [blind_grades(board)["Mara", number] for number in range(4)] == ["9", "8", "7", "6"]
-    person.touch_widget(page.finish, finger)
+    person.touch_widget(page.head.finish, finger)
     settle_deleted()
     person.touch_widget(page_of(person).overview.reveal, finger)
     settle_deleted()
@@ -91,8 +91,8 @@ def test_the_picture_shown_is_of_the_coupon_in_turn_and_turned(board, sitting_at
     page = begin(person, "Mara")
     seen = []
     for _ in range(8):
-        assert middle(page.view.picture.image()) == (120, 50 * shown(person))
-        seen.append(page._showing())
+        assert middle(page.body.view.picture.image()) == (120, 50 * shown(person))
+        seen.append(page.sitting.round().showings[page.number])
         person.key("7")
     first = {each.coupon: each.turn for each in seen if not each.again}
     assert all(first[each.coupon] != each.turn for each in seen if each.again)
@@ -104,10 +104,10 @@ def test_at_the_bench_there_is_the_position_and_no_picture(board, sitting_at):
     person = sitting_at(board)
     hide(person, "bench")
     page = begin(person, "Mara")
-    assert page.view.currentWidget() is page.view.place
+    assert page.body.view.currentWidget() is page.body.view.place
     position = person.window.blind.session().record.coupons[shown(person)].position
-    assert page.view.accessibleName() == f"Coupon 1 of 4, at position {position.label}"
-    assert not page.view.picture.has_image()
+    assert page.body.view.accessibleName() == f"Coupon 1 of 4, at position {position.label}"
+    assert not page.body.view.picture.has_image()
     person.key("7")
     assert blind_grades(board) == {("Mara", 0): "7"}
 
@@ -141,8 +141,8 @@ def test_two_graders_have_orders_of_their_own_and_neither_sees_the_other(board, 
     person.key("8", "8", "8", "8", Qt.Key.Key_Return)
     settle_deleted()
     page = begin(person, "Berta")
-    assert page.given() is None
-    assert all(not key._given for key in page.guide.keys.values())
+    assert page.sitting.given(page.number) is None
+    assert all(not key._given for key in page.body.guide.keys.values())
     person.key("6", "6", "6", "6", Qt.Key.Key_Return)
     settle_deleted()
     reveal(person)
@@ -249,7 +249,7 @@ def test_a_note_is_written_with_the_grade_it_was_typed_for(board, sitting_at):
     person.key("N")
     person.key("d", "u", "l", "l", Qt.Key.Key_Return)
     person.key("7")
-    assert round_of(person).foot.note() == ""
+    assert round_of(person).body.options.note() == ""
     person.key("6", "6", "6", Qt.Key.Key_Return)
     settle_deleted()
     reveal(person)
@@ -263,7 +263,7 @@ def test_every_control_of_the_blind_screens_has_a_name_for_a_screen_reader(board
     page = page_of(person)
     for each in page.findChildren(QPushButton):
         assert each.text() or each.accessibleName()
-    assert page.round.view.accessibleName() == "Picture of coupon 1 of 4"
+    assert page.round.body.view.accessibleName() == "Picture of coupon 1 of 4"
     assert page.overview.name.accessibleName() == "Name of who grades next"
     assert any(each.buddy() is page.overview.name for each in page.findChildren(QLabel))
 
@@ -276,7 +276,7 @@ def test_tab_alone_reaches_every_control_of_a_round(board, sitting_at):
     for _ in range(40):
         person.key(Qt.Key.Key_Tab)
         reached.add(person.window.focusWidget())
-    wanted = {page.back, page.skip, page.leave, *page.guide.keys.values()}
+    wanted = {page.head.back, page.head.skip, page.head.leave, *page.body.guide.keys.values()}
     assert wanted <= reached
 
 

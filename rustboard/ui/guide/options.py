@@ -100,6 +100,10 @@ class GradingOptions(QWidget):
         self._note.editingFinished.connect(self.finish_note)
         self._withdraw.clicked.connect(self.withdraw_asked)
 
+    def leave_out_own(self) -> None:
+        """Offer no guide on the coupon itself, which would show what it was like before."""
+        self._own.hide()
+
     def add(self, widget: QWidget) -> None:
         """Put something of the panel's at the end of the line."""
         self._row.addWidget(widget)
