@@ -95,7 +95,6 @@ class GuideStrip(QWidget):
 
     def set_large(self, large: bool) -> None:
         """Make the keys large enough for gloves, or as they are otherwise."""
-        self._two_rows = False
         self._large = large
         for key in self.keys.values():
             key.set_large(large)
