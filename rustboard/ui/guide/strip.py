@@ -102,8 +102,11 @@ class GuideStrip(QWidget):
 
     def rows(self) -> int:
         """Return how many rows the keys stand in."""
-        least = next(iter(self.keys.values())).minimumSizeHint().width()
-        return 2 if self._large and self.width() < _across(len(self.keys), least) else 1
+        return 2 if self._large and self.width() < self.width_of_a_row() else 1
+
+    def width_of_a_row(self) -> int:
+        """Return the least width at which all keys stand in one row."""
+        return _across(len(self.keys), next(iter(self.keys.values())).minimumSizeHint().width())
 
     def sizeHint(self) -> QSize:
         """Return a comfortable size."""
