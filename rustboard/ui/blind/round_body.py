@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QImage
+from PySide6.QtGui import QImage, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from rustboard.board.blind import BlindGrade, Turn
@@ -18,6 +18,8 @@ from rustboard.ui.percent.picker import PercentPicker
 from rustboard.ui.theme import Scheme
 
 _PLATE: Outline = ((0.0, 0.0), (60.0, 0.0), (60.0, 120.0), (0.0, 120.0))  # stands for every coupon at the bench
+
+_NARROW = 860
 
 
 class RoundBody(QWidget):
@@ -73,6 +75,20 @@ class RoundBody(QWidget):
         self.picker.setVisible(by_percent)
         self.guide.set_large(large)
         self.picker.set_large(large)
+        self._share_room()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave the room to the slider where the window is narrow; it shows the coupon itself then."""
+        super().resizeEvent(event)
+        if (self.width() < _NARROW) != (event.oldSize().width() < _NARROW):
+            self._share_room()
+
+    def _share_room(self) -> None:
+        narrow = self.width() < _NARROW and self.is_by_percent()
+        self.view.setVisible(not narrow)
+        self.picker.show_own(
+            self.view.shown_picture() if narrow else None, self.view.accessibleName() if narrow else ""
+        )
 
     def is_by_percent(self) -> bool:
         """Return whether the slider is shown."""
@@ -82,11 +98,13 @@ class RoundBody(QWidget):
         """Show a coupon's picture; ``words`` say no more than that it is one."""
         self._outline = outline if len(outline) >= 3 else _PLATE
         self.view.show_picture(image, turn, words)
+        self._share_room()
 
     def show_place(self, position: Position | None, words: str) -> None:
         """Show where the coupon hangs."""
         self._outline = _PLATE
         self.view.show_place(position, words)
+        self._share_room()
 
     def show_given(self, given: BlindGrade | None) -> None:
         """Show the grade of the showing in view; the slider begins at nothing where there is none."""
@@ -102,7 +120,6 @@ class RoundBody(QWidget):
         """Ask for the reference pictures that the choices want, on plain steel."""
         pattern, at = self.options.pattern(), self.options.place()
         if self.is_by_percent():
-            self.picker.show_own(None, "")
             self.picker.ask_for(GuideRequest(pattern, at, 0, None, self._outline))
         else:
             self.guide.ask_for(GuideRequest(pattern, at, self.guide.picture_height()))

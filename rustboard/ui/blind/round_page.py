@@ -13,7 +13,7 @@ from rustboard.board.blind import BlindGrade, BlindInspection, BlindRound
 from rustboard.board.grade import carries_letter, written
 from rustboard.operations.blind import GivenBlind, finish_round, give_blind, withdraw_blind
 from rustboard.scales.rust_grade import grade_from_percent
-from rustboard.session.blind_rounds import next_showing
+from rustboard.session.blind_rounds import next_showing, place_words
 from rustboard.session.changes import ChangeSet
 from rustboard.session.pictures import outline_on_board
 from rustboard.session.session import Session
@@ -28,6 +28,7 @@ from rustboard.ui.spoken import say
 from rustboard.ui.theme import Scheme, px_of_mm
 
 _LARGE_BUTTON_MM = 12.0
+_LEAST_SCREEN_MM = 150.0  # height of a screen on which large buttons leave room for the keys
 
 
 class RoundPage(QWidget):
@@ -119,7 +120,8 @@ class RoundPage(QWidget):
     def follow_settings(self) -> None:
         """Show the way of grading and the size of keys that the settings say."""
         large = self._settings.large_keys
-        height = px_of_mm(self, _LARGE_BUTTON_MM) if large else 0
+        roomy = self.screen().size().height() >= px_of_mm(self, _LEAST_SCREEN_MM)
+        height = px_of_mm(self, _LARGE_BUTTON_MM) if large and roomy else 0
         self.head.set_least_height(height)
         self.body.options.set_least_height(height)
         self.body.show_way(by_percent=self._settings.by_percent, large=large)
@@ -136,6 +138,8 @@ class RoundPage(QWidget):
         given, count = self.sitting.given(self.number), len(of_round.showings)
         place = self.tr("{0} of {1}").format(self.number + 1, count)
         title = self.tr("{0}: coupon {1}").format(of_round.grader, place)
+        if self.sitting.at_the_bench():
+            title = self.tr("{0}, at position {1}").format(title, self._label(of_round))
         self.head.show_progress(title, self.sitting.state_text(self.number), self.sitting.graded(), count)
         self._show_coupon(of_round, place)
         note = given.note if given is not None else self._drafts.get(self.number, "")
@@ -150,12 +154,17 @@ class RoundPage(QWidget):
         coupon = self._session.record.coupons.get(showing.coupon)
         if self.sitting.at_the_bench():
             position = coupon.position if coupon is not None else None
-            label = position.label if position is not None else ""
-            self.body.show_place(position, self.tr("Coupon {0}, at position {1}").format(place, label))
+            self.body.show_place(
+                position, self.tr("Coupon {0}, at position {1}").format(place, self._label(of_round))
+            )
             return
         image = (self.sitting.pictures or {}).get(showing.coupon)
         outline = outline_on_board(self._session.record, coupon) if coupon is not None else ()
         self.body.show_picture(image, showing.turn, outline, self.tr("Picture of coupon {0}").format(place))
+
+    def _label(self, of_round: BlindRound) -> str:
+        coupon = self._session.record.coupons.get(of_round.showings[self.number].coupon)
+        return place_words(coupon) if coupon is not None else ""
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""

@@ -22,6 +22,7 @@ from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import coupon_title, day_text
 
 _WIDE = 888
+_GAP = 8
 _GROUND_PX = 640  # longer side of the coupon that the guide is painted on
 _PLATE = ((0.0, 0.0), (60.0, 0.0), (60.0, 120.0), (0.0, 120.0))  # stands for a coupon of unknown size
 
@@ -59,12 +60,12 @@ class GradingBody(QWidget):
         self.guide = GuideStrip(bridge, scheme, ahead=self.ahead)
         self.picker = PercentPicker(bridge, scheme, ahead=self.ahead)
         self.picker.hide()
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(8)
-        row.addWidget(self.views, 2)
-        row.addWidget(self.guide, 5)
-        row.addWidget(self.picker, 7)
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        self._row.setSpacing(_GAP)
+        self._row.addWidget(self.views, 2)
+        self._row.addWidget(self.guide, 5)
+        self._row.addWidget(self.picker, 7)
         self._wire()
 
     def _wire(self) -> None:
@@ -75,13 +76,13 @@ class GradingBody(QWidget):
 
     # ---- the two ways
 
-    def show_way(self, by_percent: bool, large: bool) -> None:
-        """Grade by the slider or by the keys, large or as usual."""
+    def show_way(self, by_percent: bool, large: bool, roomy: bool) -> None:
+        """Grade by the slider or by the keys, large or as usual; a screen not ``roomy`` has no large buttons."""
         self._by_percent = by_percent
         self.guide.setVisible(not by_percent)
         self.picker.setVisible(by_percent)
         self.guide.set_large(large)
-        self.picker.set_large(large)
+        self.picker.set_large(large and roomy)
         self._share_room()
 
     def is_by_percent(self) -> bool:
@@ -108,6 +109,11 @@ class GradingBody(QWidget):
     def _share_room(self) -> None:
         photographed = self._session.record.first_photo() is not None
         self.views.setVisible(photographed and self.width() >= _WIDE and not self._by_percent)
+        room, least = self.width() - _GAP, self.guide.width_of_a_row()
+        # Large keys in one row keep their pictures; the coupon's own make do with what is left, if that is enough.
+        crowded = room * 5 / 7 < least <= room - self.views.minimumSizeHint().width()
+        self._row.setStretch(0, room - least if crowded else 2)
+        self._row.setStretch(1, least if crowded else 5)
 
     # ---- the coupon
 

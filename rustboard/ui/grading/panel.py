@@ -30,7 +30,9 @@ from rustboard.ui.theme import Scheme, px_of_mm
 from rustboard.ui.wording import coupon_title, day_text, grade_text, tool_tip
 
 _TABLES = ("inspection", "treatment", "board", "coupon", "photo", "measurement")
-_SHARE_BY_KEYS, _SHARE_BY_PERCENT = 0.53, 0.68
+_SHARES = {(False, False): 0.53, (False, True): 0.6, (True, False): 0.68, (True, True): 0.7}
+"""Of the page's height, by whether it is graded by percent and with large keys."""
+
 _LEAST_PAGE = 400
 _LARGE_BUTTON_MM = 12.0
 _LEAST_SCREEN_MM = 150.0  # height of a screen that has room for large buttons
@@ -213,8 +215,8 @@ class GradingPanel(QFrame):
         large = self._settings.large_keys
         self._followed = _way_in(self._settings)
         self.options.show_by_percent(self._settings.by_percent)
-        self.body.show_way(self._settings.by_percent, large)
         roomy = self.screen().size().height() >= px_of_mm(self, _LEAST_SCREEN_MM)
+        self.body.show_way(self._settings.by_percent, large, roomy)
         height = px_of_mm(self, _LARGE_BUTTON_MM) if large and roomy else 0
         for each in (self._back, self._skip, self._large, self._close):
             each.setMinimumHeight(height)
@@ -228,7 +230,7 @@ class GradingPanel(QFrame):
         page = self.parentWidget()
         if isinstance(page, QSplitter):
             height = max(page.height(), _LEAST_PAGE)
-            own = round(height * (_SHARE_BY_PERCENT if self._settings.by_percent else _SHARE_BY_KEYS))
+            own = round(height * _SHARES[_way_in(self._settings)])
             page.setSizes([height - own, own])
 
     # ---- what the user does

@@ -109,22 +109,24 @@ class GuideStrip(QWidget):
 
     def rows(self) -> int:
         """Return how many rows the keys stand in."""
-        key = next(iter(self.keys.values())).minimumSizeHint()
-        if self._two_rows and self.height() >= _TALL * key.height():
-            return 2
-        least = next(iter(self.keys.values())).minimumSizeHint().width()
-        return 2 if self._large and self.width() < _across(len(self.keys), least) else 1
+        high = self.height() >= _TALL * next(iter(self.keys.values())).minimumSizeHint().height()
+        narrow = self.width() < self.width_of_a_row()
+        return 2 if (self._two_rows and (high or narrow)) or (self._large and narrow) else 1
+
+    def width_of_a_row(self) -> int:
+        """Return the least width at which all keys stand in one row."""
+        return _across(len(self.keys), next(iter(self.keys.values())).minimumSizeHint().width())
 
     def sizeHint(self) -> QSize:
         """Return a comfortable size."""
         return self._size_of(next(iter(self.keys.values())).sizeHint())
 
     def minimumSizeHint(self) -> QSize:
-        """Return the least size: large keys may stand in two rows."""
+        """Return the least size: large keys, and those asked to, may stand in two rows."""
         return self._size_of(next(iter(self.keys.values())).minimumSizeHint())
 
     def _size_of(self, key: QSize) -> QSize:
-        rows = 2 if self._large else 1
+        rows = 2 if self._large or self._two_rows else 1
         return QSize(_across(_in_a_row(len(self.keys), rows), key.width()), _across(rows, key.height()))
 
     def _place_keys(self) -> None:

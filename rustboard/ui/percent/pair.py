@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from rustboard.scales.rust_paint import GrowingRust
 
 _GAP = 10.0
-_LEAST_MM = 30.0
+_LEAST_MM = 20.0
 
 
 class PicturePair(QWidget):
@@ -39,7 +39,7 @@ class PicturePair(QWidget):
     def minimumSizeHint(self) -> QSize:
         """Return the least size."""
         least = px_of_mm(self, _LEAST_MM)
-        return QSize(2 * least, least)
+        return QSize(2 * least, round(1.3 * least))
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
@@ -111,7 +111,8 @@ class PicturePair(QWidget):
         return QFontMetricsF(self.font()).height() * 1.3
 
     def _name(self) -> None:
-        self.setAccessibleName(", ".join(each for each in (self._own_caption, self._caption) if each))
+        painted = self.tr("painted with {0} rusted").format(self._caption)
+        self.setAccessibleName(", ".join(each for each in (self._own_caption, painted) if each))
         self.update()
 
     def paintEvent(self, event: QPaintEvent) -> None:

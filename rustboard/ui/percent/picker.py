@@ -8,7 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal, Slot
-from PySide6.QtGui import QFont, QImage, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QFont, QImage, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from rustboard.scales.percent_scale import stepped, stepped_by_grade, written_middle
@@ -17,6 +17,7 @@ from rustboard.session.pictures import GuideRequest, growing_picture, picture_sh
 from rustboard.support.problems import InputError
 from rustboard.ui.ahead import Ahead
 from rustboard.ui.bridge import JobBridge
+from rustboard.ui.flow_layout import flowing
 from rustboard.ui.guide.strip import limits_text
 from rustboard.ui.percent.field import PercentField, percent_text
 from rustboard.ui.percent.pair import PicturePair
@@ -25,6 +26,8 @@ from rustboard.ui.theme import Scheme, grade_colour, grade_ink, px_of_mm
 
 if TYPE_CHECKING:
     from rustboard.scales.rust_paint import GrowingRust
+
+_NARROW_MM = 200.0
 
 _MOVES: Final[dict[Qt.Key, Callable[[float], float]]] = {
     Qt.Key.Key_Up: partial(stepped, by=1),
@@ -57,6 +60,7 @@ class PercentPicker(QWidget):
         super().__init__(parent)
         self._ahead = ahead or Ahead(bridge, self)
         self._percent = 0.0
+        self._narrow = False
         self._request: GuideRequest | None = None
         self.pair = PicturePair(scheme)
         self.slider = PercentSlider(scheme)
@@ -84,24 +88,22 @@ class PercentPicker(QWidget):
         self._give.setToolTip(self.tr("Record this percent, and the grade that it is, and go on. Key: Enter"))
         for button in (self._less, self._more, self._give):
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the keyboard with the grades
-        figures = QHBoxLayout()
-        figures.addWidget(self._less)
-        figures.addWidget(self.field)
-        figures.addWidget(QLabel(self.tr("%")))
-        figures.addWidget(self._more)
-        figures.addStretch(1)
-        figures.addWidget(self._badge)
-        figures.addWidget(self._give, 2)
+        self._give.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        figures = flowing(
+            _in_line(self._less, self.field, QLabel(self.tr("%")), self._more),
+            _in_line(self._badge, self._give),
+            spacing=8,
+        )
         controls = QVBoxLayout()
         controls.addStretch(1)
         controls.addWidget(self.slider)
-        controls.addLayout(figures)
+        controls.addWidget(figures)
         controls.addStretch(1)
-        whole = QHBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.setSpacing(12)
-        whole.addWidget(self.pair, 1)
-        whole.addLayout(controls, 1)
+        self._whole = QHBoxLayout(self)
+        self._whole.setContentsMargins(0, 0, 0, 0)
+        self._whole.setSpacing(12)
+        self._whole.addWidget(self.pair, 2)
+        self._whole.addLayout(controls, 3)
 
     def _wire(self) -> None:
         self.slider.valueChanged.connect(self._slid)
@@ -110,7 +112,8 @@ class PercentPicker(QWidget):
         self._more.clicked.connect(self.step_on)
         self._give.clicked.connect(self.give)
         self.field.typed.connect(self._put)
-        self.field.entered.connect(self._give_typed)
+        self.field.entered.connect(self._put)
+        self.field.entered.connect(self.give)  # in this order: what was typed is shown, then given
         self.field.left.connect(self.left)
         self.field.refused.connect(self.refused)
 
@@ -177,6 +180,19 @@ class PercentPicker(QWidget):
         for each in (self._give, self.field, self._badge):
             each.setMinimumHeight(px_of_mm(self, 14.0 if large else 10.0))
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """In a narrow window leave most of the room to what is pressed."""
+        super().resizeEvent(event)
+        narrow = self.width() < px_of_mm(self, _NARROW_MM)
+        self._whole.setStretch(1, 4 if narrow else 3)
+        self._badge.set_brief(narrow)
+        # So wide that no percent moves it to another line.
+        widest = "" if narrow else self.tr("Give {0} %").format("88.888")
+        self._give.setMinimumWidth(self._give.fontMetrics().horizontalAdvance(widest) + px_of_mm(self, 10.0))
+        if narrow != self._narrow:
+            self._narrow = narrow
+            self._show()
+
     def allow_giving(self, allowed: bool) -> None:
         """Let the percent be given, or only be looked at."""
         self._give.setEnabled(allowed)
@@ -192,9 +208,9 @@ class PercentPicker(QWidget):
         said = self.tr("{0} %, grade {1}").format(shown, grade)
         self.slider.setAccessibleDescription(said)
         self._badge.show_grade(grade)
-        self._give.setText(self.tr("Give {0} %").format(shown))
+        self._give.setText(self.tr("Give") if self._narrow else self.tr("Give {0} %").format(shown))
         self._give.setAccessibleName(self.tr("Give {0}").format(said))
-        self.pair.show_percent(self._percent, self.tr("{0} % rusted").format(shown))
+        self.pair.show_percent(self._percent, self.tr("{0} %").format(shown))
         self.field.show_percent(self._percent)
 
     # ---- what the user does
@@ -248,10 +264,17 @@ class PercentPicker(QWidget):
         if not self.press(event):
             super().keyPressEvent(event)
 
-    @Slot(float)
-    def _give_typed(self, percent: float) -> None:
-        self._put(percent)
-        self.give()
+
+def _in_line(*widgets: QWidget) -> QWidget:
+    """Return widgets that stay in one line; the last may grow."""
+    holder = QWidget()
+    line = QHBoxLayout(holder)
+    line.setContentsMargins(0, 0, 0, 0)
+    for each in widgets:
+        line.addWidget(each)
+    growing = widgets[-1].sizePolicy().horizontalPolicy()
+    holder.setSizePolicy(growing, QSizePolicy.Policy.Fixed)
+    return holder
 
 
 class _GradeBadge(QWidget):
@@ -260,7 +283,15 @@ class _GradeBadge(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._grade = 10
+        self._brief = False
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    def set_brief(self, brief: bool) -> None:
+        """Show the digit alone, or its limits too."""
+        if brief != self._brief:
+            self._brief = brief
+            self.updateGeometry()
+            self.update()
 
     def show_grade(self, grade: int) -> None:
         """Show a grade."""
@@ -270,8 +301,9 @@ class _GradeBadge(QWidget):
 
     def sizeHint(self) -> QSize:
         """Return room for the widest limits."""
-        wide = max(self.fontMetrics().horizontalAdvance(limits_text(grade)) for grade in range(11))
-        return QSize(wide + 12, round(self.fontMetrics().height() * 2.6))
+        texts = ["10"] if self._brief else [limits_text(grade) for grade in range(11)]
+        wide = max(self.fontMetrics().horizontalAdvance(each) for each in texts) * (1.6 if self._brief else 1)
+        return QSize(round(wide) + 12, round(self.fontMetrics().height() * 2.6))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint digit and limits."""
@@ -285,11 +317,12 @@ class _GradeBadge(QWidget):
         digit.setPointSizeF(self.font().pointSizeF() * 1.6)
         digit.setWeight(QFont.Weight.Bold)
         painter.setFont(digit)
-        upper = QRectF(0, 1, self.width(), self.height() * 0.6)
+        upper = QRectF(0, 1, self.width(), self.height() * (1.0 if self._brief else 0.6))
         painter.drawText(upper, Qt.AlignmentFlag.AlignCenter, str(self._grade))
-        painter.setFont(self.font())
-        lower = QRectF(0, upper.bottom(), self.width(), self.height() - upper.bottom() - 1)
-        painter.drawText(lower, Qt.AlignmentFlag.AlignCenter, limits_text(self._grade))
+        if not self._brief:
+            painter.setFont(self.font())
+            lower = QRectF(0, upper.bottom(), self.width(), self.height() - upper.bottom() - 1)
+            painter.drawText(lower, Qt.AlignmentFlag.AlignCenter, limits_text(self._grade))
         painter.end()
 
 
