@@ -86,9 +86,7 @@ class RoundBody(QWidget):
     def _share_room(self) -> None:
         narrow = self.width() < _NARROW and self.is_by_percent()
         self.view.setVisible(not narrow)
-        self.picker.show_own(
-            self.view.shown_picture() if narrow else None, self.view.accessibleName() if narrow else ""
-        )
+        self.picker.show_own(self.view.shown_picture() if narrow else None, self.tr("coupon") if narrow else "")
 
     def is_by_percent(self) -> bool:
         """Return whether the slider is shown."""
