@@ -27,8 +27,8 @@ class ActionSpec:
     Attributes:
         id: ``screen.verb``. text: in the menu. keys: shortcuts, portable text. menu: where it stands.
         when: what must be so; ``tiles``: the board itself is in view, and not its plan; ``own tiles``: and it may be
-            changed; ``visited``: a coupon, and an inspection in view that is not being graded blind; ``photo``: there
-            is one; ``own photo``: and the board may be changed.
+            changed; ``visited``: a coupon, and an inspection in view; ``photo``: there is one;
+            ``own photo``: and the board may be changed.
         checkable: it is a switch. separated: a line above it in the menu.
     """
 
@@ -79,6 +79,14 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec("inspection.edit", QT_TRANSLATE_NOOP("actions", "&Edit inspection…"), "board", "inspection"),
     _spec("inspection.remove", QT_TRANSLATE_NOOP("actions", "&Remove inspection"), "board", "inspection"),
     _spec(
+        "inspection.blind",
+        QT_TRANSLATE_NOOP("actions", "Grade &blind…"),
+        "board",
+        "inspection",
+        "Ctrl+Shift+B",
+        line=True,
+    ),
+    _spec(
         "inspection.earlier",
         QT_TRANSLATE_NOOP("actions", "Ear&lier inspection"),
         "board",
@@ -127,6 +135,8 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec("photos.film", QT_TRANSLATE_NOOP("actions", "Time-&lapse…"), "photos", "board"),
     _spec("view.table", QT_TRANSLATE_NOOP("actions", "As a &table"), "view", "tiles", "Ctrl+B", switch=True),
     _spec("view.timeline", QT_TRANSLATE_NOOP("actions", "T&imeline"), "view", "tiles", "Ctrl+L", switch=True),
+    _spec("view.large_keys", QT_TRANSLATE_NOOP("actions", "Large ke&ys, for gloves"), "view", switch=True, line=True),
+    _spec("view.say_grades", QT_TRANSLATE_NOOP("actions", "Say &each grade (screen reader)"), "view", switch=True),
     _spec("view.system", QT_TRANSLATE_NOOP("actions", "Colours of the &desktop"), "view", switch=True, line=True),
     _spec("view.light", QT_TRANSLATE_NOOP("actions", "&Light"), "view", switch=True),
     _spec("view.dark", QT_TRANSLATE_NOOP("actions", "Dar&k"), "view", switch=True),

@@ -29,15 +29,13 @@ def conditions_of(page: BoardPage | None, *, away: bool = False) -> set[When]:
         true.add("own tiles")
     coupon = None if away else page.current_coupon()
     inspection = None if away else session.selection.inspection
-    hidden = session.record.hidden_inspection
-    open_visit = inspection if hidden is None or hidden.inspection != inspection else None
     steps: tuple[tuple[When, object], ...] = (
         ("undo", session.undo_summary()),
         ("redo", session.redo_summary()),
         ("changed", session.can_go_back()),
         ("inspection", inspection),
         ("coupon", coupon),
-        ("visited", coupon and open_visit),
+        ("visited", coupon and inspection),
         ("graded", session.record.grading(coupon or 0, inspection or 0)),
     )
     return true | {name for name, is_so in steps if is_so}

@@ -43,6 +43,7 @@ class HelpCommands(QObject):
             (self.tr("While grading: damage beside the grade"), "D"),
             (self.tr("While grading: take over what the photo says"), self.tr("Enter")),
             (self.tr("While grading: withdraw the grade; close"), self.tr("Del, Esc")),
+            (self.tr("While grading blind: interrupt; finish the round"), self.tr("Esc; Ctrl+Enter")),
         ]
 
     def _board_rows(self) -> list[tuple[str, str]]:

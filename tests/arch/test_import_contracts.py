@@ -47,7 +47,7 @@ BREACHES = {
     "pyqtgraph in the session": Breach(QT, {"session/offence.py": "def late():\n    import pyqtgraph"}),
     "numpy in the domain": Breach(PLAIN, {"board/offence.py": "import numpy.linalg"}),
     "a screen with its own database": Breach(SCREENS, {"ui/offence.py": "import sqlite3"}),
-    "a screen that sees another": Breach(APART, {"ui/board/offence.py": "import rustboard.ui.grading.guide"}),
+    "a screen that sees another": Breach(APART, {"ui/board/offence.py": "import rustboard.ui.grading.panel"}),
     "a screen that opens the store": Breach(STORE, {"ui/offence.py": "from rustboard.store import offered"}),
     "two modules that need each other": Breach(
         CYCLES,

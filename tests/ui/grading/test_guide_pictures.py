@@ -20,9 +20,10 @@ from rustboard.operations.boards import edit_board
 from rustboard.session import pictures as session_pictures
 from rustboard.session.session import Session
 from rustboard.support.settings import Settings
-from rustboard.ui.grading import compare, guide
+from rustboard.ui.grading import compare
 from rustboard.ui.grading.compare import CompareDialog, LargePicture
-from rustboard.ui.grading.guide import limits_text
+from rustboard.ui.guide import strip
+from rustboard.ui.guide.strip import limits_text
 
 KEY = Qt.Key
 
@@ -95,7 +96,7 @@ def test_least_middle_and_most_of_each_grade_can_be_shown(grading, pattern, plac
     choose(box(grading, "Guide shows"), pattern)
     choose(box(grading, "Area shown"), place)
     assert all(pictures(grading).values())
-    request = grading.panel.guide_request(100)
+    request = grading.panel.body.guide_request(100)
     assert request.pattern == "SGP"[pattern]
     assert request.at == ("lightest", "middle", "heaviest")[place]
 
@@ -179,7 +180,7 @@ def test_pictures_of_a_letter_one_has_left_do_not_show(slow_desk, yard, monkeypa
             assert gates[request.pattern].wait(10)
         return found
 
-    monkeypatch.setattr(guide, "guide_pictures", draw)
+    monkeypatch.setattr(strip, "guide_pictures", draw)
     person = slow_desk.sit_down(yard)
     person.tap("A1")
     wait_until(lambda: all(pictures(person).values()))
@@ -204,7 +205,7 @@ def test_the_same_pictures_are_not_drawn_twice(person, monkeypatch):
         drawn.append(request)
         return session_pictures.guide_pictures(request, progress)
 
-    monkeypatch.setattr(guide, "guide_pictures", draw)
+    monkeypatch.setattr(strip, "guide_pictures", draw)
     person.tap("A1")
     at_first = len(drawn)
     for key in ("7", "6", KEY.Key_Left, KEY.Key_Right, KEY.Key_Delete):

@@ -24,7 +24,7 @@ from rustboard.session.session import Session
 from rustboard.store.board_store import create_board
 from rustboard.store.tables import BoardRow
 from rustboard.ui.board.table import BoardTable
-from rustboard.ui.grading.grade_key import LEAST_MM
+from rustboard.ui.guide.grade_key import LEAST_MM
 from rustboard.ui.theme import MM_PER_INCH
 from rustboard.ui.wording import tool_tip
 

@@ -9,10 +9,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 from window_driving import START, graded, made_board
 
-from rustboard.operations.blind import BlindChoice, start_blind
 from rustboard.operations.coupons import edit_coupon as edit_coupon_operation
 
 ALWAYS = {"file.shelf", "file.new", "file.from_plan", "file.open", "file.second_window", "file.close"}
+ALWAYS |= {"view.large_keys", "view.say_grades"}
 ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about"}
 ANY_BOARD = ALWAYS | {"file.like", "file.copy", "file.report", "file.audit", "view.table", "view.timeline"}
 ANY_BOARD |= {"file.save_plan", "file.paper", "board.plan"}
@@ -21,7 +21,7 @@ ANY_BOARD |= {f"photos.{verb}" for verb in ("outlines", "day_log", "show", "film
 MINE = ANY_BOARD | {"file.grades", "inspection.add", "coupon.add", "board.treatments", "board.row", "board.column"}
 MINE |= {"board.add_row", "board.add_column", "board.edit", "photos.add", "photos.paste"}
 ONE_COUPON = {"coupon.grade", "coupon.edit", "coupon.treatment", "coupon.carry", "coupon.take_off", "coupon.remove"}
-AN_INSPECTION = {"inspection.edit", "inspection.remove", "round.next"}
+AN_INSPECTION = {"inspection.edit", "inspection.remove", "inspection.blind", "round.next"}
 A_COUPON_AT_AN_INSPECTION = {"coupon.damage"}
 
 
@@ -60,15 +60,6 @@ def test_before_the_first_inspection_no_damage_can_be_noted(tmp_path, sitting_at
     person = sitting_at(made_board(tmp_path / "b", inspections=0))
     assert person.enabled() >= ONE_COUPON
     assert not A_COUPON_AT_AN_INSPECTION & person.enabled()
-
-
-def test_while_an_inspection_is_graded_blind_no_damage_is_shown_of_it(tmp_path, sitting_at):
-    person = sitting_at(made_board(tmp_path / "b", inspections=2))
-    person.window.do(start_blind, BlindChoice(2, "bench"))
-    person.key(Qt.Key.Key_Right)
-    assert not A_COUPON_AT_AN_INSPECTION & person.enabled()
-    person.do("inspection.earlier")
-    assert person.enabled() >= A_COUPON_AT_AN_INSPECTION
 
 
 # ---- refusals
