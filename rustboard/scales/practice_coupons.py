@@ -31,14 +31,14 @@ class PaintedCoupon:
     """A coupon of an exercise as it is shown, and the truth about it.
 
     Attributes:
-        number: its place in the exercise.
+        coupon: what was drawn.
         rgb: H x W x 3, 0-255, read-only.
         steel: H x W, where the coupon is; all of it counts.
         rust: H x W, where it is rusted.
         percent: rusted pixels in percent of those of the coupon, counted in the masks: the truth.
     """
 
-    number: int
+    coupon: PracticeCoupon
     rgb: Rgb
     steel: Mask
     rust: Mask
@@ -64,7 +64,7 @@ def paint_coupon(coupon: PracticeCoupon) -> PaintedCoupon:
     for each in (rgb, steel, rust):
         each.flags.writeable = False
     percent = 100 * int(np.count_nonzero(rust)) / int(np.count_nonzero(steel))
-    return PaintedCoupon(coupon.number, rgb, steel, rust, percent)
+    return PaintedCoupon(coupon, rgb, steel, rust, percent)
 
 
 def _outline(shape: Shape) -> Mask:

@@ -126,6 +126,8 @@ class Practice:
         self._entries: list[Entry] = []
         self._kept_count = 0
         self._painted: dict[int, PaintedCoupon] = {}
+        self._history: tuple[KeptExercise, ...] = ()
+        self._read_at: tuple[int, int] | None = None
 
     # ---- the history
 
@@ -147,13 +149,22 @@ class Practice:
         return None if kept is None else len(kept.answers)
 
     def _kept(self) -> tuple[KeptExercise, ...]:
+        state = self._state()
+        if state is None or state != self._read_at:
+            try:
+                self._history, self.problem = (read := read_history(self._path)).exercises, read.problem
+            except InputError as error:
+                self._history, self.problem = (), str(error)
+            self._read_at = state
+        return self._history
+
+    def _state(self) -> tuple[int, int] | None:
+        """Return what tells a file that was added to from one that was not; None where there is none to tell."""
         try:
-            history = read_history(self._path)
-        except InputError as error:
-            self.problem = str(error)
-            return ()
-        self.problem = history.problem
-        return history.exercises
+            found = self._path.stat()
+        except (OSError, ValueError):
+            return None
+        return found.st_size, found.st_mtime_ns
 
     def _of(self, grader: str) -> list[KeptExercise]:
         wanted = _folded(grader)
@@ -202,6 +213,11 @@ class Practice:
         self.number = _first_without(answers)
 
     @property
+    def grader(self) -> str:
+        """Whose exercise it is; an empty text without one."""
+        return "" if self._begun is None else self._begun.grader
+
+    @property
     def part(self) -> Part | None:
         """Which part the coupon to be graded belongs to; None when all are graded."""
         return self._coupons[self.number].part if self.number < len(self._coupons) else None
@@ -213,8 +229,10 @@ class Practice:
         return [each for each in near if each.number not in self._painted]
 
     def take(self, painted: PaintedCoupon) -> None:
-        """Take a painted coupon."""
-        self._painted[painted.number] = painted
+        """Take a painted coupon; one of another exercise is dropped."""
+        number = painted.coupon.number
+        if self._coupons[number : number + 1] == (painted.coupon,):
+            self._painted[number] = painted
 
     def shown(self) -> Shown | None:
         """Return the coupon to be graded as it may be seen, or None while it is not painted."""

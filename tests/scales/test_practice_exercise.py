@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -94,7 +95,7 @@ def test_patterns_looks_and_shapes_are_mixed_and_no_look_comes_twice_in_a_row(se
         assert max(letters.values()) - min(letters.values()) <= (count % 3 > 0)
     assert {each.look for each in coupons} == set(LOOKS)
     assert {each.shape for each in coupons} == set(SHAPES)
-    assert all(one.look != other.look for one, other in zip(coupons, coupons[1:], strict=False))
+    assert all(one.look != other.look for one, other in pairwise(coupons))
     assert len({each.seed for each in coupons}) == TOTAL
 
 

@@ -13,7 +13,7 @@ def painting(coupon: PracticeCoupon) -> PaintedCoupon:
     """Return a coupon of ten pixels that says of itself what the real one would, to the last digit or so."""
     rust = np.zeros((2, 5), np.bool_)
     rust[0, 0] = True
-    return PaintedCoupon(coupon.number, np.zeros((2, 5, 3), np.uint8), ~np.zeros_like(rust), rust, coupon.percent)
+    return PaintedCoupon(coupon, np.zeros((2, 5, 3), np.uint8), ~np.zeros_like(rust), rust, coupon.percent)
 
 
 def rather(coupon: PracticeCoupon, off: int) -> int:

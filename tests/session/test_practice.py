@@ -242,3 +242,12 @@ def test_the_same_exercise_in_two_windows_keeps_the_first_answer_of_each_coupon(
     (past,) = practice(file).history("Ann")
     assert past.before.exact == 12
     assert other.outcome() == past
+
+
+def test_a_coupon_painted_for_another_exercise_is_dropped(file: Path) -> None:
+    found = started(file, seed=5)
+    late = painting(found.wanted()[0])
+    found.start("Ann")
+    found._coupons = exercise(6)
+    found.take(late)
+    assert found.shown() is None
