@@ -117,7 +117,7 @@ class GradeKeys(QWidget):
         self.keys = {grade: DigitKey(grade, scheme) for grade in range(10, -1, -1)}
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(2)
+        row.setSpacing(1)  # the keys keep a rim of their own
         for each in self.keys.values():
             row.addWidget(each)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, Signal, Slot
 from PySide6.QtGui import QFont, QKeyEvent
-from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 from rustboard.scales.practice import TOTAL
 from rustboard.session.practice import Practice, Truth
@@ -43,7 +52,7 @@ class GradingPage(QWidget):
         self._last: int | None = None
         self._waiting = True
         self.view, self.keys, self.card = CouponView(scheme), GradeKeys(scheme), SideCard()
-        self._bar = StepBar(scheme)
+        self._bar, self._beside = StepBar(scheme), QScrollArea()
         self._part, self._place = QLabel(), QLabel()
         self._leave = QPushButton(self.tr("&Leave, and go on later"))
         self._leave.setToolTip(self.tr("Every answer is kept. Key: Esc"))
@@ -61,12 +70,16 @@ class GradingPage(QWidget):
         head = QHBoxLayout()
         head.addWidget(self._part, 1)
         head.addWidget(self._place)
-        side = QVBoxLayout()
-        side.addWidget(self.card, 1)
-        side.addWidget(self._leave)
+        head.addSpacing(12)
+        head.addWidget(self._leave)
+        self._beside.setWidgetResizable(True)  # on a very low screen the card is scrolled
+        self._beside.setFrameShape(QFrame.Shape.NoFrame)
+        self._beside.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._beside.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._beside.setWidget(self.card)
         middle = QHBoxLayout()
         middle.addWidget(self.view, 1)
-        middle.addLayout(side)
+        middle.addWidget(self._beside)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addLayout(head)
@@ -87,8 +100,9 @@ class GradingPage(QWidget):
     def begin(self) -> None:
         """Show the exercise that was just begun or taken up."""
         self._last = None
-        self.card.setFixedWidth(self.fontMetrics().averageCharWidth() * _CARD_IN_LETTERS)
+        self._beside.setFixedWidth(self.fontMetrics().averageCharWidth() * _CARD_IN_LETTERS)
         self.card.mark.setChecked(False)
+        self.view.setFocus()  # or the first button of the page would have the keyboard, which leaves
         self._ask()
 
     # ---- coupon after coupon

@@ -55,7 +55,7 @@ class HistoryChart(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         line = QFontMetricsF(self.font()).height()
-        area = QRectF(self._left_room(), line * 1.3, 0, 0)
+        area = QRectF(self._left_room(), line * (1.3 if self._words_fit() else 2.5), 0, 0)
         area.setRight(self.width() - 12.0)
         area.setBottom(self.height() - line * 1.4)
         reach = max(_LEAST_RANGE, *(abs(v) + 0.3 for each in self._past for v in self._offsets(each)))
@@ -71,6 +71,15 @@ class HistoryChart(QWidget):
     def _left_room(self) -> float:
         metrics = QFontMetricsF(self.font())
         return max(metrics.horizontalAdvance(signed(each)) for each in (1.0, -1.0, 0.0)) + 12
+
+    def _legend(self) -> str:
+        return self.tr("○ before   ● after")
+
+    def _words_fit(self) -> bool:
+        """Return whether axis and legend are told in one line."""
+        metrics = QFontMetricsF(self.font())
+        both = metrics.horizontalAdvance(self.tr("Offset, + too good")) + metrics.horizontalAdvance(self._legend())
+        return both + 2 * metrics.averageCharWidth() < self.width() - self._left_room() - 12
 
     def _x(self, area: QRectF, number: int) -> float:
         return area.left() + area.width() * (number + 0.5) / len(self._past)
@@ -93,7 +102,10 @@ class HistoryChart(QWidget):
         painter.setPen(QColor(self._scheme.muted))
         top = QRectF(area.left(), 0, area.width(), line * 1.2)
         painter.drawText(top, Qt.AlignmentFlag.AlignLeft, self.tr("Offset, + too good"))
-        painter.drawText(top, Qt.AlignmentFlag.AlignRight, self.tr("○ before   ● after"))
+        if self._words_fit():
+            painter.drawText(top, Qt.AlignmentFlag.AlignRight, self._legend())
+        else:
+            painter.drawText(top.translated(0, line * 1.2), Qt.AlignmentFlag.AlignLeft, self._legend())
         foot = QRectF(area.left(), area.bottom() + line * 0.25, area.width(), line * 1.15)
         first, last = date_only(self._past[0].when), date_only(self._past[-1].when)
         painter.drawText(foot, Qt.AlignmentFlag.AlignLeft, first)

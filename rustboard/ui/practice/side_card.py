@@ -23,12 +23,12 @@ class GradeTile(QLabel):
         """Start empty."""
         super().__init__()
         font = QFont(self.font())
-        font.setPointSizeF(font.pointSizeF() * 2.6)
+        font.setPointSizeF(font.pointSizeF() * 2.3)
         font.setWeight(QFont.Weight.Bold)
         self.setFont(font)
         self.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.setAutoFillBackground(True)
-        self.setMargin(6)
+        self.setMargin(4)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def show_grade(self, grade: int) -> None:

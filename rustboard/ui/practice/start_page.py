@@ -28,6 +28,7 @@ from rustboard.ui.wording import date_only
 
 _TOUCH_MM = 9.0
 _LEFT_IN_LETTERS = 52
+_COLUMN_IN_LETTERS = 16
 _LONGEST_NAME = 200
 _SHOWN_NAME = 60
 
@@ -89,16 +90,23 @@ class StartPage(QWidget):
         column.addWidget(self._close, 0, Qt.AlignmentFlag.AlignLeft)
         right = QVBoxLayout()
         right.addWidget(self._heading)
-        right.addWidget(self._table, 2)
+        right.addWidget(self._table, 40)
         right.addWidget(self._legend)
-        right.addWidget(self._chart, 4)
+        right.addWidget(self._chart, 80)
+        right.addStretch(1)  # keeps the heading at the top while there is nothing under it
         halves = QHBoxLayout(self)
         halves.setContentsMargins(0, 0, 0, 0)
         halves.addWidget(left, 2)
         halves.addLayout(right, 3)
 
     def _build_table(self) -> None:
-        headers = [self.tr("Day"), self.tr("Offset"), self.tr("Spread"), self.tr("Exact"), self.tr("Within one")]
+        headers = [
+            self.tr("Day"),
+            self.tr("Offset"),
+            self.tr("Spread"),
+            self.tr("Exactly right"),
+            self.tr("At most 1 off"),
+        ]
         self._table.setColumnCount(len(headers))
         self._table.setHorizontalHeaderLabels(headers)
         self._table.setAccessibleName(self.tr("Exercises done, newest first"))
@@ -109,11 +117,14 @@ class StartPage(QWidget):
         self._table.setAlternatingRowColors(True)
         self._table.setTabKeyNavigation(False)
         self._table.setWordWrap(False)
+        self._table.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self._table.verticalHeader().hide()
         header = self._table.horizontalHeader()
         header.setHighlightSections(False)
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        header.setMinimumSectionSize(self.fontMetrics().averageCharWidth() * _COLUMN_IN_LETTERS)
+        header.setStretchLastSection(True)
 
     def _sentences(self) -> tuple[str, str, str]:
         counts = [count for _, count in PARTS]

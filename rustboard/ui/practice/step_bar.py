@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from rustboard.scales.practice import PARTS, TOTAL
@@ -37,16 +37,19 @@ class StepBar(QWidget):
         """Paint the stretches."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(Qt.PenStyle.NoPen)
         room = self.width() - _GAP_PX * (len(PARTS) - 1)
         left, start = 0.0, 0
         for _, count in PARTS:
             wide = room * count / TOTAL
             share = min(1.0, max(0.0, (self._done - start) / count))
-            painter.setBrush(QColor(self._scheme.line))
-            painter.drawRoundedRect(QRectF(left, 0, wide, self.height()), 3, 3)
+            stretch = QRectF(left, 0, wide, self.height()).adjusted(0.5, 0.5, -0.5, -0.5)
+            painter.setPen(QPen(QColor(self._scheme.line), 1))
+            painter.setBrush(QColor(self._scheme.tile))
+            painter.drawRoundedRect(stretch, 3, 3)
             if share > 0:
+                stretch.setWidth(stretch.width() * share)
+                painter.setPen(Qt.PenStyle.NoPen)
                 painter.setBrush(QColor(self._scheme.accent))
-                painter.drawRoundedRect(QRectF(left, 0, wide * share, self.height()), 3, 3)
+                painter.drawRoundedRect(stretch, 3, 3)
             left, start = left + wide + _GAP_PX, start + count
         painter.end()

@@ -171,9 +171,11 @@ def test_a_key_held_down_or_pressed_again_gives_no_second_grade(practising, file
 def test_other_keys_give_nothing(practising, file):
     dialog = practising()
     click(dialog.start.start)
+    assert dialog.focusWidget() is dialog.grading.view
     key(dialog, Qt.Key.Key_Return, Qt.Key.Key_Space, "x", Qt.Key.Key_Plus, Qt.Key.Key_Minus, Qt.Key.Key_Left)
     QTest.keyClick(dialog.focusWidget(), Qt.Key.Key_5, Qt.KeyboardModifier.ControlModifier)
     assert answers(file) == []
+    assert says(dialog, "1 of 44")
 
 
 def test_zero_is_a_grade_and_no_zoom(practising, file):
