@@ -25,7 +25,10 @@ Part = Literal["before", "learning", "after"]
 T = TypeVar("T")
 
 PLAN: Final = 1
-"""Raised when the same seed would give another list; an exercise is gone on with under its own plan only."""
+"""Raised when the same seed would give another list; an exercise is gone on with under its own plan only.
+
+Other `PARTS` than these would need more: figures of finished exercises are told from the numbers of their coupons.
+"""
 
 PARTS: Final[tuple[tuple[Part, int], ...]] = (("before", 12), ("learning", 20), ("after", 12))
 """The parts in their order, and how many coupons each has: about ten minutes in all."""

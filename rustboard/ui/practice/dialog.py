@@ -77,7 +77,7 @@ class PracticeDialog(FittingDialog):
     def _show_start(self) -> None:
         self._stack.setCurrentWidget(self.start)
         self.start.refresh()
-        offered = self.start.start if self.start.go_on.isHidden() else self.start.go_on
+        offered = self.start.offered()
         (offered if offered.isEnabled() else self.start.who).setFocus()
 
     @Slot(str)

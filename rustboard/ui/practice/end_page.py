@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFont
+from PySide6.QtGui import QFont, QKeyEvent
 from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from rustboard.session.practice import Past
 from rustboard.ui.forms.labels import words_label
+from rustboard.ui.practice.enter_key import focused_button, is_enter
 from rustboard.ui.practice.history_chart import HistoryChart
 from rustboard.ui.practice.words import of_all, offset_sentences, plain, signed, watch_sentences
 from rustboard.ui.theme import Scheme, px_of_mm
@@ -118,6 +119,14 @@ class EndPage(QWidget):
         _fill(self._words, offset_sentences(past))
         _fill(self._watch, watch_sentences(past))
         self.history.setFocus()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter press the button that has the keyboard."""
+        button = focused_button(self) if is_enter(event) else None
+        if button is None:
+            super().keyPressEvent(event)
+        else:
+            button.click()
 
 
 def _large(text: str, times: float) -> QLabel:

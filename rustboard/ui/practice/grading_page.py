@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import QSize, Qt, Signal, Slot
 from PySide6.QtGui import QFont, QKeyEvent
 from PySide6.QtWidgets import (
-    QAbstractButton,
     QFrame,
     QHBoxLayout,
     QLabel,
@@ -18,7 +17,8 @@ from PySide6.QtWidgets import (
 from rustboard.scales.practice import TOTAL
 from rustboard.session.practice import Practice, Truth
 from rustboard.ui.practice.coupon_view import CouponView
-from rustboard.ui.practice.grade_keys import DigitKey, GradeKeys
+from rustboard.ui.practice.enter_key import focused_button, is_enter
+from rustboard.ui.practice.grade_keys import GradeKeys
 from rustboard.ui.practice.side_card import SideCard
 from rustboard.ui.practice.step_bar import StepBar
 from rustboard.ui.practice.words import part_name
@@ -26,6 +26,7 @@ from rustboard.ui.theme import Scheme, px_of_mm
 
 _CARD_IN_LETTERS = 34
 _TOUCH_MM = 9.0
+_HARMLESS = Qt.KeyboardModifier.KeypadModifier | Qt.KeyboardModifier.ShiftModifier
 
 
 class GradingPage(QWidget):
@@ -179,7 +180,7 @@ class GradingPage(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take grades, M for the marks, and Enter or Space to go on."""
-        if event.isAutoRepeat() or event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier & ~_SHIFT:
+        if event.isAutoRepeat() or event.modifiers() & ~_HARMLESS:
             super().keyPressEvent(event)
             return
         text = event.text().upper()
@@ -194,14 +195,8 @@ class GradingPage(QWidget):
 
     def _press(self, event: QKeyEvent) -> None:
         """Press the key or button that has the keyboard; else go on."""
-        focused = self.focusWidget()
-        if isinstance(focused, QAbstractButton) and focused.hasFocus():
-            if event.key() != Qt.Key.Key_Space:  # which a button takes by itself
-                focused.click()
-        else:
+        button = focused_button(self)
+        if button is None:
             self.go_on()
-
-
-_SHIFT = Qt.KeyboardModifier.ShiftModifier
-
-__all__ = ["DigitKey", "GradingPage"]
+        elif is_enter(event):  # a button takes Space by itself
+            button.click()

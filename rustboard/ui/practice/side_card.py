@@ -132,6 +132,12 @@ class SideCard(QFrame):
         self._given.setAccessibleName(self.tr("You gave grade {0}").format(truth.given))
         self._percent.setText(self.tr("{0} % rusted").format(percent_text(truth.percent)))
         self._verdict.setText(verdict_on(truth))
+        # Whoever hears the window instead of seeing it is told with the button that now has the keyboard.
+        self.go_on.setAccessibleDescription(
+            self.tr("Truth: grade {0}, {1} % rusted. You gave {2}. {3}").format(
+                truth.grade, percent_text(truth.percent), truth.given, verdict_on(truth)
+            )
+        )
         self._truth.show()
 
     def tells(self) -> bool:
@@ -143,6 +149,7 @@ class SideCard(QFrame):
         for each in (self._true, self._given, self._percent, self._verdict):
             each.setText("")
             each.setAccessibleName("")
+        self.go_on.setAccessibleDescription("")
 
     @Slot()
     def _go_on(self) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -21,6 +22,7 @@ from rustboard.scales.practice import PARTS, TOTAL
 from rustboard.session.practice import Past, Practice
 from rustboard.ui.forms.form import known_field, text_of
 from rustboard.ui.forms.labels import words_label
+from rustboard.ui.practice.enter_key import focused_button, is_enter
 from rustboard.ui.practice.history_chart import HistoryChart
 from rustboard.ui.practice.words import of_all, plain, signed
 from rustboard.ui.theme import Scheme, px_of_mm
@@ -188,6 +190,17 @@ class StartPage(QWidget):
         rows = self._table.verticalHeader().length() + self._table.horizontalHeader().sizeHint().height() + 6
         self._table.setMaximumHeight(max(rows, self.fontMetrics().height() * 5))
         self._chart.show_past(past)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter press the button that has the keyboard, or from the name begin what is offered."""
+        if not is_enter(event):
+            super().keyPressEvent(event)
+            return
+        (focused_button(self) or self.offered()).click()
+
+    def offered(self) -> QPushButton:
+        """Return the button that most likely is wanted: go on where there is something to go on with."""
+        return self.start if self.go_on.isHidden() else self.go_on
 
     @Slot()
     def _follow_name(self) -> None:
