@@ -37,6 +37,9 @@ if TYPE_CHECKING:
 
     from rustboard.scales.practice_coupons import PaintedCoupon
 
+MOST_GRADERS: Final = 50
+"""How many names are offered; the history of any other is there when the name is typed."""
+
 _ID_BYTES: Final = 8
 _SEED_BITS: Final = 60
 
@@ -132,11 +135,11 @@ class Practice:
     # ---- the history
 
     def graders(self) -> list[str]:
-        """Return who has practised, the last one first; one name a person however it is capitalised."""
+        """Return who practised lately, the last one first; one name a person however it is capitalised."""
         found: dict[str, str] = {}
         for each in reversed(self._kept()):
             found.setdefault(_folded(each.begun.grader), each.begun.grader)
-        return list(found.values())
+        return list(found.values())[:MOST_GRADERS]
 
     def history(self, grader: str) -> list[Past]:
         """Return the finished exercises of a grader, the oldest first."""

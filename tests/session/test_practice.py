@@ -11,7 +11,7 @@ from practice_grading import grade_on, painting, rather
 
 from rustboard.scales.practice import TOTAL, exercise
 from rustboard.session import practice as practice_module
-from rustboard.session.practice import Practice
+from rustboard.session.practice import MOST_GRADERS, Practice
 from rustboard.store.practice_history import read_history
 from rustboard.support import paths
 from rustboard.support.problems import InputError
@@ -162,6 +162,14 @@ def test_graders_are_kept_apart_however_their_names_are_capitalised(file: Path) 
     assert len(found.history("ann")) == 1
     assert (found.unfinished("ann"), found.unfinished("Berta"), found.unfinished("Carl")) == (1, 3, None)
     assert found.history("Berta") == []
+
+
+def test_of_very_many_names_the_latest_are_offered_and_all_are_known(file: Path) -> None:
+    for number in range(MOST_GRADERS + 5):
+        started(file, f"Grader {number}")
+    found = practice(file)
+    assert found.graders() == [f"Grader {number}" for number in range(MOST_GRADERS + 4, 4, -1)]
+    assert found.unfinished("Grader 0") == 0
 
 
 def test_the_figures_are_those_of_before_and_after(file: Path) -> None:

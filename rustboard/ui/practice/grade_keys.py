@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal, Slot
-from PySide6.QtGui import QColor, QEnterEvent, QFont, QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QEnterEvent, QFont, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
 
 from rustboard.scales.rust_grade import limits_percent
@@ -92,6 +92,10 @@ class DigitKey(QAbstractButton):
         if wide > room:
             small.setPointSizeF(small.pointSizeF() * room / wide)
         return small
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """Take no second press so soon: by then the next coupon is in view, and it would be graded unseen."""
+        event.accept()
 
     def enterEvent(self, event: QEnterEvent) -> None:
         """Show that the key is under the pointer."""

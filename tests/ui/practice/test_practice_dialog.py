@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 from practice_desk import click, everything_said, grade_all, grade_by_key, key, says, shown_words
-from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QColor, QKeyEvent
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QTableWidget, QWidget
 from window_driving import settle
@@ -166,6 +166,22 @@ def test_a_key_held_down_or_pressed_again_gives_no_second_grade(practising, file
     press = QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_5, Qt.KeyboardModifier.NoModifier, "5", True)
     QApplication.sendEvent(dialog.focusWidget(), press)
     assert len(answers(file)) == 13
+
+
+def test_a_double_click_grades_one_coupon_and_not_the_next_unseen(practising, file):
+    dialog = practising()
+    click(dialog.start.start)
+    pressed = dialog.grading.keys.keys[4]
+    for kind in (QEvent.Type.MouseButtonPress, QEvent.Type.MouseButtonDblClick):  # as the system sends them
+        for each in (kind, QEvent.Type.MouseButtonRelease):
+            left, at = Qt.MouseButton.LeftButton, QPointF(pressed.rect().center())
+            held = Qt.MouseButton.NoButton if each == QEvent.Type.MouseButtonRelease else left
+            event = QMouseEvent(each, at, pressed.mapToGlobal(at), left, held, Qt.KeyboardModifier.NoModifier)
+            QApplication.sendEvent(pressed, event)
+    assert answers(file) == [(0, 4)]
+    assert says(dialog, "2 of 44")
+    click(pressed)
+    assert answers(file) == [(0, 4), (1, 4)]
 
 
 def test_other_keys_give_nothing(practising, file):
