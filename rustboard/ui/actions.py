@@ -142,6 +142,7 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec("view.dark", QT_TRANSLATE_NOOP("actions", "Dar&k"), "view", switch=True),
     _spec("view.sunlight", QT_TRANSLATE_NOOP("actions", "&Sunlight (high contrast)"), "view", switch=True),
     _spec("help.keys", QT_TRANSLATE_NOOP("actions", "&Keys…"), "help", "always", "F1"),
+    _spec("help.practice", QT_TRANSLATE_NOOP("actions", "Practise &grading…"), "help"),
     _spec("help.about", QT_TRANSLATE_NOOP("actions", "&About Rustboard…"), "help"),
 )
 

@@ -47,6 +47,7 @@ from rustboard.ui.photo_commands import PhotoCommands
 from rustboard.ui.photo_keeping_commands import PhotoKeepingCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
+from rustboard.ui.practice_commands import PracticeCommands
 from rustboard.ui.shelf_commands import ShelfCommands
 from rustboard.ui.theme import Scheme, scheme_named
 from rustboard.ui.tool_bar import tool_bar
@@ -118,6 +119,7 @@ class MainWindow(QMainWindow):
             self, self.asker, self.do, self.scheme, self._stack, self.bridge, windows.settings, beside
         )
         self.help = HelpCommands(self, self.asker)
+        self.practice = PracticeCommands(self, self.asker, self.bridge, windows.settings, self.scheme)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
         self.actions_by_id = ActionSet(self, handlers_of(self), first=self.plan.finish_typing)
         self.coupons.actions = self.help.actions = self.actions_by_id
@@ -348,7 +350,8 @@ class MainWindow(QMainWindow):
         """Change colours."""
         self.scheme = scheme
         self.shelf.set_scheme(scheme)
-        for each in (self.plan, self.photos, self.placing, self.outlines, self.next_photo, self.films, self.blind):
+        about_photos = (self.photos, self.placing, self.outlines, self.next_photo, self.films)
+        for each in (*about_photos, self.plan, self.blind, self.practice):
             each.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)

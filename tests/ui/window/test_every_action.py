@@ -423,6 +423,14 @@ def _rows(dialog: QDialog) -> list[tuple[str, str]]:
     ]
 
 
+def practise(person: Person, yard: Path) -> None:
+    seen = []
+    person.answers.dialogs = [lambda dialog: seen.append((dialog.start.grader(), dialog.start.start.isEnabled()))]
+    person.do("help.practice")
+    assert person.answers.asked == ["PracticeDialog"]
+    assert seen == [("Ann", True)]
+
+
 def about(person: Person, yard: Path) -> None:
     texts = []
     person.answers.dialogs = [lambda box: texts.append(box.text())]
@@ -480,6 +488,7 @@ STORIES: dict[str, Story] = {
     "view.dark": dressed_in("dark"),
     "view.sunlight": dressed_in("sunlight"),
     "help.keys": keys,
+    "help.practice": practise,
     "help.about": about,
 }
 
