@@ -11,6 +11,8 @@ from pathlib import Path
 from openpyxl import Workbook
 
 from rustboard.board.record import BoardRecord
+from rustboard.report.blind_sheet import SHEET as BLIND
+from rustboard.report.blind_sheet import write_blind_grades
 from rustboard.report.board_map import write_board_map
 from rustboard.report.cells import short
 from rustboard.report.chart_data import SHEET as CHART_DATA
@@ -46,7 +48,7 @@ SHEETS = (
     CHART_DATA,
 )
 """Of every workbook; the plan stands after the cover where anything was planned, the recipes after the treatments
-where any step was written down."""
+where any step was written down, the blind grades after the grades where any inspection was graded blind."""
 
 _NAME_LIMIT = 200
 
@@ -99,6 +101,8 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
         write_plan(sheets[PLAN], record, page, generated=made)
     write_board_map(sheets["Board map"], record, page)
     long_rows = {"Grades": write_grades(sheets["Grades"], record, page)}
+    if BLIND in sheets:
+        long_rows[BLIND] = write_blind_grades(sheets[BLIND], record, page)
     write_means(sheets["By inspection"], record, sorted_coupons, means, page)
     chart_texts = write_history(sheets["History"], history, page)
     write_treatments(sheets["Treatments"], record, page)
@@ -116,7 +120,11 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
 
 def _titles(record: BoardRecord) -> list[str]:
     """Return the sheets in order: those of every workbook, and those for what not every board has."""
-    behind = {"Cover": PLAN if was_planned(record) else "", "Treatments": RECIPES if has_recipes(record) else ""}
+    behind = {
+        "Cover": PLAN if was_planned(record) else "",
+        "Grades": BLIND if record.blind_inspections else "",
+        "Treatments": RECIPES if has_recipes(record) else "",
+    }
     return [title for each in SHEETS for title in (each, behind.get(each, "")) if title]
 
 

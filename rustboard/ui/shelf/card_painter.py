@@ -86,7 +86,7 @@ def _paint_picture(
     clip = QPainterPath()
     clip.addRoundedRect(area, 4, 4)
     painter.fillPath(clip, QColor(scheme.tile))
-    if picture is None or picture.isNull():
+    if picture is None or picture.isNull() or entry.being_graded_blind:
         _paint_little_board(painter, area.adjusted(8, 8, -8, -8), entry, scheme, font)
         return
     scale = min(area.width() / picture.width(), area.height() / picture.height())
