@@ -46,7 +46,8 @@ def _line(visit: BlindVisit) -> str:
         return f"{at}: being graded blind and still hidden; its blind grades are not in yet."
     how = "from a photo" if visit.blind.basis == "photo" else "at the bench, by position alone"
     names = short(", ".join(short(each.grader, 40) for each in visit.rounds), 300)
-    return f"{at}: graded blind {how} by {counted(len(visit.rounds), 'grader')} ({names}); {_repeats(visit)}."
+    graders = counted(len(visit.rounds), "grader")
+    return f"{at}: graded blind by {graders} ({names}) {how}; {_repeats(visit)}."
 
 
 def _repeats(visit: BlindVisit) -> str:
