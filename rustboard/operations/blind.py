@@ -28,14 +28,16 @@ STARTED: Final = "Grade the inspection of {0} blind"
 BEGUN: Final = "Begin a blind round"
 GIVEN: Final = "Blind grade of {0} in {1}: {2}"
 CORRECTED: Final = "Correct the blind grade of {0} in {1}: {2} to {3}"
+ADDED: Final = "Add to the blind grade of {0} in {1}: note or percent"
 TAKEN_BACK: Final = "Withdraw the blind grade of {0} in {1}"
 FINISHED: Final = "Finish a blind round"
 REVEALED: Final = "Reveal the blind inspection of {0}"
+GIVEN_UP: Final = "Give up grading the inspection of {0} blind"
 
 FINAL_STEPS: Final = frozenset({FINISHED, REVEALED})
 """Steps that undo does not take back: what has been seen cannot be hidden again."""
 
-WHILE_HIDDEN: Final = frozenset({STARTED, BEGUN, GIVEN, CORRECTED, TAKEN_BACK})
+WHILE_HIDDEN: Final = frozenset({STARTED, BEGUN, GIVEN, CORRECTED, ADDED, TAKEN_BACK})
 """Steps that undo may take back, and name, while an inspection is hidden."""
 
 
@@ -88,8 +90,7 @@ def start_blind(tx: Transaction, choice: BlindChoice) -> Summary:
         raise InputError("Grade blind from a photo or at the bench, with 0 to 100 % of the coupons shown twice.")
     if choice.basis == "photo":
         _refuse_unfit_photo(tx, choice)
-    if not _coupons_on_board(tx):
-        raise InputError("No coupon hangs on the board, so there is nothing to grade; add coupons first.")
+    _coupons_to_show(tx)
     photo = choice.photo if choice.basis == "photo" else None
     tx.put(
         BLIND_INSPECTIONS,
@@ -111,7 +112,8 @@ def begin_round(tx: Transaction, blind_key: int, grader: str, seed: int) -> Summ
     """Draw the order for a grader and write it down; his round can then be interrupted anywhere.
 
     Raises:
-        InputError: nothing is hidden, no name, a grader who had his round, or another round is not finished.
+        InputError: nothing is hidden, no name, a grader who had his round, another round is not finished, or no
+            coupon hangs on the board.
     """
     blind = _the_hidden(tx, blind_key)
     name = one_line(grader)
@@ -124,7 +126,7 @@ def begin_round(tx: Transaction, blind_key: int, grader: str, seed: int) -> Summ
         raise InputError(f"{name[:60]} has graded this inspection already; everybody has one round.")
     if len(rounds) >= MOST_ROUNDS:
         raise InputError(f"An inspection has at most {MOST_ROUNDS} graders; reveal it.")
-    showings = draw_showings(_coupons_on_board(tx), blind.repeat_percent, blind.basis, seed)
+    showings = draw_showings(_coupons_to_show(tx), blind.repeat_percent, blind.basis, seed)
     tx.put(BLIND_ROUNDS, BlindRound(blind_key, name, seed, showings, tx.now))
     return Summary(BEGUN)
 
@@ -159,6 +161,8 @@ def give_blind(tx: Transaction, given: GivenBlind) -> Summary:
     if old[4:8] != grade[4:8]:
         tx.put(BLIND_GRADES, old._replace(state="superseded"))
         tx.put(BLIND_GRADES, grade._replace(replaces=old.key))
+    if written(old.grade, old.distribution) == new:
+        return Summary(ADDED, place)
     return Summary(CORRECTED, (*place, written(old.grade, old.distribution), new))
 
 
@@ -195,7 +199,8 @@ def reveal(tx: Transaction, blind_key: int) -> Summary:
     """Show everything again, and give the board the graders' grades by the rule of `rustboard.board.blind_result`.
 
     A round that was not finished ends as it is, and its grades count. Grades given openly at the inspection before
-    are superseded and kept. Where nobody graded anything, the inspection is as it was before it was hidden.
+    are superseded and kept. Where nobody graded anything, the inspection is as it was before it was hidden, and undo
+    is not stopped: there is nothing that a grader could give again with open eyes.
 
     Raises:
         InputError: nothing is hidden.
@@ -204,12 +209,12 @@ def reveal(tx: Transaction, blind_key: int) -> Summary:
     inspection = the_inspection(tx, blind.inspection)
     rounds = tx.find(BLIND_ROUNDS, blind=blind_key)
     given = {each.key: _grades_of(tx, each.key) for each in rounds}
-    done = Summary(REVEALED, (inspection.at.isoformat(" ", "minutes"),))
+    when = inspection.at.isoformat(" ", "minutes")
     if not any(given.values()) and not any(tx.find(BLIND_GRADES, round=each.key) for each in rounds):
         for each in rounds:
             tx.drop(BLIND_ROUNDS, each.key)
         tx.drop(BLIND_INSPECTIONS, blind_key)
-        return done
+        return Summary(GIVEN_UP, (when,))
     for each in rounds:
         if each.finished is None:
             tx.put(BLIND_ROUNDS, replace(each, finished=tx.now))
@@ -226,7 +231,7 @@ def reveal(tx: Transaction, blind_key: int) -> Summary:
                 coupon, blind.inspection, result.grade, result.distribution, result.percent, grader, "blind", note
             ),
         )
-    return done
+    return Summary(REVEALED, (when,))
 
 
 def agree_grade(
@@ -275,8 +280,10 @@ def _current_blind(tx: Transaction, round_key: int, number: int) -> BlindGrade |
     return found[0] if found else None
 
 
-def _coupons_on_board(tx: Transaction) -> Sequence[int]:
+def _coupons_to_show(tx: Transaction) -> Sequence[int]:
     there = [each for each in tx.find(COUPONS) if each.position is not None]
+    if not there:
+        raise InputError("No coupon hangs on the board, so there is nothing to grade; add coupons first.")
     return [each.key for each in sorted(there, key=reading_order)]
 
 
