@@ -11,7 +11,7 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
-from hypothesis import settings
+from hypothesis import event, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 from session_boards import opened, prepared
@@ -86,12 +86,27 @@ class BlindHistory(RuleBasedStateMachine):
             self.undone = []
             if changes.summary.pattern in FINAL_STEPS:
                 self.done, self.walled = [], True
+                event(changes.summary.pattern)
             self.done.append(self.session.record.snapshot())
         return True
 
     @rule(inspection=keys, share=shares)
     def start(self, inspection, share):
         self.attempt(start_blind, BlindChoice(inspection, "bench", None, share))
+
+    @precondition(lambda self: self.session.record.hidden_inspection is None)
+    @rule(grader=st.sampled_from(["Ann", "Bo"]), share=st.sampled_from([0.0, 50.0]))
+    def start_at_an_inspection_not_yet_blind_and_begin(self, grader, share):
+        record = self.session.record
+        blind = {each.inspection for each in record.blind_inspections.values()}
+        free = [key for key in record.inspections if key not in blind]
+        if free and self.attempt(start_blind, BlindChoice(free[0], "bench", None, share)):
+            self.attempt(begin_round, record.hidden_inspection.key, grader, 7)
+
+    @precondition(lambda self: self.session.record.hidden_inspection is not None and self.open_round() is None)
+    @rule(grader=graders)
+    def begin_at_the_hidden_one(self, grader):
+        self.attempt(begin_round, self.session.record.hidden_inspection.key, grader, 7)
 
     @rule(blind=keys, grader=graders, seed=st.integers(0, 2**62))
     def begin(self, blind, grader, seed):
