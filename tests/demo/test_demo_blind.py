@@ -17,6 +17,7 @@ from rustboard.board.blind_result import board_grade, grades_by_coupon
 from rustboard.scales.rust_grade import grade_from_percent
 from rustboard.session.session import Session
 from rustboard.store.check import check_board
+from rustboard.support.problems import InputError
 
 BLIND_DAYS = (35, 49)
 
@@ -93,9 +94,16 @@ def test_nobody_sees_rust_where_there_is_none() -> None:
 
 
 def test_undo_in_the_demo_stops_at_what_was_revealed(session: Session) -> None:
-    last = session.record.inspections_in_order()[-1]
     assert session.undo_summary().pattern.startswith("Grade {0}: ")
-    assert session.record.ungraded(last.key)
+    while session.undo_summary() is not None:
+        session.undo()
+    with pytest.raises(InputError, match="What was revealed cannot be hidden again"):
+        session.undo()
+    assert len(session.record.inspections) == 2
+    assert session.record.hidden_inspection is None
+    while session.redo() is not None:
+        pass
+    assert len(session.record.inspections) == 3
 
 
 def test_visits_that_are_not_blind_are_graded_openly() -> None:
