@@ -120,12 +120,16 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
 
 def _titles(record: BoardRecord) -> list[str]:
     """Return the sheets in order: those of every workbook, and those for what not every board has."""
-    behind = {
-        "Cover": PLAN if was_planned(record) else "",
-        "Grades": BLIND if record.blind_inspections else "",
-        "Treatments": RECIPES if has_recipes(record) else "",
-    }
-    return [title for each in SHEETS for title in (each, behind.get(each, "")) if title]
+    also = (
+        ("Cover", PLAN, was_planned(record)),
+        ("Grades", BLIND, bool(record.blind_inspections)),
+        ("Treatments", RECIPES, has_recipes(record)),
+    )
+    return [
+        title
+        for each in SHEETS
+        for title in (each, *(sheet for behind, sheet, wanted in also if wanted and behind == each))
+    ]
 
 
 def _why(error: OSError, path: Path) -> str:
