@@ -9,7 +9,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from rustboard.board.blind import BASES, MOST_ROUNDS, Basis, BlindGrade, BlindInspection, BlindRound
+from rustboard.board.blind import (
+    BASES,
+    MOST_BLIND_INSPECTIONS,
+    MOST_ROUNDS,
+    Basis,
+    BlindGrade,
+    BlindInspection,
+    BlindRound,
+)
 from rustboard.board.blind_order import draw_showings
 from rustboard.board.blind_result import board_grade, grades_by_coupon
 from rustboard.board.cells import identity
@@ -78,14 +86,16 @@ def start_blind(tx: Transaction, choice: BlindChoice) -> Summary:
     """Hide an inspection and grade it blind from now on.
 
     Raises:
-        InputError: it was graded blind before, another inspection is hidden, the choice cannot be, or no coupon hangs
-            on the board.
+        InputError: it was graded blind before, another inspection is hidden, the board is full, the choice cannot be,
+            or no coupon hangs on the board.
     """
     inspection = the_inspection(tx, choice.inspection)
     if tx.find(BLIND_INSPECTIONS, inspection=choice.inspection):
         raise InputError("This inspection has been graded blind already; add another inspection.")
     if tx.find(BLIND_INSPECTIONS, revealed=None):
         raise InputError("Another inspection is being graded blind; finish and reveal it first.")
+    if tx.count(BLIND_INSPECTIONS) >= MOST_BLIND_INSPECTIONS:
+        raise InputError(f"A board holds at most {MOST_BLIND_INSPECTIONS} blind inspections; grade this one openly.")
     if choice.basis not in BASES or not 0 <= choice.repeat_percent <= 100:
         raise InputError("Grade blind from a photo or at the bench, with 0 to 100 % of the coupons shown twice.")
     if choice.basis == "photo":

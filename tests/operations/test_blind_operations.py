@@ -11,6 +11,7 @@ from rustboard.board.blind import MOST_ROUNDS
 from rustboard.board.blind_order import draw_showings
 from rustboard.board.model import Coupon, Inspection, Photo, Treatment
 from rustboard.board.position import Position
+from rustboard.operations import blind
 from rustboard.operations.blind import (
     FINAL_STEPS,
     WHILE_HIDDEN,
@@ -118,6 +119,16 @@ def test_one_inspection_is_hidden_at_a_time_and_each_graded_blind_once(session, 
     session.do(reveal, 1)
     assert refused(start_blind, BlindChoice(1, "bench")) == again
     assert start(session, inspection=2) == 2
+
+
+def test_a_board_holds_a_bounded_number_of_blind_inspections(session, refused, monkeypatch):
+    monkeypatch.setattr(blind, "MOST_BLIND_INSPECTIONS", 1)
+    start(session)
+    graded_round(session, "Ann", [5] * COUPONS)
+    session.do(reveal, 1)
+    assert refused(start_blind, BlindChoice(2, "bench")) == (
+        "A board holds at most 1 blind inspections; grade this one openly."
+    )
 
 
 def test_without_coupons_on_the_board_there_is_nothing_to_grade(session, refused):
