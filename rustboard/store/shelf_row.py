@@ -116,7 +116,7 @@ def _row(connection: sqlite3.Connection, folder: Path) -> ShelfRow:
         first_inspection=values.moment_or_none(first),
         last_inspection=values.moment_or_none(last),
         inspections=values.whole(count, 0, MOST_INSPECTIONS),
-        places=tuple(_places(connection, board, hidden=hidden)),
+        places=tuple((row, column, None if hidden else grade) for row, column, grade in _places(connection, board)),
         photo=None if hidden else _newest_photo(connection, folder),
         calendar=_calendar(connection),
         hidden=hidden,
@@ -133,7 +133,7 @@ def _calendar(connection: sqlite3.Connection) -> InspectionDays | None:
     return CALENDARS.read(found[0]) if values.whole(len(found), 0, 1) else None
 
 
-def _places(connection: sqlite3.Connection, board: Board, *, hidden: bool) -> Iterator[Place]:
+def _places(connection: sqlite3.Connection, board: Board) -> Iterator[Place]:
     coupons = connection.execute(
         "SELECT key, row_number, column_number, EXISTS (SELECT 1 FROM grading WHERE coupon = coupon.key"
         " AND state = 'current') FROM coupon WHERE row_number IS NOT NULL AND column_number IS NOT NULL"
@@ -141,7 +141,7 @@ def _places(connection: sqlite3.Connection, board: Board, *, hidden: bool) -> It
         (MOST_COUPONS + 1,),
     ).fetchall()
     values.whole(len(coupons), 0, MOST_COUPONS)
-    grades = {} if hidden else _last_grades(connection, {key for key, _, _, graded in coupons if graded})
+    grades = _last_grades(connection, {key for key, _, _, graded in coupons if graded})
     for key, row, column, _ in coupons:
         if not board.has(Position(row, column)):
             raise ValueError("a coupon hangs beyond the board")
