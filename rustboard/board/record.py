@@ -151,10 +151,6 @@ class BoardRecord:
         """Return the coupon's treatment, or None."""
         return None if coupon.treatment is None else self.treatments.get(coupon.treatment)
 
-    def replicates(self, treatment_key: int) -> list[Coupon]:
-        """Return the coupons with this treatment, in reading order."""
-        return [each for each in self.coupons_in_order() if each.treatment == treatment_key]
-
     def day_zero(self) -> datetime | None:
         """Return when exposure began: as stated, else the first inspection; None when neither is there."""
         if self.board.started is not None:
@@ -225,17 +221,17 @@ class BoardRecord:
 
     def newest_photo(self, until: Inspection | None = None) -> Photo | None:
         """Return the newest placed photo, taken at or before ``until`` when that is given."""
-        placed = _placed_photos(self, until)
+        placed = self._placed_photos(until)
         return placed[-1] if placed else None
 
     def first_photo(self) -> Photo | None:
         """Return the earliest placed photo: day zero's, or the nearest thing to it."""
-        placed = _placed_photos(self, None)
+        placed = self._placed_photos(None)
         return placed[0] if placed else None
 
     def day_of_photo(self, photo: Photo) -> float:
         """Return days of exposure when a photo was taken; that of its inspection where it has one."""
-        when = _photo_time(self, photo)
+        when = self._photo_time(photo)
         return 0.0 if when is None else self.day_of(when)
 
     def photo_before(self, inspection: Inspection) -> Photo | None:
@@ -244,23 +240,21 @@ class BoardRecord:
         earlier = [each for each in self.inspections_in_order() if (each.at, each.key) < limit]
         return self.newest_photo(earlier[-1]) if earlier else None
 
+    def _placed_photos(self, until: Inspection | None) -> list[Photo]:
+        timed: list[tuple[datetime, int, Photo]] = []
+        for photo in self.photos.values():
+            when = self._photo_time(photo)
+            if photo.mm_to_px is None or when is None:
+                continue
+            linked_to_this = until is not None and photo.inspection == until.key
+            if until is None or linked_to_this or when <= until.at:
+                timed.append((when, photo.key, photo))
+        return [photo for _, _, photo in sorted(timed, key=lambda each: each[:2])]
 
-def _placed_photos(record: BoardRecord, until: Inspection | None) -> list[Photo]:
-    timed: list[tuple[datetime, int, Photo]] = []
-    for photo in record.photos.values():
-        when = _photo_time(record, photo)
-        if photo.mm_to_px is None or when is None:
-            continue
-        linked_to_this = until is not None and photo.inspection == until.key
-        if until is None or linked_to_this or when <= until.at:
-            timed.append((when, photo.key, photo))
-    return [photo for _, _, photo in sorted(timed, key=lambda each: each[:2])]
-
-
-def _photo_time(record: BoardRecord, photo: Photo) -> datetime | None:
-    if photo.inspection is not None and photo.inspection in record.inspections:
-        return record.inspections[photo.inspection].at
-    return photo.taken
+    def _photo_time(self, photo: Photo) -> datetime | None:
+        if photo.inspection is not None and photo.inspection in self.inspections:
+            return self.inspections[photo.inspection].at
+        return photo.taken
 
 
 def _days_between(zero: datetime | None, when: datetime) -> float:

@@ -34,19 +34,16 @@ from rustboard.support.text import many_lines, one_line
 
 STARTED: Final = "Grade the inspection of {0} blind"
 BEGUN: Final = "Begin a blind round"
-GIVEN: Final = "Blind grade of {0} in {1}: {2}"
-CORRECTED: Final = "Correct the blind grade of {0} in {1}: {2} to {3}"
-ADDED: Final = "Add to the blind grade of {0} in {1}: note or percent"
-TAKEN_BACK: Final = "Withdraw the blind grade of {0} in {1}"
+GIVEN: Final = "Blind grade {0} of {1}: {2}"
+CORRECTED: Final = "Correct blind grade {0} of {1}: {2} to {3}"
+ADDED: Final = "Add to blind grade {0} of {1}: note or percent"
+TAKEN_BACK: Final = "Withdraw blind grade {0} of {1}"
 FINISHED: Final = "Finish a blind round"
+GIVEN_UP: Final = "Stop grading the inspection of {0} blind; nothing was graded"
 REVEALED: Final = "Reveal the blind inspection of {0}"
-GIVEN_UP: Final = "Give up grading the inspection of {0} blind"
 
 FINAL_STEPS: Final = frozenset({FINISHED, REVEALED})
 """Steps that undo does not take back: what has been seen cannot be hidden again."""
-
-WHILE_HIDDEN: Final = frozenset({STARTED, BEGUN, GIVEN, CORRECTED, ADDED, TAKEN_BACK})
-"""Steps that undo may take back, and name, while an inspection is hidden."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,18 +119,16 @@ def begin_round(tx: Transaction, blind_key: int, grader: str, seed: int) -> Summ
     """Draw the order for a grader and write it down; his round can then be interrupted anywhere.
 
     Raises:
-        InputError: nothing is hidden, no name, a grader who had his round, another round is not finished, or no
-            coupon hangs on the board.
+        InputError: nothing is hidden, no name, a grader who has his round already, too many graders, or no coupon
+            hangs on the board.
     """
     blind = _the_hidden(tx, blind_key)
     name = one_line(grader)
     if not name:
         raise InputError("Type the name of who grades.")
     rounds = tx.find(BLIND_ROUNDS, blind=blind_key)
-    if any(each.finished is None for each in rounds):
-        raise InputError("Another grader's round is not finished; finish it first.")
     if any(identity(each.grader) == identity(name) for each in rounds):
-        raise InputError(f"{name[:60]} has graded this inspection already; everybody has one round.")
+        raise InputError(f"{name[:60]} has a round at this inspection already; everybody has one.")
     if len(rounds) >= MOST_ROUNDS:
         raise InputError(f"An inspection has at most {MOST_ROUNDS} graders; reveal it.")
     showings = draw_showings(_coupons_to_show(tx), blind.repeat_percent, blind.basis, seed)
@@ -219,12 +214,12 @@ def reveal(tx: Transaction, blind_key: int) -> Summary:
     inspection = the_inspection(tx, blind.inspection)
     rounds = tx.find(BLIND_ROUNDS, blind=blind_key)
     given = {each.key: _grades_of(tx, each.key) for each in rounds}
-    when = inspection.at.isoformat(" ", "minutes")
-    if not any(given.values()) and not any(tx.find(BLIND_GRADES, round=each.key) for each in rounds):
+    when = (inspection.at.isoformat(" ", "minutes"),)
+    if not any(tx.find(BLIND_GRADES, round=each.key) for each in rounds):
         for each in rounds:
             tx.drop(BLIND_ROUNDS, each.key)
         tx.drop(BLIND_INSPECTIONS, blind_key)
-        return Summary(GIVEN_UP, (when,))
+        return Summary(GIVEN_UP, when)
     for each in rounds:
         if each.finished is None:
             tx.put(BLIND_ROUNDS, replace(each, finished=tx.now))
@@ -241,7 +236,7 @@ def reveal(tx: Transaction, blind_key: int) -> Summary:
                 coupon, blind.inspection, result.grade, result.distribution, result.percent, grader, "blind", note
             ),
         )
-    return Summary(REVEALED, (when,))
+    return Summary(REVEALED, when)
 
 
 def agree_grade(

@@ -151,7 +151,7 @@ def test_undo_after_opening_again_takes_back_the_grade_given_last(session, tmp_p
     session.do(give_blind, GivenBlind(key, 1, 6))
     session.close()
     with closing(opened(tmp_path / "b")) as again:
-        assert again.undo_summary().text() == "Blind grade of 2 in 5: 6"
+        assert again.undo_summary().text() == "Blind grade 2 of 5: 6"
         again.undo()
         assert set(again.record.blind_grades[key]) == {0}
 
