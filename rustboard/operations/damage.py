@@ -66,9 +66,10 @@ def withdraw_damage(tx: Transaction, coupon_key: int, inspection_key: int, kind:
     """Take back what was noted of one kind of damage.
 
     Raises:
-        InputError: nothing was noted.
+        InputError: nothing was noted, or the inspection is being graded blind.
     """
     coupon = the_coupon(tx, coupon_key)
+    refuse_while_hidden(tx, inspection_key)
     old = current_damage(tx, coupon_key, inspection_key, kind)
     if old is None:
         raise InputError("Nothing of this kind was noted of this coupon, so there is nothing to take back.")

@@ -12,6 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from rustboard.board.grade import GRADES
 from rustboard.board.outline import area_mm2
 from rustboard.board.record import BoardRecord
+from rustboard.report.blind_words import blind_lines
 from rustboard.report.cells import put, row_height, set_widths, short
 from rustboard.report.groups import treatment_title
 from rustboard.report.page_setup import PageStyle, set_page
@@ -43,8 +44,9 @@ _LETTERS: Final = (
     "anywhere. P, pinpoint: very many tiny specks. H, hybrid: a mix, named in the note. Grades 10 and 0 carry none.",
 )
 _RECORD: Final = (
-    "Source says how it was judged: eye, photo (measured from a picture), or photo confirmed (measured, then "
-    "accepted by eye).",
+    "Source says how it was judged: eye, photo (measured from a picture), photo confirmed (measured, then accepted "
+    "by eye), blind (by eye, without knowing which coupon it was), or agreed (settled between the graders after "
+    "their blind grades were revealed).",
     "A correction replaces the grade it corrects, and a withdrawn grade no longer counts. This workbook shows only "
     "grades that count; the board keeps the others, with who changed what and when.",
     "Edge rust, stains from neighbours, blisters, peeling and creep from a scribe never change a grade. Where any "
@@ -78,6 +80,9 @@ def write_method(sheet: Worksheet, record: BoardRecord, page: PageStyle) -> None
     row = _limits(sheet, row)
     row = _section(sheet, row, "Distribution letters", _LETTERS)
     row = _section(sheet, row, "Edges and small coupons", list(_edges(record)))
+    blind = list(blind_lines(record))
+    if blind:
+        row = _section(sheet, row, "Blind grading", blind)
     row = _section(sheet, row, "What this workbook shows", _RECORD)
     row = _section(sheet, row, "What an exposure can and cannot say", _EXPOSURE)
     row = _section(sheet, row, "Safety", list(_safety(record)))

@@ -11,6 +11,8 @@ from pathlib import Path
 from openpyxl import Workbook
 
 from rustboard.board.record import BoardRecord
+from rustboard.report.blind_sheet import SHEET as BLIND
+from rustboard.report.blind_sheet import write_blind_grades
 from rustboard.report.board_map import write_board_map
 from rustboard.report.cells import short
 from rustboard.report.chart_data import SHEET as CHART_DATA
@@ -47,8 +49,9 @@ SHEETS = (
     "Method and cautions",
     CHART_DATA,
 )
-"""Of every workbook; the plan stands after the cover where anything was planned, the damage after the grades where
-any was noted, the recipes after the treatments where any step was written down."""
+"""Of every workbook; the plan stands after the cover where anything was planned, after the grades the blind grades
+where any inspection was graded blind and the damage where any was noted, the recipes after the treatments where any
+step was written down."""
 
 _NAME_LIMIT = 200
 
@@ -101,6 +104,8 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
         write_plan(sheets[PLAN], record, page, generated=made)
     write_board_map(sheets["Board map"], record, page)
     long_rows = {"Grades": write_grades(sheets["Grades"], record, page)}
+    if BLIND in sheets:
+        long_rows[BLIND] = write_blind_grades(sheets[BLIND], record, page)
     if DAMAGE in sheets:
         write_damage(sheets[DAMAGE], record, page)
     write_means(sheets["By inspection"], record, sorted_coupons, means, page)
@@ -120,12 +125,17 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
 
 def _titles(record: BoardRecord) -> list[str]:
     """Return the sheets in order: those of every workbook, and those for what not every board has."""
-    behind = {
-        "Cover": PLAN if was_planned(record) else "",
-        "Grades": DAMAGE if has_damage(record) else "",
-        "Treatments": RECIPES if has_recipes(record) else "",
-    }
-    return [title for each in SHEETS for title in (each, behind.get(each, "")) if title]
+    also = (
+        ("Cover", PLAN, was_planned(record)),
+        ("Grades", BLIND, bool(record.blind_inspections)),
+        ("Grades", DAMAGE, has_damage(record)),
+        ("Treatments", RECIPES, has_recipes(record)),
+    )
+    return [
+        title
+        for each in SHEETS
+        for title in (each, *(sheet for behind, sheet, wanted in also if wanted and behind == each))
+    ]
 
 
 def _why(error: OSError, path: Path) -> str:
