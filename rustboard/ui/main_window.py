@@ -46,6 +46,7 @@ from rustboard.ui.photo_keeping_commands import PhotoKeepingCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.shelf_commands import ShelfCommands
+from rustboard.ui.side_by_side_commands import SideBySideCommands
 from rustboard.ui.theme import Scheme, scheme_named
 from rustboard.ui.tool_bar import tool_bar
 from rustboard.ui.treatment_commands import TreatmentCommands
@@ -109,6 +110,9 @@ class MainWindow(QMainWindow):
         self.keeping = PhotoKeepingCommands(self, self.asker, self.do)
         self.blind = BlindCommands(self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack)
         beside = (self.intake, self.placing, self.keeping)
+        self.pairs = SideBySideCommands(
+            self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack
+        )
         self.photos = PhotoCommands(
             self, self.asker, self.do, self.scheme, self._stack, self.bridge, windows.settings, beside
         )
@@ -125,8 +129,10 @@ class MainWindow(QMainWindow):
         for each in self._page_commands():
             each.told.connect(self._tell)
             each.failed.connect(self.message.show_error)
-        for screen in (self.plan, self.photos):
+        for screen in (self.plan, self.photos, self.pairs):
             screen.changed.connect(self._update_state)
+        self.pairs.begun.connect(self.message.forget)
+        self.pairs.begun.connect(self.statusBar().clearMessage)
         self.files.made.connect(self.plan.show_screen)
         self.view.changed.connect(self._update_state)
         for busy in (self.files, self.photos, self.films):
@@ -145,7 +151,7 @@ class MainWindow(QMainWindow):
     def _page_commands(self) -> tuple[PageCommands, ...]:
         about_board = (self.coupons, self.treatments, self.board, self.files, self.view, self.plan)
         about_photos = (self.intake, self.placing, self.outlines, self.next_photo, self.day_log, self.photos)
-        return (*about_board, *about_photos, self.keeping, self.films, self.blind)
+        return (*about_board, *about_photos, self.keeping, self.films, self.blind, self.pairs)
 
     # ---- one way for every change
 
@@ -181,9 +187,11 @@ class MainWindow(QMainWindow):
 
     @Slot()
     def undo(self) -> None:
-        """Take the last step back; in a blind round only what its grader did."""
+        """Take the last step back; in a blind round and side by side only what its grader did."""
         if self.page is None:
             self.blind.undo()
+        elif self.pairs.is_comparing():
+            self.pairs.undo()
         else:
             self.files.undo()
 
@@ -286,8 +294,12 @@ class MainWindow(QMainWindow):
         if self.page is not None and self.page.grading_coupon() is not None:
             self.photos.leave()
             self.plan.leave()  # a visit was added, or undo went back to a grade: the board is wanted
-        true = conditions_of(self.page, away=self.plan.is_shown() or self.photos.is_shown())
-        if self.blind.can_undo():
+            self.pairs.leave()
+        away = any(each.is_shown() for each in (self.plan, self.photos, self.pairs))
+        true = conditions_of(self.page, away=away)
+        if self.pairs.is_comparing():
+            true -= {"undo", "redo", "changed"}  # they would take back, and tell of, what is not seen
+        if self.blind.can_undo() or self.pairs.can_undo():
             true.add("undo")
         self.actions_by_id.enable(true)
         self.blind.follow()
@@ -343,7 +355,8 @@ class MainWindow(QMainWindow):
         """Change colours."""
         self.scheme = scheme
         self.shelf.set_scheme(scheme)
-        for each in (self.plan, self.photos, self.placing, self.outlines, self.next_photo, self.films, self.blind):
+        screens = (self.plan, self.photos, self.pairs, self.blind)
+        for each in (*screens, self.placing, self.outlines, self.next_photo, self.films):
             each.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)
