@@ -13,7 +13,7 @@ from rustboard.session.side_by_side import as_choices, choices_at
 
 if TYPE_CHECKING:
     from rustboard.findings.side_by_side.choices import Choice
-    from rustboard.findings.side_by_side.order import AgainstGrades, Contradictions
+    from rustboard.findings.side_by_side.order import AgainstGrades, Contradictions, Misplaced
     from rustboard.findings.side_by_side.strengths import Strengths
     from rustboard.report.side_by_side_sheet import ComparedCoupon
 
@@ -88,12 +88,13 @@ def order_of(request: OrderRequest, progress: Progress | None = None) -> Order:
 
 
 def order_sentences(record: BoardRecord, order: Order) -> tuple[Sentence, ...]:
-    """Return what an order says, the check against the grades first."""
+    """Return what an order says, the check against the grades first: that is what most want to know."""
     from rustboard.findings.side_by_side.words import order_words
 
     names = {key: each.id for key, each in record.coupons.items()}
-    said = order_words(order.strengths, order.contradictions, names, order.graded)
-    return (*_verdict(order), *said)
+    alone = order_words(order.strengths, order.contradictions, names)
+    checked = order_words(order.strengths, order.contradictions, names, order.graded)[len(alone) :]
+    return (*_verdict(order), *checked, *alone)
 
 
 def _verdict(order: Order) -> tuple[Sentence, ...]:
@@ -120,14 +121,16 @@ def alike(order: Order) -> dict[int, tuple[int, ...]]:
     return {key: tuple(sorted(others, key=places.__getitem__)) for key, others in found.items()}
 
 
-def look_again(order: Order) -> dict[int, Sentence]:
-    """Return what speaks for looking at a coupon again, by its key: order and grade disagree."""
-    found = {}
-    for each in order.graded.misplaced if order.graded is not None else ():
-        how = "more rusted" if each.off_by > 0 else "less rusted"
-        steps = "1 place" if abs(each.off_by) == 1 else "{0} places"
-        found[each.item] = Sentence(f"chosen as {how} than its grade says, by {steps}", (abs(each.off_by),))
-    return found
+def look_again(order: Order) -> dict[int, Misplaced]:
+    """Return the coupons to look at again, by key, because order and grade disagree."""
+    return {} if order.graded is None else {each.item: each for each in order.graded.misplaced}
+
+
+def reason(misplaced: Misplaced) -> Sentence:
+    """Return why a coupon is to be looked at again."""
+    how = "more rusted" if misplaced.off_by > 0 else "less rusted"
+    steps = "1 place" if abs(misplaced.off_by) == 1 else "{0} places"
+    return Sentence(f"chosen as {how} than its grade says, by {steps}", (abs(misplaced.off_by),))
 
 
 def compared_coupons(record: BoardRecord) -> tuple[ComparedCoupon, ...]:
@@ -157,7 +160,7 @@ def compared_coupons(record: BoardRecord) -> tuple[ComparedCoupon, ...]:
                     each.high,
                     each.choices,
                     groups.get(each.item, ()),
-                    "" if remark is None else remark.text(),
+                    "" if remark is None else reason(remark).text(),
                 )
             )
     return tuple(rows)

@@ -118,7 +118,9 @@ class GroupDelegate(_Painted):
 
     def paint_over(self, painter: QPainter, cell: QRectF, row: int, *, chosen: bool) -> None:
         """Paint this row's part of the brackets."""
-        painter.setPen(QPen(QColor(self.scheme.on_accent if chosen else self.scheme.text), 2))
+        ink = QColor(self.scheme.on_accent if chosen else self.scheme.text)
+        # Flat ends, so that the parts of two rows do not overlap.
+        painter.setPen(QPen(ink, 2, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap))
         for first, last, lane in self.groups.spans:
             if not first <= row <= last:
                 continue

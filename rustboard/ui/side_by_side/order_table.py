@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QPixmap
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from rustboard.session.session import Session
-from rustboard.session.side_by_side_order import Order, alike, look_again
+from rustboard.session.side_by_side_order import Order, alike, look_again, reason
 from rustboard.support.text import printable
 from rustboard.ui.side_by_side.delegates import GroupDelegate, Groups, StrengthDelegate
 from rustboard.ui.side_by_side.wording import sentence_text
 from rustboard.ui.theme import Scheme, grade_colour, grade_ink
 from rustboard.ui.wording import grade_text, number, tool_tip
+
+if TYPE_CHECKING:
+    from rustboard.findings.side_by_side.order import Misplaced
 
 Index = QModelIndex | QPersistentModelIndex
 _DISPLAY = Qt.ItemDataRole.DisplayRole
@@ -32,7 +35,7 @@ class OrderModel(QAbstractTableModel):
         self._session = session
         self.order: Order | None = None
         self._alike: dict[int, tuple[int, ...]] = {}
-        self._look: dict[int, str] = {}
+        self._look: dict[int, Misplaced] = {}
         self._pictures: dict[int, QPixmap] = {}
         self._titles = (
             "",
@@ -50,7 +53,7 @@ class OrderModel(QAbstractTableModel):
         self.beginResetModel()
         self.order = order
         self._alike = {} if order is None else alike(order)
-        self._look = {} if order is None else {key: sentence_text(said) for key, said in look_again(order).items()}
+        self._look = {} if order is None else look_again(order)
         self.endResetModel()
 
     def show_pictures(self, pictures: dict[int, QImage], ratio: float) -> None:
@@ -92,6 +95,8 @@ class OrderModel(QAbstractTableModel):
             return Qt.AlignmentFlag.AlignCenter
         if role == Qt.ItemDataRole.DecorationRole and column == PICTURE:
             return self._pictures.get(key)
+        if role == _DISPLAY and column == LOOK:
+            return self._short(key)
         if role == _DISPLAY and column not in (PICTURE, STRENGTH, ALIKE):
             return self.text(index.row(), column)
         return self._grade_paint(key, role) if column == GRADE else None
@@ -123,7 +128,21 @@ class OrderModel(QAbstractTableModel):
             return self.tr("{0}, between {1} and {2}; {3} choices").format(
                 number(strength.value), number(strength.low), number(strength.high), strength.choices
             )
-        return self._alike_text(strength.item) if column == ALIKE else self._look.get(strength.item, "")
+        if column == ALIKE:
+            return self._alike_text(strength.item)
+        misplaced = self._look.get(strength.item)
+        return "" if misplaced is None else sentence_text(reason(misplaced))
+
+    def _short(self, key: int) -> str:
+        misplaced = self._look.get(key)
+        if misplaced is None:
+            return ""
+        places = abs(misplaced.off_by)
+        if misplaced.off_by > 0:
+            text = self.tr("1 place rustier") if places == 1 else self.tr("{0} places rustier")
+        else:
+            text = self.tr("1 place less rusted") if places == 1 else self.tr("{0} places less rusted")
+        return text.format(places)
 
     def _alike_text(self, key: int) -> str:
         others = self._alike.get(key, ())
@@ -171,19 +190,23 @@ class OrderTable(QTableView):
         groups = Groups() if order is None else Groups(order.groups, tuple(each.item for each in strengths))
         self._groups.groups = groups
         letters = self.fontMetrics().averageCharWidth()
+        looks = any(self.order_model.text(row, LOOK) for row in range(len(strengths)))
+        self.setColumnHidden(LOOK, not looks)
         self.resizeColumnsToContents()
         for column, least, most in (
             (PLACE, 4, 7),
             (COUPON, 8, 16),
             (TREATMENT, 10, 22),
             (GRADE, 7, 9),
-            (LOOK, 11, 22),
+            *(((LOOK, 11, 16),) if looks else ()),
         ):
             width = min(max(self.columnWidth(column), least * letters), most * letters)
-            self.setColumnWidth(column, width)
-        self.setColumnWidth(PICTURE, _PICTURE.width() + 14)
-        self.setColumnWidth(ALIKE, max(6 * letters, self._groups.width()))
-        self.setColumnHidden(LOOK, not any(self.order_model.text(row, LOOK) for row in range(len(strengths))))
+            self.setColumnWidth(column, max(width, self._title_width(column)))
+        self.setColumnWidth(PICTURE, max(_PICTURE.width() + 14, self._title_width(PICTURE)))
+        self.setColumnWidth(ALIKE, max(self._groups.width(), self._title_width(ALIKE)))
+
+    def _title_width(self, column: int) -> int:
+        return self.horizontalHeader().sectionSizeHint(column) + 6
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""

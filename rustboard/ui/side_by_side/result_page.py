@@ -28,6 +28,7 @@ from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import date_time
 
 _NARROW = 860
+_TABLE_SHARE = 0.7
 
 
 class ResultPage(QWidget):
@@ -151,7 +152,11 @@ class ResultPage(QWidget):
         """Put the sentences below where there is no room beside the table."""
         super().resizeEvent(event)
         narrow = event.size().width() < _NARROW
-        self._split.setOrientation(Qt.Orientation.Vertical if narrow else Qt.Orientation.Horizontal)
+        wanted = Qt.Orientation.Vertical if narrow else Qt.Orientation.Horizontal
+        if event.oldSize().width() <= 0 or wanted != self._split.orientation():
+            self._split.setOrientation(wanted)
+            room = event.size().height() if narrow else event.size().width()
+            self._split.setSizes([round(room * _TABLE_SHARE), round(room * (1 - _TABLE_SHARE))])
 
     @Slot()
     def take_keyboard(self) -> None:
