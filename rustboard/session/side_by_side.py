@@ -213,3 +213,12 @@ def standing(record: BoardRecord, of: Comparison) -> Standing:
     from rustboard.findings.side_by_side.pairs import choices_wanted
 
     return Standing(len(own_choices(record, of)), choices_wanted(len(of.coupons)))
+
+
+def has_enough(record: BoardRecord, of: Comparison) -> bool:
+    """Return whether more choices of this grader would add little."""
+    from rustboard.findings.side_by_side.pairs import is_enough
+
+    own = own_choices(record, of)
+    # Fewer cannot link them all; asked first, because it costs nothing.
+    return len(own) >= len(of.coupons) - 1 and is_enough(of.coupons, as_choices(own))

@@ -20,6 +20,7 @@ from rustboard.session.reporting import write_report
 from rustboard.session.side_by_side import (
     coupons_shown,
     graders_at,
+    has_enough,
     next_pair,
     own_choices,
     pair_request,
@@ -150,6 +151,7 @@ def test_it_ends_and_goes_on_only_when_asked_to(session):
     # n * log2(n) for 6 coupons is 15.5
     assert wanted == 16
     assert done == len(asked) <= wanted
+    assert has_enough(session.record, of)
     assert next_pair(pair_request(session.record, of)) is None
     assert next_pair(pair_request(session.record, of, go_on=True)) is not None
 

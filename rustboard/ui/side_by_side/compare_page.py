@@ -188,10 +188,10 @@ class ComparePage(QWidget):
             return
         done, wanted = standing(self._session.record, self._comparison)
         grader = printable(self._comparison.grader)
-        text = self.tr("{0}: {1} choices made; these make the order surer") if done >= wanted else ""
+        text = self.tr("{0}: {1} choices made; these make the order surer") if self._go_on else ""
         self._title.setText((text or self.tr("{0}: {1} of about {2}")).format(grader, done, wanted))
         self._bar.setRange(0, max(wanted, 1))
-        self._bar.setValue(min(done, wanted))
+        self._bar.setValue(max(wanted, 1) if self._go_on else min(done, wanted))
         self._state.setText(self._words_of_state())
         for each in (self.left_button, self.neither_button, self.right_button):
             each.setEnabled(self.pair is not None)

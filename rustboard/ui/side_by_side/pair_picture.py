@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPointF, QSizeF, Qt, Signal
+from PySide6.QtCore import QElapsedTimer, QEvent, QPointF, QSizeF, Qt, Signal
 from PySide6.QtGui import QImage, QMouseEvent
 from PySide6.QtWidgets import QApplication, QGestureEvent, QWidget
 
@@ -29,6 +29,7 @@ class PairPicture(ZoomView):
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self._start, self._last = QPointF(), QPointF()
         self._moved = False
+        self._since_tap = QElapsedTimer()
 
     def show_picture(self, image: QImage | None, turn: Turn) -> None:
         """Show a picture turned, whole; an empty ground while there is none."""
@@ -58,11 +59,17 @@ class PairPicture(ZoomView):
     def release(self, point: QPointF, event: QMouseEvent) -> None:
         """Choose, if nothing was moved."""
         if not self._moved and self.rect().contains(point.toPoint()):
+            self._since_tap.start()
             self.tapped.emit()
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        """Take the second click for none: it would choose of a pair that nobody has looked at."""
-        event.accept()
+        """Take the second click for none: it would choose of a pair that nobody has looked at.
+
+        Fingers that tap one picture and then the other are told of as a double click too; that is a choice.
+        """
+        soon = QApplication.doubleClickInterval()
+        if not self._since_tap.isValid() or self._since_tap.hasExpired(soon):
+            self.mousePressEvent(event)
 
     def event(self, event: QEvent) -> bool:
         """Let two fingers look nearer, and choose nothing when they lift."""

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
 from rustboard.session.changes import ChangeSet
 from rustboard.session.nameless_pictures import nameless_pictures
 from rustboard.session.session import Session
-from rustboard.session.side_by_side import LEAST_COUPONS, Comparison, standing
+from rustboard.session.side_by_side import LEAST_COUPONS, Comparison, has_enough
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
@@ -147,9 +147,8 @@ class SideBySideScreen(OwnScreen):
     @Slot(object)
     def _begin(self, comparison: Comparison) -> None:
         self._comparison = comparison
-        done, wanted = standing(self._session.record, comparison)
         self._pages.setCurrentWidget(self.compare)
-        self.compare.begin(comparison, go_on=done >= wanted)
+        self.compare.begin(comparison, go_on=has_enough(self._session.record, comparison))
         self.begun.emit()
         self.state_changed.emit()
         self._want_pictures()

@@ -11,6 +11,7 @@ from rustboard.session.side_by_side import (
     Comparison,
     coupons_shown,
     graders_at,
+    has_enough,
     photos_to_compare_in,
     refuse_comparing,
     standing,
@@ -166,10 +167,10 @@ class StartPage(QWidget):
             self._standing.setText(text.format(len(comparison.coupons), wanted))
             return
         self.begin.setText(self.tr("Go on"))
-        if done < wanted:
-            text = self.tr("{0} of about {1} choices are made; it goes on with the pair at which you stopped.")
+        if has_enough(self._session.record, comparison):
+            text = self.tr("{0} choices are made, which is enough; more make the order surer.")
         else:
-            text = self.tr("{0} choices are made, and about {1} are enough; more make the order surer.")
+            text = self.tr("{0} of about {1} choices are made; it goes on with the pair at which you stopped.")
         self._standing.setText(text.format(done, wanted))
 
     def take_keyboard(self) -> None:
