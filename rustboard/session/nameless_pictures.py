@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from rustboard.board.blind import Turn
 from rustboard.board.model import Outline
+from rustboard.session.coupon_frames import excluded_on_board
 from rustboard.session.jobs import Progress
 from rustboard.session.pictures import CutRequest, cut_pictures, outline_on_board, tile_px
 from rustboard.session.session import Session
@@ -50,9 +51,7 @@ def nameless_pictures(
     wanted = record.coupons.keys() if coupons is None else coupons
     outlines = {key: outline_on_board(record, each) for key, each in record.coupons.items() if key in wanted}
     outlines = {key: outline for key, outline in outlines.items() if len(outline) >= 3}
-    covered: dict[int, tuple[Outline, ...]] = {}
-    for area in record.excluded_areas.values():
-        covered[area.coupon] = (*covered.get(area.coupon, ()), area.outline_mm)
+    covered = {key: excluded_on_board(record, record.coupons[key]) for key in outlines}
     longest = tile_px(outlines.values(), LONGEST_PX, MOST_PIXELS)
     # The photo is not named: its name may say what it shows.
     cut = CutRequest(photo.key, file, "", photo.mm_to_px, outlines, photo.sha256, longest)
