@@ -138,6 +138,7 @@ class MainWindow(QMainWindow):
         self.files.made.connect(self.plan.show_screen)
         self.view.changed.connect(self._update_state)
         self.view.keys_resized.connect(self.blind.follow_settings)
+        self.view.keys_resized.connect(self.pairs.follow_settings)
         for busy in (self.files, self.photos, self.films):
             busy.working.connect(self.message.show_work)
         for stop in (self.files.stop_job, self.photos.stop, self.films.stop):

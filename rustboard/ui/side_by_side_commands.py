@@ -86,3 +86,9 @@ class SideBySideCommands(ScreenCommands["SideBySideScreen"]):
         """Take the last choice of this sitting back."""
         if self.screen is not None and self.can_undo():
             self.screen.undo()
+
+    @Slot()
+    def follow_settings(self) -> None:
+        """Show the size of keys that the settings say."""
+        if self.screen is not None:
+            self.screen.compare.follow_settings()

@@ -15,17 +15,21 @@ from rustboard.operations.side_by_side import GivenChoice, choose
 from rustboard.session.session import Session
 from rustboard.session.side_by_side import Comparison, PairRequest, pair_request, pair_turns, standing
 from rustboard.support.problems import InputError
+from rustboard.support.settings import Settings
 from rustboard.support.text import printable
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.side_by_side.next_pairs import NextPairs
 from rustboard.ui.side_by_side.pair_picture import PairPicture
+from rustboard.ui.spoken import say
 from rustboard.ui.theme import Scheme, px_of_mm
 
 if TYPE_CHECKING:
     from rustboard.findings.side_by_side.choices import Pair
 
 _BUTTON_MM = 13.0
+_LARGE_MM = 20.0  # for gloves, as the keys of the grades
+_HEAD_MM = 9.0
 
 
 class ComparePage(QWidget):
@@ -45,11 +49,17 @@ class ComparePage(QWidget):
     failed = Signal(str)
 
     def __init__(
-        self, session: Session, bridge: JobBridge, do: Do, scheme: Scheme, parent: QWidget | None = None
+        self,
+        session: Session,
+        bridge: JobBridge,
+        do: Do,
+        scheme: Scheme,
+        settings: Settings,
+        parent: QWidget | None = None,
     ) -> None:
         """Build the page; nothing is shown before `begin`."""
         super().__init__(parent)
-        self._session, self._do = session, do
+        self._session, self._do, self._settings = session, do, settings
         self._comparison: Comparison | None = None
         self._pictures: dict[int, QImage] | None = None
         self._request: PairRequest | None = None
@@ -84,6 +94,10 @@ class ComparePage(QWidget):
             key.Key_Space: self.choose_neither,
             key.Key_Backspace: self.take_back,
             key.Key_Escape: self.left.emit,
+            key.Key_Plus: self.zoom_in,
+            key.Key_Equal: self.zoom_in,
+            key.Key_Minus: self.zoom_out,
+            key.Key_0: self.fit,
         }
         self._lay_out()
         self._wire()
@@ -113,7 +127,6 @@ class ComparePage(QWidget):
             button.setAccessibleName(name)
             button.setToolTip(tip)
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-            button.setMinimumHeight(px_of_mm(self, _BUTTON_MM))
             foot.addWidget(button, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(8, 6, 8, 8)
@@ -143,8 +156,18 @@ class ComparePage(QWidget):
         """
         self._comparison, self._go_on, self._steps = comparison, go_on, []
         self._pictures = None
+        self.follow_settings()
         self._show_nothing()
         self.setFocus()
+
+    @Slot()
+    def follow_settings(self) -> None:
+        """Make everything to press as large as the settings say."""
+        large = self._settings.large_keys
+        for button in (self.left_button, self.neither_button, self.right_button):
+            button.setMinimumHeight(px_of_mm(self, _LARGE_MM if large else _BUTTON_MM))
+        for button in (self.back, self.leave):
+            button.setMinimumHeight(px_of_mm(self, _HEAD_MM))
 
     def show_pictures(self, pictures: dict[int, QImage]) -> None:
         """Show pictures of the coupons, by key; of those without one nothing is asked."""
@@ -209,6 +232,24 @@ class ComparePage(QWidget):
         for each in self.pictures:
             each.set_scheme(scheme)
 
+    @Slot()
+    def zoom_in(self) -> None:
+        """Look at both more closely."""
+        for each in self.pictures:
+            each.zoom_in()
+
+    @Slot()
+    def zoom_out(self) -> None:
+        """Look at both from farther."""
+        for each in self.pictures:
+            each.zoom_out()
+
+    @Slot()
+    def fit(self) -> None:
+        """Show both whole."""
+        for each in self.pictures:
+            each.fit()
+
     # ---- what the grader does
 
     @Slot()
@@ -234,8 +275,15 @@ class ComparePage(QWidget):
         if self._do(choose, given, origin=self) is None:
             return
         self._steps.append(self._session.newest_step())
+        if self._settings.say_grades:
+            say(self, self._spoken(rustier))
         self.show_next()
         self.stepped.emit()
+
+    def _spoken(self, rustier: Rustier) -> str:
+        words = {"left": self.tr("left"), "right": self.tr("right"), "neither": self.tr("cannot tell")}
+        done = 0 if self._request is None else len(self._request.choices)
+        return self.tr("{0}: {1}").format(done + 1, words[rustier])
 
     def can_undo(self) -> bool:
         """Return whether the newest step is a choice of this sitting."""

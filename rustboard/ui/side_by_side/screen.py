@@ -50,7 +50,7 @@ class SideBySideScreen(OwnScreen):
         self._images: dict[int, QImage] | None = None
         self._cut = 0  # key of the photo whose coupons are cut, or are being cut
         self.start = StartPage(session)
-        self.compare = ComparePage(session, bridge, do, scheme)
+        self.compare = ComparePage(session, bridge, do, scheme, settings)
         self.result = ResultPage(session, bridge, scheme)
         self._pages = QStackedWidget()
         for page in (self.start, self.compare, self.result):

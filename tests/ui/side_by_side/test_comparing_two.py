@@ -125,6 +125,38 @@ def test_progress_counts_the_choices(comparer):
     assert comparer.screen.compare._bar.value() == 2
 
 
+def test_keys_look_nearer_at_both_and_the_next_two_are_shown_whole(comparer):
+    comparer.begin()
+    pictures = comparer.screen.compare.pictures
+    whole = [each.px_per_unit() for each in pictures]
+    comparer.key(KEY.Key_Plus, KEY.Key_Plus, KEY.Key_Minus)
+    # One step is a quarter more.
+    assert [each.px_per_unit() for each in pictures] == pytest.approx([1.25 * each for each in whole])
+    comparer.key(KEY.Key_0)
+    assert [each.px_per_unit() for each in pictures] == pytest.approx(whole)
+    comparer.key(KEY.Key_Plus, KEY.Key_Left)
+    assert [each.px_per_unit() for each in pictures] == pytest.approx(whole)
+
+
+def test_large_keys_are_large_here_too(comparer):
+    comparer.begin()
+    button = comparer.screen.compare.left_button
+    usual = button.height()
+    comparer.person.do("view.large_keys")
+    assert button.height() > usual
+    assert button.height() >= round(20 / 25.4 * button.logicalDpiX())  # 20 mm
+
+
+def test_a_choice_is_said_aloud_when_that_is_wanted(comparer, monkeypatch):
+    said = []
+    monkeypatch.setattr("rustboard.ui.side_by_side.compare_page.say", lambda widget, text: said.append(text))
+    comparer.begin()
+    comparer.key(KEY.Key_Left)
+    comparer.person.do("view.say_grades")
+    comparer.key(KEY.Key_Right, KEY.Key_Space)
+    assert said == ["2: right", "3: cannot tell"]
+
+
 # ---- taking back
 
 
