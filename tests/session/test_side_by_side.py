@@ -12,6 +12,7 @@ from session_boards import NOW, opened
 
 from rustboard.board.blind import TURNS
 from rustboard.board.model import Inspection
+from rustboard.board.pair_choice import RUSTIER
 from rustboard.operations.blind import BlindChoice, start_blind
 from rustboard.operations.coupons import take_off
 from rustboard.operations.inspections import add_inspection
@@ -142,6 +143,16 @@ def test_a_choice_taken_back_is_asked_again(session):
     session.redo()
     session.do(withdraw_choice, max(session.record.pair_choices))
     assert tuple(next_pair(pair_request(session.record, of))) == last
+
+
+@pytest.mark.parametrize("rustier", RUSTIER)
+def test_what_follows_an_answer_is_known_before_it_is_written_down(session, rustier):
+    of = comparison(session)
+    compare(session, of, 2)
+    request = pair_request(session.record, of)
+    pair = next_pair(request)
+    session.do(choose, GivenChoice(1, "Ann", *pair, rustier))
+    assert pair_request(session.record, of) == request.after(pair, rustier)
 
 
 def test_it_ends_and_goes_on_only_when_asked_to(session):

@@ -43,7 +43,7 @@ class OrderModel(QAbstractTableModel):
             self.tr("Coupon"),
             self.tr("Treatment"),
             self.tr("Grade"),
-            self.tr("← rustier · strength · less rust →"),
+            self.tr("← rustier – less rust →"),
             self.tr("Alike"),
             self.tr("Look again"),
         )
