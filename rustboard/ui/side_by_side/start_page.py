@@ -175,7 +175,8 @@ class StartPage(QWidget):
 
     def take_keyboard(self) -> None:
         """Bring the keyboard to what is most likely next."""
-        (self.begin if self.begin.isEnabled() else self._back).setFocus(Qt.FocusReason.OtherFocusReason)
+        likely = self._back if self.order.isHidden() else self.order
+        (self.begin if self.begin.isEnabled() else likely).setFocus(Qt.FocusReason.OtherFocusReason)
 
     @Slot()
     def _begin(self) -> None:
