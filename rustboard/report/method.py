@@ -69,10 +69,19 @@ _EXPOSURE: Final = (
     "Two people may grade the same coupon differently, and so may one person on two days. No published figure says "
     "by how much; compare your own graders on the same coupons.",
 )
+_SIDE_BY_SIDE: Final = (
+    "Coupons were also shown two at a time from the photo, without their names, and somebody chose the more rusted "
+    "one. The strengths are those of Bradley and Terry (1952), with a weak penalty: the difference of two is the "
+    "log-odds that the one is called less rusted than the other. They are a check on the grades, and no grades.",
+    "Coupons that are not told apart have a difference whose 95 % interval holds 0, each pair taken alone.",
+)
 
 
-def write_method(sheet: Worksheet, record: BoardRecord, page: PageStyle) -> None:
-    """Write the method, the cautions and the safety lines that the recipes call for."""
+def write_method(sheet: Worksheet, record: BoardRecord, page: PageStyle, *, compared: bool = False) -> None:
+    """Write the method, the cautions and the safety lines that the recipes call for.
+
+    ``compared``: coupons were put in order side by side.
+    """
     sheet.sheet_view.showGridLines = False
     set_widths(sheet, {1: 8, 2: _WIDTH})
     put(sheet, 1, 1, "Method and cautions", SHEET_TITLE)
@@ -84,6 +93,8 @@ def write_method(sheet: Worksheet, record: BoardRecord, page: PageStyle) -> None
     if blind:
         row = _section(sheet, row, "Blind grading", blind)
     row = _section(sheet, row, "What this workbook shows", _RECORD)
+    if compared:
+        row = _section(sheet, row, "Side by side", _SIDE_BY_SIDE)
     row = _section(sheet, row, "What an exposure can and cannot say", _EXPOSURE)
     row = _section(sheet, row, "Safety", list(_safety(record)))
     put(sheet, row - 1, 2, NOT_COMPLETE, QUIET)

@@ -86,6 +86,7 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
         "Ctrl+Shift+B",
         line=True,
     ),
+    _spec("inspection.side_by_side", QT_TRANSLATE_NOOP("actions", "&Side by side…"), "board", "tiles", "Ctrl+2"),
     _spec(
         "inspection.earlier",
         QT_TRANSLATE_NOOP("actions", "Ear&lier inspection"),

@@ -21,6 +21,7 @@ from rustboard.ui.photo_keeping_commands import PhotoKeepingCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.practice_commands import PracticeCommands
+from rustboard.ui.side_by_side_commands import SideBySideCommands
 from rustboard.ui.treatment_commands import TreatmentCommands
 from rustboard.ui.view_commands import ViewCommands
 
@@ -33,6 +34,7 @@ class Commanded(Protocol):
     treatments: TreatmentCommands
     board: BoardCommands
     blind: BlindCommands
+    pairs: SideBySideCommands
     files: FileCommands
     plan: PlanCommands
     view: ViewCommands
@@ -91,6 +93,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "inspection.edit": board.edit_inspection,
         "inspection.remove": board.remove_inspection,
         "inspection.blind": window.blind.start,
+        "inspection.side_by_side": window.pairs.show_screen,
         "inspection.earlier": board.earlier,
         "inspection.later": board.later,
         "board.plan": window.plan.toggle,

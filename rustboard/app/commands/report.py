@@ -37,9 +37,9 @@ def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
         raise InputError("A workbook's name ends in .xlsx; give it that ending.", file=target.name)
     record = read_board(arguments.board)
 
-    from rustboard.report.workbook import write_workbook  # brings the workbook library, which takes its time
+    from rustboard.session.reporting import write_whole_workbook  # brings much that takes its time
 
-    write_workbook(record, target, generated=wall_clock())
+    write_whole_workbook(record, target, wall_clock())
     blind = record.hidden_inspection
     hidden = None if blind is None else record.inspections[blind.inspection]
     gradings = sum(len(each) for each in record.current.values())
