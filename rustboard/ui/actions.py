@@ -85,6 +85,14 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
         line=True,
     ),
     _spec(
+        "inspection.agreement",
+        QT_TRANSLATE_NOOP("actions", "How graders a&gree"),
+        "board",
+        "board",
+        "Shift+F6",
+        switch=True,
+    ),
+    _spec(
         "inspection.earlier",
         QT_TRANSLATE_NOOP("actions", "Ear&lier inspection"),
         "board",

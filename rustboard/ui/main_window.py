@@ -23,6 +23,7 @@ from rustboard.support.paths import login_name
 from rustboard.support.problems import InputError
 from rustboard.support.text import printable
 from rustboard.ui.actions import ActionSet
+from rustboard.ui.agreement_commands import AgreementCommands
 from rustboard.ui.ask import Asker
 from rustboard.ui.blind_commands import BlindCommands
 from rustboard.ui.board_commands import BoardCommands
@@ -108,6 +109,7 @@ class MainWindow(QMainWindow):
         self.films = FilmCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.keeping = PhotoKeepingCommands(self, self.asker, self.do)
         self.blind = BlindCommands(self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack)
+        self.agreement = AgreementCommands(self, self.asker, self.do, self.bridge, self.scheme, self._stack)
         beside = (self.intake, self.placing, self.keeping)
         self.photos = PhotoCommands(
             self, self.asker, self.do, self.scheme, self._stack, self.bridge, windows.settings, beside
@@ -125,7 +127,7 @@ class MainWindow(QMainWindow):
         for each in self._page_commands():
             each.told.connect(self._tell)
             each.failed.connect(self.message.show_error)
-        for screen in (self.plan, self.photos):
+        for screen in (self.plan, self.photos, self.agreement):
             screen.changed.connect(self._update_state)
         self.files.made.connect(self.plan.show_screen)
         self.view.changed.connect(self._update_state)
@@ -137,6 +139,7 @@ class MainWindow(QMainWindow):
         self.shelf.photos_dropped.connect(self.intake.add_paths)
         self.message.undo_asked.connect(self.undo)
         self.blind.reopen_asked.connect(self._reopen)
+        self.agreement.blind_asked.connect(self.blind.start)
         self.blind.shelf_asked.connect(self.show_shelf)
         self.blind.changed.connect(self._update_state)
         self._alive.timeout.connect(self._keep_alive)
@@ -145,7 +148,7 @@ class MainWindow(QMainWindow):
     def _page_commands(self) -> tuple[PageCommands, ...]:
         about_board = (self.coupons, self.treatments, self.board, self.files, self.view, self.plan)
         about_photos = (self.intake, self.placing, self.outlines, self.next_photo, self.day_log, self.photos)
-        return (*about_board, *about_photos, self.keeping, self.films, self.blind)
+        return (*about_board, *about_photos, self.keeping, self.films, self.blind, self.agreement)
 
     # ---- one way for every change
 
@@ -240,6 +243,7 @@ class MainWindow(QMainWindow):
             self.show_shelf()
         elif self.page is not None and inspection in self.page.session.record.inspections:
             self.page.look_at(inspection)
+            self.agreement.show_if_worth(inspection)
 
     def _wire_page(self, page: BoardPage) -> None:
         page.state_changed.connect(self._update_state)
@@ -284,9 +288,10 @@ class MainWindow(QMainWindow):
     @Slot()
     def _update_state(self) -> None:
         if self.page is not None and self.page.grading_coupon() is not None:
-            self.photos.leave()
-            self.plan.leave()  # a visit was added, or undo went back to a grade: the board is wanted
-        true = conditions_of(self.page, away=self.plan.is_shown() or self.photos.is_shown())
+            for screen in (self.photos, self.agreement, self.plan):
+                screen.leave()  # a visit was added, or undo went back to a grade: the board is wanted
+        away = self.plan.is_shown() or self.photos.is_shown() or self.agreement.is_shown()
+        true = conditions_of(self.page, away=away)
         if self.blind.can_undo():
             true.add("undo")
         self.actions_by_id.enable(true)
@@ -295,6 +300,7 @@ class MainWindow(QMainWindow):
         page = self.page
         by_id["board.plan"].setChecked(self.plan.is_shown())
         by_id["photos.show"].setChecked(self.photos.is_shown())
+        by_id["inspection.agreement"].setChecked(self.agreement.is_shown())
         by_id["view.table"].setChecked(page is not None and page.tiles.is_table())
         by_id["view.timeline"].setChecked(page is not None and page.has_timeline())
         for name in ("system", "light", "dark", "sunlight"):
@@ -343,7 +349,8 @@ class MainWindow(QMainWindow):
         """Change colours."""
         self.scheme = scheme
         self.shelf.set_scheme(scheme)
-        for each in (self.plan, self.photos, self.placing, self.outlines, self.next_photo, self.films, self.blind):
+        about_photos = (self.photos, self.placing, self.outlines, self.next_photo, self.films)
+        for each in (self.plan, *about_photos, self.blind, self.agreement):
             each.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)
