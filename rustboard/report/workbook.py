@@ -11,6 +11,8 @@ from pathlib import Path
 from openpyxl import Workbook
 
 from rustboard.board.record import BoardRecord
+from rustboard.report.agreement_sheet import SHEET as AGREEMENT
+from rustboard.report.agreement_sheet import AgreementContent, write_agreement
 from rustboard.report.board_map import write_board_map
 from rustboard.report.cells import short
 from rustboard.report.chart_data import SHEET as CHART_DATA
@@ -46,7 +48,7 @@ SHEETS = (
     CHART_DATA,
 )
 """Of every workbook; the plan stands after the cover where anything was planned, the recipes after the treatments
-where any step was written down."""
+where any step was written down, the graders' agreement after the coupons where any can be told."""
 
 _NAME_LIMIT = 200
 
@@ -58,6 +60,7 @@ def write_workbook(
     generated: datetime,
     by: str = "",
     paper: Paper = "A4",
+    agreement: AgreementContent | None = None,
     last_look: Callable[[], None] | None = None,
 ) -> None:
     """Write the workbook of a board, replacing a file of that name only when the new one is complete.
@@ -68,13 +71,14 @@ def write_workbook(
         generated: the time shown on the cover; the same board and time make the same bytes.
         by: who made it, shown on the cover; may be empty.
         paper: for printing.
+        agreement: how the graders agree, for a sheet of its own; None where there is nothing to compare.
         last_look: called before the file is replaced; what it raises leaves the file as it was.
 
     Raises:
         InputError: the file cannot be written; the sentence names it and says how to mend it.
     """
     try:
-        content = workbook_bytes(record, generated=generated, by=by, paper=paper)
+        content = workbook_bytes(record, generated=generated, by=by, paper=paper, agreement=agreement)
         if last_look is not None:
             last_look()
         replace_file(Path(os.path.realpath(path)), content)  # a link keeps pointing where it did
@@ -82,14 +86,21 @@ def write_workbook(
         raise InputError(_why(error, path), file=path.name) from error
 
 
-def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", paper: Paper = "A4") -> bytes:
+def workbook_bytes(
+    record: BoardRecord,
+    *,
+    generated: datetime,
+    by: str = "",
+    paper: Paper = "A4",
+    agreement: AgreementContent | None = None,
+) -> bytes:
     """Return the workbook as the bytes of an .xlsx file; arguments as for `write_workbook`."""
     made = generated.replace(microsecond=0, tzinfo=None)
     workbook = Workbook()
     workbook.remove(workbook.worksheets[0])
     # Column widths count digits of this style's font; openpyxl has no other way to it.
     workbook._named_styles["Normal"].font = PLAIN.font  # type: ignore[attr-defined]
-    sheets = {title: workbook.create_sheet(title) for title in _titles(record)}
+    sheets = {title: workbook.create_sheet(title) for title in _titles(record, agreement)}
     page = PageStyle(record.board.name, f"Made {made:%Y-%m-%d}", paper)
     sorted_coupons = groups(record)
     means = mean_grades(record, sorted_coupons)
@@ -105,6 +116,8 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
     if RECIPES in sheets:
         write_recipes(sheets[RECIPES], record, page)
     write_coupons(sheets["Coupons"], record, page)
+    if agreement is not None:
+        write_agreement(sheets[AGREEMENT], agreement, page)
     write_method(sheets["Method and cautions"], record, page)
     long_rows[CHART_DATA] = write_chart_data(sheets[CHART_DATA], history, page)
     properties = workbook.properties
@@ -114,9 +127,13 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
     return packed(workbook, made, long_rows, chart_texts)
 
 
-def _titles(record: BoardRecord) -> list[str]:
+def _titles(record: BoardRecord, agreement: AgreementContent | None) -> list[str]:
     """Return the sheets in order: those of every workbook, and those for what not every board has."""
-    behind = {"Cover": PLAN if was_planned(record) else "", "Treatments": RECIPES if has_recipes(record) else ""}
+    behind = {
+        "Cover": PLAN if was_planned(record) else "",
+        "Treatments": RECIPES if has_recipes(record) else "",
+        "Coupons": "" if agreement is None else AGREEMENT,
+    }
     return [title for each in SHEETS for title in (each, behind.get(each, "")) if title]
 
 

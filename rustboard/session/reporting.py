@@ -7,6 +7,7 @@ from functools import partial
 from pathlib import Path
 
 from rustboard.board.record import BoardRecord
+from rustboard.session.agreement_report import agreement_content
 from rustboard.session.jobs import Progress
 
 
@@ -19,5 +20,7 @@ def write_report(record: BoardRecord, path: Path, generated: datetime, by: str, 
     from rustboard.report.workbook import write_workbook
 
     progress.step(0, 2)
-    write_workbook(record, path, generated=generated, by=by, last_look=partial(progress.step, 1, 2))
+    agreement = agreement_content(record)
+    last_look = partial(progress.step, 1, 2)
+    write_workbook(record, path, generated=generated, by=by, agreement=agreement, last_look=last_look)
     return path

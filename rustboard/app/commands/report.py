@@ -7,6 +7,7 @@ from pathlib import Path
 
 from rustboard.app.commands.opening import read_board
 from rustboard.app.commands.outcome import Outcome, Tell
+from rustboard.session.agreement_report import agreement_content
 from rustboard.support.clock import wall_clock
 from rustboard.support.problems import InputError
 
@@ -38,7 +39,7 @@ def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
 
     from rustboard.report.workbook import write_workbook  # brings the workbook library, which takes its time
 
-    write_workbook(record, target, generated=wall_clock())
+    write_workbook(record, target, generated=wall_clock(), agreement=agreement_content(record))
     gradings = sum(len(each) for each in record.current.values())
     data = {
         "board": record.board.name,

@@ -78,9 +78,11 @@ class CouponsPane(QWidget):
         record = self._session.record
         rows = [self._row(each) for each in self._differing if each.coupon in record.coupons]
         count = len(rows)
-        self.heading.setText(
-            self.tr("1 coupon they differ on") if count == 1 else self.tr("{0} coupons they differ on").format(count)
-        )
+        if count == 1:
+            self.heading.setText(self.tr("1 coupon they differ on"))
+        else:
+            text = self.tr("They differ {0} times") if self._several else self.tr("{0} coupons they differ on")
+            self.heading.setText(text.format(count))
         self.heading.setVisible(bool(rows))
         self._nothing.setText(self.tr("They differ on no coupon."))
         self._nothing.setVisible(not rows)

@@ -30,7 +30,9 @@ LETTERS = "SGPH"
 DIGITS = "0123456789T"
 _LEAST_MM = 13.0
 _GAP, _AFTER_NAME = 9.0, 4.0
-_THEN = "›"
+_THEN = " › "
+_LEAST_LETTERS = 4
+_DAY_ROLE = Qt.ItemDataRole.UserRole
 _Index = QModelIndex | QPersistentModelIndex
 
 
@@ -72,6 +74,8 @@ class _Rows(QAbstractListModel):
         row = self.rows[index.row()]
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
             return row.words()
+        if role == _DAY_ROLE:
+            return row.day
         return tool_tip(row.words()) if role == Qt.ItemDataRole.ToolTipRole else None
 
 
@@ -84,7 +88,7 @@ class _RowPainter(QStyledItemDelegate):
     def sizeHint(self, option: QStyleOptionViewItem, index: _Index) -> QSize:
         line = QFontMetricsF(self._view.font()).height()
         height = max(px_of_mm(self._view, _LEAST_MM), round(line * 3.7) + 10)
-        return QSize(160, height)
+        return QSize(160, height + round(line * 1.2) * bool(self._view.model().data(index, _DAY_ROLE)))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: _Index) -> None:
         row = self._view.model().rows[index.row()]  # type: ignore[attr-defined] # it is ours
@@ -119,12 +123,13 @@ class _RowPainter(QStyledItemDelegate):
         font = QFont(self._view.font())
         bold = QFont(font)
         bold.setWeight(QFont.Weight.DemiBold)
-        line = area.height() / 3
-        lines = [QRectF(area.left(), area.top() + line * at, area.width(), line) for at in range(3)]
+        count = 4 if row.day else 3
+        line = area.height() / count
+        lines = [QRectF(area.left(), area.top() + line * at, area.width(), line) for at in range(count)]
         self._paint_line(painter, lines[0], bold, self.scheme.text, row.title)
         self._paint_grades(painter, lines[1], font, row.differing)
-        third = row.counts if not row.day else f"{row.day} · {row.counts}"
-        self._paint_line(painter, lines[2], font, self.scheme.muted, third)
+        for at, text in enumerate((row.counts, row.day)[: count - 2], start=2):
+            self._paint_line(painter, lines[at], font, self.scheme.muted, text)
 
     def _paint_line(self, painter: QPainter, area: QRectF, font: QFont, colour: str, text: str) -> None:
         painter.setFont(font)
@@ -138,24 +143,21 @@ class _RowPainter(QStyledItemDelegate):
             parts.append((say("photo"), (differing.photo,)))
         metrics, chip = QFontMetricsF(font), chip_width(font)
         arrow = metrics.horizontalAdvance(_THEN)
-        taken = sum(len(grades) * chip + (len(grades) - 1) * arrow + _GAP + _AFTER_NAME for _, grades in parts)
+        chips = [len(grades) * chip + (len(grades) - 1) * arrow for _, grades in parts]
         names = [metrics.horizontalAdvance(name) for name, _ in parts]
-        widest = _even_cut(names, area.width() - taken)
+        widest = _even_cut(names, area.width() - sum(chips) - len(parts) * (_GAP + _AFTER_NAME) + _GAP)
         left = area.left()
-        for (name, grades), wide in zip(parts, names, strict=True):
-            if left + chip > area.right():
+        for (name, grades), taken in zip(parts, chips, strict=True):
+            if left + taken > area.right() + 1:
                 break  # all of them stand in the tool tip and beside the list
-            room = min(wide, widest)
-            if room > metrics.averageCharWidth() * 2:
-                self._paint_line(
-                    painter, QRectF(left, area.top(), room + 1, area.height()), font, self.scheme.text, name
-                )
-                left += room + _AFTER_NAME
+            if widest > metrics.averageCharWidth() * _LEAST_LETTERS:
+                shown = metrics.elidedText(name, Qt.TextElideMode.ElideRight, widest + 0.5)
+                self._paint_line(painter, area.adjusted(left - area.left(), 0, 0, 0), font, self.scheme.text, shown)
+                left += metrics.horizontalAdvance(shown) + _AFTER_NAME
             for number, grade in enumerate(grades):
                 if number:
-                    self._paint_line(
-                        painter, QRectF(left, area.top(), arrow + 1, area.height()), font, self.scheme.text, _THEN
-                    )
+                    then = QRectF(left, area.top(), arrow + 1, area.height())
+                    self._paint_line(painter, then, font, self.scheme.text, _THEN)
                     left += arrow
                 left = paint_chip(painter, font, left, area.center().y(), grade)
             left += _GAP

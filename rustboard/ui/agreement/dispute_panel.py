@@ -121,7 +121,8 @@ class DisputePanel(QWidget):
         self._row, self._counts = row, counts
         for each in (self._title, self.given, self.counts, self.pictures):
             each.setVisible(row is not None)
-        can = writable and row is not None and row.differing.by_rule is not None
+        blind = row is not None and row.differing.by_rule is not None
+        can = writable and row is not None and blind and len(row.differing.given) > 1
         for keys in (self._ask, self._keys):
             keys.setVisible(can)
         if row is None:
@@ -166,7 +167,7 @@ class DisputePanel(QWidget):
         if row is None:
             return
         small = self._thumbs.image(row.differing.coupon, row.differing.inspection)
-        shots = [Shot(self._large or small, None, self.tr("as it was graded"), "")]
+        shots = [Shot(self._large or small, None, self.tr("as photographed"), "")]
         for grade in self._grades():
             image = self._references.get((self._pattern(), grade))
             shots.append(Shot(image, grade, limits_text(grade), self._who_gave(row.differing, grade)))

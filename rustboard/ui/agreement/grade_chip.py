@@ -10,6 +10,7 @@ from rustboard.ui.guide.strip import limits_text
 from rustboard.ui.theme import Scheme, grade_colour, grade_ink, px_of_mm
 
 KEY_MM = 9.0
+_RIM_ALPHA = 90
 
 
 def chip_width(font: QFont) -> float:
@@ -23,9 +24,11 @@ def paint_chip(painter: QPainter, font: QFont, left: float, middle: float, grade
     bold.setBold(True)
     height = QFontMetricsF(bold).height() + 2
     box = QRectF(left, middle - height / 2, chip_width(font), height)
-    painter.setPen(Qt.PenStyle.NoPen)
+    rim = grade_ink(grade)
+    rim.setAlpha(_RIM_ALPHA)  # a grey grade would be lost on a grey ground
+    painter.setPen(QPen(rim, 1))
     painter.setBrush(grade_colour(grade))
-    painter.drawRoundedRect(box, 3, 3)
+    painter.drawRoundedRect(box.adjusted(0.5, 0.5, -0.5, -0.5), 3, 3)
     painter.setFont(bold)
     painter.setPen(grade_ink(grade))
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, str(grade))

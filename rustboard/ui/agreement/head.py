@@ -18,9 +18,11 @@ class AgreementHead(QWidget):
 
     Signals:
         chosen(): the user chose others. left(): back to the board.
+        blind_asked(): the inspection in view is to be graded blind.
     """
 
     chosen = Signal()
+    blind_asked = Signal()
     left = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -40,17 +42,21 @@ class AgreementHead(QWidget):
         self.state = QLabel()
         self.state.setProperty("muted", True)
         self.state.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.blind = QPushButton(self.tr("Grade &blind…"))
+        self.blind.hide()
         self._back = QPushButton(self.tr("Bac&k to the board"))
         row = QHBoxLayout(self)
         row.setContentsMargins(4, 0, 0, 0)
         row.addWidget(label)
         row.addWidget(self.box)
         row.addWidget(self.state, 1)
+        row.addWidget(self.blind)
         row.addWidget(self._back)
         self._wire()
 
     def _wire(self) -> None:
         self.box.activated.connect(self._choose)
+        self.blind.clicked.connect(self._ask_blind)
         self._back.clicked.connect(self._leave)
 
     def show_scopes(self, record: BoardRecord, wanted: Scope | None) -> Scope | None:
@@ -71,6 +77,14 @@ class AgreementHead(QWidget):
         """Return whose grades are chosen, or None where there are none."""
         at = self.box.currentIndex()
         return self._scopes[at] if 0 <= at < len(self._scopes) else None
+
+    def offer_blind(self, offered: bool) -> None:
+        """Offer to grade the inspection in view blind, or do not."""
+        self.blind.setVisible(offered)
+
+    @Slot()
+    def _ask_blind(self) -> None:
+        self.blind_asked.emit()
 
     @Slot()
     def _choose(self) -> None:

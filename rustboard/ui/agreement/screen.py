@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
-from rustboard.session.agreement import AgreementRequest, Scope, StudiedAgreement, study_grades
+from rustboard.session.agreement import AgreementRequest, Scope, StudiedAgreement, revealed, study_grades
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
@@ -81,6 +81,7 @@ class AgreementScreen(OwnScreen):
     def _wire(self) -> None:
         self.head.left.connect(self.left)
         self.head.chosen.connect(self._choose)
+        self.head.blind_asked.connect(self.blind_asked)
         self.empty.left.connect(self.left)
         self.empty.blind_asked.connect(self.blind_asked)
         self._session.feed.subscribe(self._apply)
@@ -110,6 +111,8 @@ class AgreementScreen(OwnScreen):
         record = self._session.record
         scope = self.head.show_scopes(record, self._wanted)
         self._wanted = None
+        inspection = None if self._session.read_only_reason else self._session.selection.inspection
+        self.head.offer_blind(inspection is not None and not revealed(record))
         self._pages.setCurrentIndex(0 if scope is None else 1)
         if scope is None:
             self.studied = None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Slot
-from PySide6.QtGui import QFont
+from PySide6.QtGui import QColor, QFont
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
@@ -26,7 +26,6 @@ from rustboard.ui.theme import Scheme, px_of_mm
 from rustboard.ui.wording import tool_tip
 
 _TOUCH_MM = 9.0
-_VALUE_SHARE = 0.56
 
 
 class SentencesPage(QScrollArea):
@@ -65,9 +64,10 @@ class SentencesPage(QScrollArea):
 class FiguresPage(QWidget):
     """The figures of every comparison, and below what the chosen one is."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, scheme: Scheme, parent: QWidget | None = None) -> None:
         """Start empty."""
         super().__init__(parent)
+        self._scheme = scheme
         self._rows: list[FigureRow] = []
         self.table = QTableWidget(0, 2)
         self.table.setAccessibleName(self.tr("Figures"))
@@ -103,6 +103,7 @@ class FiguresPage(QWidget):
                 item.setToolTip(tool_tip(row.tip) if row.tip else tool_tip(row.name))
                 if not row.value:
                     item.setFont(bold)
+                    item.setBackground(QColor(self._scheme.tile))
                 self.table.setItem(at, place, item)
             if not row.value:
                 self.table.setSpan(at, 0, 1, 2)
@@ -111,6 +112,14 @@ class FiguresPage(QWidget):
         header.setSectionResizeMode(1, QHeaderView.ResizeMode.ResizeToContents)
         self.table.resizeRowsToContents()
         self._show_explained(self.table.currentRow())
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Change colours."""
+        self._scheme = scheme
+        for at, row in enumerate(self._rows):
+            item = self.table.item(at, 0)
+            if not row.value and item is not None:
+                item.setBackground(QColor(scheme.tile))
 
     @Slot(int, int, int, int)
     def _explain(self, row: int, column: int, row_before: int, column_before: int) -> None:
@@ -181,7 +190,7 @@ class WordsPanel(QTabWidget):
     def __init__(self, scheme: Scheme, parent: QWidget | None = None) -> None:
         """Start empty."""
         super().__init__(parent)
-        self.sentences, self.figures, self.crossed = SentencesPage(), FiguresPage(), CrossedPage(scheme)
+        self.sentences, self.figures, self.crossed = SentencesPage(), FiguresPage(scheme), CrossedPage(scheme)
         self.addTab(self.sentences, self.tr("In &words"))
         self.addTab(self.figures, self.tr("Fi&gures"))
         self.addTab(self.crossed, self.tr("G&rade by grade"))
@@ -195,4 +204,5 @@ class WordsPanel(QTabWidget):
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
+        self.figures.set_scheme(scheme)
         self.crossed.grid.set_scheme(scheme)
