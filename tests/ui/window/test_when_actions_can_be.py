@@ -15,12 +15,12 @@ ALWAYS = {"file.shelf", "file.new", "file.from_plan", "file.open", "file.second_
 ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about"}
 ANY_BOARD = ALWAYS | {"file.like", "file.copy", "file.report", "file.audit", "view.table", "view.timeline"}
 ANY_BOARD |= {"file.save_plan", "file.paper", "board.plan"}
-ANY_BOARD |= {"inspection.earlier", "inspection.later"}
+ANY_BOARD |= {"inspection.agreement", "inspection.earlier", "inspection.later"}
 ANY_BOARD |= {f"photos.{verb}" for verb in ("outlines", "day_log", "show", "film")}
 MINE = ANY_BOARD | {"file.grades", "inspection.add", "coupon.add", "board.treatments", "board.row", "board.column"}
 MINE |= {"board.add_row", "board.add_column", "board.edit", "photos.add", "photos.paste"}
 ONE_COUPON = {"coupon.grade", "coupon.edit", "coupon.treatment", "coupon.carry", "coupon.take_off", "coupon.remove"}
-AN_INSPECTION = {"inspection.edit", "inspection.remove", "round.next"}
+AN_INSPECTION = {"inspection.edit", "inspection.remove", "inspection.blind", "round.next"}
 
 
 def test_without_a_board_only_what_makes_or_opens_one_can_be_done(desk):
