@@ -42,6 +42,10 @@ class HelpCommands(QObject):
             (self.tr("While grading: note; reference on this coupon; compare large"), "N, C, L"),
             (self.tr("While grading: take over what the photo says"), self.tr("Enter")),
             (self.tr("While grading: withdraw the grade; close"), self.tr("Del, Esc")),
+            (
+                self.tr("How graders agree: next coupon; agree on a grade; with letter"),
+                self.tr("Arrows; 0 … 9, T; S, G, P, H"),
+            ),
         ]
 
     def _board_rows(self) -> list[tuple[str, str]]:

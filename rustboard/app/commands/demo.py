@@ -11,6 +11,7 @@ from pathlib import Path
 from rustboard.app.commands.opening import read_board
 from rustboard.app.commands.outcome import Outcome, Tell, problem_objects
 from rustboard.app.commands.window import has_display, open_window_on, window_library_problem
+from rustboard.session.agreement_report import agreement_content
 from rustboard.session.session import Session
 from rustboard.support.clock import wall_clock
 from rustboard.support.problems import InputError, Problem
@@ -96,7 +97,7 @@ def _write_workbook(folder: Path, board: Path, tell: Tell) -> Path:
     record = read_board(board)
     tell(f"Writing the workbook of {record.board.name}...")
     target = folder / f"{board.name}.xlsx"
-    write_workbook(record, target, generated=wall_clock())
+    write_workbook(record, target, generated=wall_clock(), agreement=agreement_content(record))
     return target
 
 

@@ -16,7 +16,7 @@ from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import CouponPictures
 
 THUMB_PX = 160
-_MOST_KEPT = 4_000
+_MOST_KEPT = 800
 
 
 def photo_graded_from(record: BoardRecord, inspection: int) -> Photo | None:

@@ -50,6 +50,11 @@ class Row(NamedTuple):
     given: str
     counts: str
 
+    @property
+    def subject(self) -> tuple[int, int]:
+        """Keys of the coupon and the inspection."""
+        return self.differing.coupon, self.differing.inspection
+
     def words(self) -> str:
         """Return all of it in words."""
         return ". ".join(each for each in (self.title, self.day, self.given, self.counts) if each)
@@ -60,10 +65,17 @@ class _Rows(QAbstractListModel):
         super().__init__(parent)
         self.rows: list[Row] = []
 
-    def show_rows(self, rows: Sequence[Row]) -> None:
-        self.beginResetModel()
+    def show_rows(self, rows: Sequence[Row]) -> bool:
+        """Show other rows; return False when they are the same coupons, which stay where they are in the view."""
+        same = [each.subject for each in rows] == [each.subject for each in self.rows]
+        if not same:
+            self.beginResetModel()
         self.rows = list(rows)
-        self.endResetModel()
+        if not same:
+            self.endResetModel()
+        elif rows:
+            self.dataChanged.emit(self.index(0), self.index(len(rows) - 1))
+        return not same
 
     def rowCount(self, parent: _Index | None = None) -> int:
         return 0 if parent is not None and parent.isValid() else len(self.rows)
@@ -210,10 +222,11 @@ class DifferingList(QListView):
     def show_rows(self, rows: Sequence[Row]) -> None:
         """Show other rows; the coupon that was chosen stays so where it is still there."""
         before = self.row()
-        self._rows.show_rows(rows)
-        keys = [(each.differing.coupon, each.differing.inspection) for each in rows]
-        wanted = (before.differing.coupon, before.differing.inspection) if before is not None else None
-        at = keys.index(wanted) if wanted in keys else 0
+        if not self._rows.show_rows(rows):
+            self.row_chosen.emit(self.currentIndex().row())
+            return
+        keys = [each.subject for each in rows]
+        at = keys.index(before.subject) if before is not None and before.subject in keys else 0
         if rows:
             self.setCurrentIndex(self._rows.index(at))
         else:

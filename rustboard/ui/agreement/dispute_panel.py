@@ -6,6 +6,7 @@ from PySide6.QtCore import Signal, Slot
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
+from rustboard.board.blind_result import RULE
 from rustboard.board.grade import DISTRIBUTIONS, carries_letter
 from rustboard.board.model import Grading
 from rustboard.session.agreement import Differing
@@ -24,6 +25,7 @@ from rustboard.ui.flow_layout import FlowLayout
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.guide.strip import limits_text
 from rustboard.ui.theme import Scheme, px_of_mm
+from rustboard.ui.wording import tool_tip
 
 _REFERENCE_PX = 480
 _MOST_REFERENCES = 4
@@ -117,7 +119,7 @@ class DisputePanel(QWidget):
 
     def show_row(self, row: Row | None, counts: Grading | None, *, writable: bool) -> None:
         """Show a coupon, or nothing; ``counts`` is the grade that counts for it."""
-        same = row is not None and self._row is not None and _subject(row) == _subject(self._row)
+        same = row is not None and self._row is not None and row.subject == self._row.subject
         self._row, self._counts = row, counts
         for each in (self._title, self.given, self.counts, self.pictures):
             each.setVisible(row is not None)
@@ -131,6 +133,7 @@ class DisputePanel(QWidget):
         self._title.setToolTip(self._title.text())
         self.given.setText(row.given)
         self.counts.setText(row.counts)
+        self.counts.setToolTip(tool_tip(say(RULE)) if row.differing.by_rule is not None else "")
         agreed = counts is not None and counts.source == "agreed"
         for grade, key in self.keys.items():
             key.set_counts(counts is not None and counts.grade == grade)
@@ -200,7 +203,7 @@ class DisputePanel(QWidget):
                     done=arrival.come, failed=self._without, owner=self,
                 )
             )  # fmt: skip
-        request_large = self._thumbs.request_for(*_subject(row)) if cut else None
+        request_large = self._thumbs.request_for(*row.subject) if cut else None
         if request_large is not None:
             self._jobs.append(
                 self._bridge.start(
@@ -276,7 +279,3 @@ class _References:
 
     def come(self, images: dict[int, QImage]) -> None:
         self._panel.take_references(self._pattern, images)
-
-
-def _subject(row: Row) -> tuple[int, int]:
-    return row.differing.coupon, row.differing.inspection

@@ -60,7 +60,7 @@ class AgreementScreen(OwnScreen):
         self._split.setChildrenCollapsible(False)
         self._split.addWidget(self.words)
         self._split.addWidget(self.coupons)
-        self._narrow = False
+        self._narrow, self._shared = False, False
         self._pages = QStackedWidget()
         self._lay_out()
         self._wire()
@@ -166,13 +166,15 @@ class AgreementScreen(OwnScreen):
         narrow = event.size().width() < _NARROW
         if narrow != self._narrow:
             self._narrow = narrow
+            self._shared = False
             if narrow:
                 self.words.insertTab(0, self.coupons, self.tr("&Coupons"))
             else:
                 self.words.removeTab(self.words.indexOf(self.coupons))
                 self._split.addWidget(self.coupons)
                 self.coupons.show()
-        if not narrow:
+        if not narrow and not self._shared:  # afterwards the two keep the share that a person gave them
+            self._shared = True
             width = event.size().width()
             self._split.setSizes([round(width * _WORDS_SHARE), round(width * (1 - _WORDS_SHARE))])
 

@@ -10,7 +10,7 @@ from later import Later
 from photographed_boards import middle
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QAbstractButton, QComboBox, QLabel, QTableWidget
-from window_driving import Desk, cancel, grades_on_disk, gradings_on_disk, made_board, settle, wait_until
+from window_driving import Desk, accept, cancel, grades_on_disk, gradings_on_disk, made_board, settle, wait_until
 
 from rustboard.operations.coupons import edit_coupon
 from rustboard.session.agreement import ALL_BLIND
@@ -225,6 +225,28 @@ def test_a_digit_agrees_on_a_grade_and_both_are_kept_and_shown(comparing):
     assert counts(person) == "by the rule 2, agreed 5"
 
 
+def test_the_rule_is_stated_where_its_grade_stands(comparing):
+    person = comparing()
+    assert "of two middle ones, the worse" in screen_of(person).coupons.panel.counts.toolTip().replace("<br>", " ")
+
+
+def test_agreeing_far_down_a_long_list_leaves_the_list_where_it_is(desk: Desk, tmp_path):
+    folder = made_board(tmp_path / "Fence", coupons=40, rows=5, columns=8)
+    ids = [f"C{number:02}" for number in range(1, 41)]
+    with closing(Session(folder)) as session:
+        grade_blind(session, 1, {"Ann": dict.fromkeys(ids, 8), "Bo": dict.fromkeys(ids, 6)})
+    person = desk.sit_down(folder)
+    person.do("inspection.agreement")
+    person.key(*[Qt.Key.Key_Down] * 19)
+    rows = screen_of(person).coupons.list
+    before = rows.verticalScrollBar().value()
+    assert before > 0
+    assert chosen(person) == "C20"
+    person.key("7")
+    assert counts(person) == "by the rule 6, agreed 7"
+    assert (chosen(person), rows.verticalScrollBar().value()) == ("C20", before)
+
+
 @pytest.mark.parametrize(("key", "grade"), [("t", "10"), ("0", "0"), (Qt.Key.Key_9, "9")])
 def test_ten_and_nought_have_their_keys(comparing, key, grade):
     person = comparing()
@@ -357,6 +379,17 @@ def test_without_an_inspection_it_says_what_comes_first(tmp_path, sitting_at):
     person.do("inspection.agreement")
     assert person.reads("Add an inspection first")
     assert not screen_of(person).empty.begin.isEnabled()
+
+
+def test_beginning_from_here_hides_the_board_and_nothing_of_this_screen_is_left(person):
+    person.do("inspection.agreement")
+    person.answers.dialogs = [accept]
+    person.press("Grade &blind")
+    wait_until(lambda: person.window.page is None, "for the board to be hidden")
+    settle(8)
+    assert person.window.agreement.screen is None
+    assert person.window.blind.blind_page.isVisible()
+    assert "inspection.agreement" not in person.enabled()
 
 
 # ---- what happens meanwhile
