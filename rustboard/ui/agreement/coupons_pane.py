@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Slot
 from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QLabel, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QSplitter, QVBoxLayout, QWidget
 
 from rustboard.operations.blind import agree_grade
 from rustboard.session.agreement import Differing
@@ -21,7 +21,8 @@ from rustboard.ui.forms.labels import words_label
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import coupon_title, date_only
 
-_NARROW = 640
+_NARROW = 560
+_LEAST_PANEL = 260
 _LIST_SHARE = 0.38
 
 
@@ -55,11 +56,22 @@ class CouponsPane(QWidget):
         self._split = QSplitter(Qt.Orientation.Horizontal)
         self._split.setChildrenCollapsible(False)
         self._split.addWidget(left)
-        self._split.addWidget(self.panel)
+        self._split.addWidget(self._rolled(self.panel))
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self._split)
         self._wire()
+
+    def _rolled(self, panel: QWidget) -> QScrollArea:
+        """Return what lets a panel be rolled up and down where the window is low."""
+        self._around = QScrollArea()
+        self._around.setWidgetResizable(True)
+        self._around.setFrameShape(QFrame.Shape.NoFrame)
+        self._around.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._around.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._around.setWidget(panel)
+        self._around.setMinimumWidth(_LEAST_PANEL)
+        return self._around
 
     def _wire(self) -> None:
         self.list.row_chosen.connect(self._show_chosen)
@@ -87,7 +99,7 @@ class CouponsPane(QWidget):
         self._nothing.setText(self.tr("They differ on no coupon."))
         self._nothing.setVisible(not rows)
         self.list.setVisible(bool(rows))
-        self.panel.setVisible(bool(rows))
+        self._around.setVisible(bool(rows))
         self.list.show_rows(rows)
 
     def forget_pictures(self) -> None:

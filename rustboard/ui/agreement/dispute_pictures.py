@@ -55,12 +55,12 @@ class DisputePictures(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
 
     def sizeHint(self) -> QSize:
-        """Return a comfortable size."""
-        return QSize(480, 320)
+        """Return a size for a low window; where there is room, the pictures take it."""
+        return QSize(480, 150)
 
     def minimumSizeHint(self) -> QSize:
         """Return the least size."""
-        return QSize(180, 110)
+        return QSize(180, 130)
 
     def show_shots(self, shots: Sequence[Shot], words: str) -> None:
         """Show pictures; ``words`` say what is seen."""

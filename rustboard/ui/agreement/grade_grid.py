@@ -36,7 +36,7 @@ class GradeGrid(QWidget):
 
     def minimumSizeHint(self) -> QSize:
         """Return the least size in which the digits can be read."""
-        side = round(QFontMetricsF(self.font()).height() * 1.15 * (_SIDES + 1))
+        side = round(QFontMetricsF(self.font()).height() * 0.9 * (_SIDES + 1))
         return QSize(side, side)
 
     def show_grades(self, a: str, b: str, pairs: Iterable[tuple[int, int]]) -> None:
