@@ -151,10 +151,6 @@ class BoardRecord:
         """Return the coupon's treatment, or None."""
         return None if coupon.treatment is None else self.treatments.get(coupon.treatment)
 
-    def replicates(self, treatment_key: int) -> list[Coupon]:
-        """Return the coupons with this treatment, in reading order."""
-        return [each for each in self.coupons_in_order() if each.treatment == treatment_key]
-
     def day_zero(self) -> datetime | None:
         """Return when exposure began: as stated, else the first inspection; None when neither is there."""
         if self.board.started is not None:

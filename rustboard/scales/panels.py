@@ -18,10 +18,21 @@ from rustboard.board.grade import carries_letter
 from rustboard.scales.resizing import Rgb, enlarge, sampled_rows, shrink
 from rustboard.scales.rust_fields import Distribution, Order, growth_order, rusted_count
 from rustboard.scales.rust_grade import limits_percent, middle_percent
-from rustboard.scales.rust_paint import bare_steel, paint_rust
+from rustboard.scales.rust_paint import GrowingRust, bare_steel, growing_rust, paint_rust
 from rustboard.support.problems import InputError
 
-__all__ = ["PANEL_SHAPE", "At", "Panel", "paint_rust", "panel_on_coupon", "reference_panel", "shrink"]
+__all__ = [
+    "PANEL_SHAPE",
+    "At",
+    "GrowingRust",
+    "Panel",
+    "growing_on_coupon",
+    "growing_panel",
+    "paint_rust",
+    "panel_on_coupon",
+    "reference_panel",
+    "shrink",
+]
 
 At = Literal["lightest", "middle", "heaviest"]
 
@@ -107,16 +118,45 @@ def panel_on_coupon(
         InputError: no such grade, or no pixel counts.
         ValueError: picture and surface differ in size.
     """
+    percent = percent_at(grade, at)
+    ground, order = _on_coupon(ground_rgb, counted, distribution)
+    return _panel(ground, order, percent, grade, distribution, at)
+
+
+def growing_panel(distribution: Distribution) -> GrowingRust:
+    """Return the panel on bare steel made ready to be painted at any percent."""
+    return growing_rust(_steel(), _whole_order(distribution), _SEED)
+
+
+def growing_on_coupon(
+    ground_rgb: Rgb, counted: NDArray[np.bool_], shown: NDArray[np.bool_], distribution: Distribution
+) -> GrowingRust:
+    """Return the user's own coupon made ready to be painted at any percent, as `panel_on_coupon` paints it.
+
+    Args:
+        ground_rgb: H x W x 3, 0-255, the coupon on day zero.
+        counted: H x W, the significant surface.
+        shown: H x W, where the coupon is; nothing else is seen.
+        distribution: how the rust is strewn.
+
+    Raises:
+        InputError: no pixel counts.
+        ValueError: picture and surface differ in size.
+    """
+    ground, order = _on_coupon(ground_rgb, counted, distribution)
+    rows, columns = sampled_rows(shown.shape[0], order.shape[0]), sampled_rows(shown.shape[1], order.shape[1])
+    return growing_rust(ground, order, _SEED, shown[rows][:, columns])
+
+
+def _on_coupon(ground_rgb: Rgb, counted: NDArray[np.bool_], distribution: Distribution) -> tuple[Rgb, Order]:
     if ground_rgb.shape != (*counted.shape, 3):
         raise ValueError(f"picture {ground_rgb.shape} and counted surface {counted.shape} do not match")
-    percent = percent_at(grade, at)
     if not counted.any():
         raise InputError("Nothing of this coupon counts; make its outline larger or its edge margin smaller.")
     small = (counted.shape[0], counted.shape[1])
     large = _enlarged_shape(small, int(np.count_nonzero(counted)))
     order = _coupon_order(small, np.packbits(counted).tobytes(), large, distribution)
-    ground = ground_rgb if large == small else enlarge(ground_rgb, large[1], large[0])
-    return _panel(ground, order, percent, grade, distribution, at)
+    return (ground_rgb if large == small else enlarge(ground_rgb, large[1], large[0])), order
 
 
 def _panel(ground: Rgb, order: Order, percent: float, grade: int, distribution: Distribution, at: At) -> Panel:

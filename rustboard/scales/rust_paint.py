@@ -5,6 +5,7 @@ Old rust is painted darker than young, as makers see it; the colours claim nothi
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
@@ -13,7 +14,7 @@ from numpy.typing import NDArray
 
 from rustboard.scales.noise import smooth_noise, uniform
 from rustboard.scales.resizing import Rgb
-from rustboard.scales.rust_fields import Order, rusted_count
+from rustboard.scales.rust_fields import Mask, Order, rusted_count
 
 _TONES: Final = 192
 _SHADES: Final = 64
@@ -79,14 +80,84 @@ def paint_rust(rgb: Rgb, order: Order, percent: float, seed: int) -> Rgb:
     # As unsigned numbers the -1 of a pixel that does not count is the greatest: one comparison does for both.
     places = np.flatnonzero(ranks.view(np.uint32) < count)
     tone_shift, shade = _skin((order.shape[0], order.shape[1]), seed)
-    age = 1 - ranks[places].astype(np.float32) / np.float32(count)
-    # Little rust is young all over; much rust has had time to darken.
-    oldest = 0.62 + 0.38 * min(1.0, percent / 30)
-    tone = (age * np.float32(oldest * (_TONES - 1))).astype(np.int16) + tone_shift.ravel()[places]
-    np.clip(tone, 0, _TONES - 1, out=tone)
-    colour = tone.astype(np.int32) * _SHADES + shade.ravel()[places]
+    colour = _colours(ranks[places], count, percent, tone_shift.ravel()[places], shade.ravel()[places])
     painted.reshape(-1, 3)[places] = _palette()[colour]
     return painted
+
+
+def _colours(
+    ranks: NDArray[np.int32], count: int, percent: float, tone_shift: NDArray[np.int8], shade: NDArray[np.uint8]
+) -> NDArray[np.int32]:
+    """Return which colour of the palette each rusted pixel has, of ``count`` in all."""
+    age = 1 - ranks.astype(np.float32) / np.float32(count)
+    # Little rust is young all over; much rust has had time to darken.
+    oldest = 0.62 + 0.38 * min(1.0, percent / 30)
+    tone = (age * np.float32(oldest * (_TONES - 1))).astype(np.int16) + tone_shift
+    np.clip(tone, 0, _TONES - 1, out=tone)
+    colours: NDArray[np.int32] = tone.astype(np.int32) * _SHADES + shade
+    return colours
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class GrowingRust:
+    """A surface made ready so that any percent of it is painted in a moment, for a slider.
+
+    The pictures are those of `paint_rust`. What does not depend on the percent is worked out once, and laid out in
+    the order in which the pixels rust: each percent is then the beginning of it.
+
+    Attributes:
+        ground: H x W, colours as ``0xAARRGGBB``; nothing (0) where the surface is not to be seen.
+        places: of the counted pixels in ``ground`` read row by row, in the order in which they rust.
+        tone_shift, shade: of the same pixels in the same order, their grain.
+    """
+
+    ground: NDArray[np.uint32]
+    places: NDArray[np.int32]
+    tone_shift: NDArray[np.int8]
+    shade: NDArray[np.uint8]
+
+    def rusted_pixels(self, percent: float) -> int:
+        """Return how many pixels are rust at ``percent`` (0-100) of the counted ones, to the nearest."""
+        return round(percent / 100 * self.places.size)
+
+    def painted(self, percent: float) -> NDArray[np.uint32]:
+        """Return the surface with this percent (0-100) of its counted pixels rusted, as ``ground`` is kept."""
+        painted = self.ground.copy()
+        count = self.rusted_pixels(percent)
+        if count:
+            ranks = np.arange(count, dtype=np.int32)
+            colour = _colours(ranks, count, percent, self.tone_shift[:count], self.shade[:count])
+            painted.ravel()[self.places[:count]] = _packed(_palette())[colour]
+        return painted
+
+
+def growing_rust(rgb: Rgb, order: Order, seed: int, shown: Mask | None = None) -> GrowingRust:
+    """Return a picture made ready to be painted at any percent.
+
+    Args:
+        rgb: H x W x 3, 0-255; any ground.
+        order: H x W ranks of `rust_fields.growth_order`.
+        seed: which grain.
+        shown: H x W, what of the picture is to be seen, or None for all of it.
+    """
+    ranks = order.ravel()
+    counted = np.flatnonzero(ranks >= 0).astype(np.int32)
+    places = np.empty(counted.size, np.int32)
+    places[ranks[counted]] = counted
+    tone_shift, shade = _skin((order.shape[0], order.shape[1]), seed)
+    ground = _packed(rgb)
+    if shown is not None:
+        ground[~shown] = 0
+    return GrowingRust(ground, places, tone_shift.ravel()[places], shade.ravel()[places])
+
+
+def _packed(colours: NDArray[np.uint8]) -> NDArray[np.uint32]:
+    """Return colours, whose last axis is red, green, blue, as opaque ``0xAARRGGBB``."""
+    wide = colours.astype(np.uint32)
+    packed = np.full(wide.shape[:-1], 0xFF000000, np.uint32)
+    for band, shift in enumerate((16, 8, 0)):
+        packed |= wide[..., band] << np.uint32(shift)
+    return packed
 
 
 def bare_steel(shape: tuple[int, int], seed: int) -> Rgb:

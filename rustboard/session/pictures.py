@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from rustboard.photo.crops import CouponPicture
+    from rustboard.scales.rust_paint import GrowingRust
 
     Rgb = NDArray[np.uint8]
     Mask = NDArray[np.bool_]
@@ -174,6 +175,45 @@ def guide_picture(request: GuideRequest, grade: int, progress: Progress) -> Guid
     """Draw the reference picture of one grade, to look at it large."""
     progress.step(0, 1)
     return _guide_picture(request, _ground(request, progress), grade)
+
+
+def growing_picture(request: GuideRequest, progress: Progress) -> GrowingRust:
+    """Make the coupon ready to be painted at any percent; ``at`` and ``height_px`` do not matter.
+
+    Raises:
+        InputError: nothing of the coupon counts, or its photo cannot be read.
+    """
+    from rustboard.scales.panels import growing_on_coupon, growing_panel
+
+    ground = _ground(request, progress)
+    progress.step(0, 1)
+    if ground is None:
+        return growing_panel(request.pattern)
+    return growing_on_coupon(ground.rgb, ground.counted, ground.mask, request.pattern)
+
+
+def picture_shape(outline: Outline) -> tuple[float, float]:
+    """Return width and height in mm of the picture of a coupon with this outline: margins and all.
+
+    Without an outline, the shape of plain steel, in units of its own.
+    """
+    if not outline:
+        return (1.0, 2.0)
+    _, _, width, height = _extent(outline)
+    return (width + 2 * _MARGIN_MM, height + 2 * _MARGIN_MM)
+
+
+def same_cut(request: CutRequest | None) -> tuple[object, ...]:
+    """Return what decides how a cut looks: two requests with the same of it give the same pictures."""
+    if request is None:
+        return ()
+    outlines = tuple((key, request.outlines[key]) for key in request.outlines)
+    return (request.photo, request.file, request.sha256, request.mm_to_px, outlines, request.longest_px)
+
+
+def same_guide(request: GuideRequest) -> tuple[object, ...]:
+    """Return what decides how a reference picture looks, but for its size."""
+    return (request.pattern, request.at, same_cut(request.coupon), request.outline, request.margin_mm)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -34,6 +34,9 @@ class Settings:
         grader: name written beside grades.
         paper: name of the size of paper to print on; empty = the usual one of the country.
         hide_suggestion: what a photo says of a coupon is hidden until the person has graded it.
+        by_percent: coupons are graded by a percent chosen by eye, and not by the eleven keys.
+        large_keys: what is pressed while grading is large enough for gloves.
+        say_grades: each grade is said through the desktop's screen reader.
         unread: whether there are settings on the disk that could not be read this time, so that these must not take
             their place; never written.
     """
@@ -44,6 +47,9 @@ class Settings:
     grader: str = ""
     paper: str = ""
     hide_suggestion: bool = True
+    by_percent: bool = False
+    large_keys: bool = False
+    say_grades: bool = False
     unread: bool = field(default=False, repr=False, compare=False)
 
     def boards_path(self) -> Path:
@@ -99,6 +105,9 @@ def _from_json(content: dict[str, object]) -> Settings:
     if isinstance(paper, str):
         settings.paper = one_line(paper, _PAPER_LIMIT)
     settings.hide_suggestion = content.get("hide_suggestion") is not False
+    settings.by_percent = content.get("by_percent") is True
+    settings.large_keys = content.get("large_keys") is True
+    settings.say_grades = content.get("say_grades") is True
     return settings
 
 

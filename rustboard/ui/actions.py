@@ -141,11 +141,14 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec("photos.film", QT_TRANSLATE_NOOP("actions", "Time-&lapse…"), "photos", "board"),
     _spec("view.table", QT_TRANSLATE_NOOP("actions", "As a &table"), "view", "tiles", "Ctrl+B", switch=True),
     _spec("view.timeline", QT_TRANSLATE_NOOP("actions", "T&imeline"), "view", "tiles", "Ctrl+L", switch=True),
+    _spec("view.large_keys", QT_TRANSLATE_NOOP("actions", "Large ke&ys, for gloves"), "view", switch=True, line=True),
+    _spec("view.say_grades", QT_TRANSLATE_NOOP("actions", "Say &each grade (screen reader)"), "view", switch=True),
     _spec("view.system", QT_TRANSLATE_NOOP("actions", "Colours of the &desktop"), "view", switch=True, line=True),
     _spec("view.light", QT_TRANSLATE_NOOP("actions", "&Light"), "view", switch=True),
     _spec("view.dark", QT_TRANSLATE_NOOP("actions", "Dar&k"), "view", switch=True),
     _spec("view.sunlight", QT_TRANSLATE_NOOP("actions", "&Sunlight (high contrast)"), "view", switch=True),
     _spec("help.keys", QT_TRANSLATE_NOOP("actions", "&Keys…"), "help", "always", "F1"),
+    _spec("help.practice", QT_TRANSLATE_NOOP("actions", "Practise &grading…"), "help"),
     _spec("help.about", QT_TRANSLATE_NOOP("actions", "&About Rustboard…"), "help"),
 )
 

@@ -99,7 +99,7 @@ class BlindCommands(PageCommands):
         """Bring the page of a hidden board into view; its session is closed by `leave`."""
         from rustboard.ui.blind.page import BlindPage
 
-        page = BlindPage(session, blind, self._bridge, self._do, self._scheme, self._settings.grader)
+        page = BlindPage(session, blind, self._bridge, self._do, self._scheme, self._settings)
         self.blind_page, self._inspection = page, blind.inspection
         self._wire_blind(page)
         self._stack.addWidget(page)
@@ -121,7 +121,7 @@ class BlindCommands(PageCommands):
         self._reopening.stop()
         if page is None:
             return
-        page.round.foot.finish_note()
+        page.round.body.options.finish_note()
         self._stack.removeWidget(page)
         page.session.close()
         page.setParent(None)
@@ -159,7 +159,7 @@ class BlindCommands(PageCommands):
     def can_undo(self) -> bool:
         """Return whether undo would take back what the grader in front of the screen did."""
         page = self.blind_page
-        return page is not None and not page.is_overview() and page.round.can_undo()
+        return page is not None and not page.is_overview() and page.round.sitting.can_undo()
 
     def undo(self) -> None:
         """Take the last step of the grader in front of the screen back."""
@@ -169,6 +169,12 @@ class BlindCommands(PageCommands):
             self.blind_page.round.undo()
         except InputError as error:
             self._refuse(error)
+
+    @Slot()
+    def follow_settings(self) -> None:
+        """Show the size of keys that the settings say."""
+        if self.blind_page is not None:
+            self.blind_page.round.follow_settings()
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""

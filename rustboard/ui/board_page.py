@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     from rustboard.ui.timeline.panel import TimelinePanel
 
 _TIMELINE_SHARE = 0.34
-_GRADING_SHARE = 0.53
 _NARROW = 860
 _SHORT = 520
 
@@ -268,8 +267,7 @@ class BoardPage(QWidget):
         self.panel = panel
         self._wire_late(panel)
         self._tall.addWidget(panel)
-        height = max(self._tall.height(), 400)
-        self._tall.setSizes([round(height * (1 - _GRADING_SHARE)), round(height * _GRADING_SHARE)])
+        panel.take_room()
         return panel
 
     def _wire_late(self, panel: GradingPanel | None = None, timeline: TimelinePanel | None = None) -> None:

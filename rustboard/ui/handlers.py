@@ -20,6 +20,7 @@ from rustboard.ui.photo_commands import PhotoCommands
 from rustboard.ui.photo_keeping_commands import PhotoKeepingCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
+from rustboard.ui.practice_commands import PracticeCommands
 from rustboard.ui.treatment_commands import TreatmentCommands
 from rustboard.ui.view_commands import ViewCommands
 
@@ -44,6 +45,7 @@ class Commanded(Protocol):
     day_log: DayLogCommands
     photos: PhotoCommands
     films: FilmCommands
+    practice: PracticeCommands
 
     def undo(self) -> None:
         """Take the last step back."""
@@ -101,11 +103,14 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         **_about_photos(window),
         "view.table": window.view.toggle_table,
         "view.timeline": window.view.toggle_timeline,
+        "view.large_keys": window.view.toggle_large_keys,
+        "view.say_grades": window.view.toggle_say_grades,
         "view.system": window.view.choose_scheme,
         "view.light": window.view.choose_scheme,
         "view.dark": window.view.choose_scheme,
         "view.sunlight": window.view.choose_scheme,
         "help.keys": window.help.keys,
+        "help.practice": window.practice.practise,
         "help.about": window.help.about,
     }
 

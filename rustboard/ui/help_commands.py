@@ -29,6 +29,7 @@ class HelpCommands(QObject):
             + self._board_rows()
             + self._photo_rows()
             + self._drawing_rows()
+            + self._practice_rows()
             + (self.actions.rows() if self.actions is not None else [])
         )
         self._asker.dialog(KeysDialog(rows, self._window))
@@ -46,6 +47,7 @@ class HelpCommands(QObject):
                 self.tr("How graders agree: next coupon; agree on a grade; with letter"),
                 self.tr("Arrows; 0 … 9, T; S, G, P, H"),
             ),
+            (self.tr("While grading blind: interrupt; finish the round"), self.tr("Esc; Ctrl+Enter")),
         ]
 
     def _board_rows(self) -> list[tuple[str, str]]:
@@ -62,6 +64,12 @@ class HelpCommands(QObject):
             (self.tr("Corners of the board: move one by 1 pixel; by 10"), self.tr("Arrows; Shift+arrows")),
             (self.tr("Outlines: next point; move by 0.5 mm; by 5 mm"), self.tr("Tab; arrows; Shift+arrows")),
             (self.tr("Outlines: turn; add a point; take one away"), self.tr("[ and ]; Ins; Del")),
+        ]
+
+    def _practice_rows(self) -> list[tuple[str, str]]:
+        return [
+            (self.tr("Practice: give grade 0 to 9; ten; nearer, farther"), self.tr("0 … 9; T; +, −")),
+            (self.tr("Practice: mark the rust; go on; leave"), self.tr("M; Enter or Space; Esc")),
         ]
 
     def _photo_rows(self) -> list[tuple[str, str]]:

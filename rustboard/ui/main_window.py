@@ -46,6 +46,7 @@ from rustboard.ui.photo_commands import PhotoCommands
 from rustboard.ui.photo_keeping_commands import PhotoKeepingCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
+from rustboard.ui.practice_commands import PracticeCommands
 from rustboard.ui.shelf_commands import ShelfCommands
 from rustboard.ui.theme import Scheme, scheme_named
 from rustboard.ui.tool_bar import tool_bar
@@ -115,6 +116,7 @@ class MainWindow(QMainWindow):
             self, self.asker, self.do, self.scheme, self._stack, self.bridge, windows.settings, beside
         )
         self.help = HelpCommands(self, self.asker)
+        self.practice = PracticeCommands(self, self.asker, self.bridge, windows.settings, self.scheme)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
         self.actions_by_id = ActionSet(self, handlers_of(self), first=self.plan.finish_typing)
         self.coupons.actions = self.help.actions = self.actions_by_id
@@ -131,6 +133,7 @@ class MainWindow(QMainWindow):
             screen.changed.connect(self._update_state)
         self.files.made.connect(self.plan.show_screen)
         self.view.changed.connect(self._update_state)
+        self.view.keys_resized.connect(self.blind.follow_settings)
         for busy in (self.files, self.photos, self.films):
             busy.working.connect(self.message.show_work)
         for stop in (self.files.stop_job, self.photos.stop, self.films.stop):
@@ -159,7 +162,7 @@ class MainWindow(QMainWindow):
 
         With ``joins``, the key of the newest step, it is undone together with that.
         """
-        session = self._session()
+        session = self.session()
         if session is None:
             return None
         try:
@@ -175,12 +178,9 @@ class MainWindow(QMainWindow):
                 self.message.show_note(said, undo=True)
         return changes
 
-    def _session(self) -> Session | None:
+    def session(self) -> Session | None:
+        """Return the session of the board in this window, shown or hidden; None while all boards are."""
         return self.blind.session() if self.page is None else self.page.session
-
-    def shows_board(self) -> bool:
-        """Return whether a board is in this window, shown or hidden."""
-        return self._session() is not None
 
     @Slot()
     def undo(self) -> None:
@@ -197,7 +197,7 @@ class MainWindow(QMainWindow):
 
     def show_board(self, path: Path) -> bool:
         """Open a board in this window; return False, with the sentence shown, when it cannot be."""
-        before = self._session()
+        before = self.session()
         if before is not None and is_written_by(before, path):
             return True  # opened a second time it would find itself in its own way
         try:
@@ -305,7 +305,9 @@ class MainWindow(QMainWindow):
         by_id["view.timeline"].setChecked(page is not None and page.has_timeline())
         for name in ("system", "light", "dark", "sunlight"):
             by_id[f"view.{name}"].setChecked(self._windows.settings.scheme == name)
-        session = self._session()
+        by_id["view.large_keys"].setChecked(self._windows.settings.large_keys)
+        by_id["view.say_grades"].setChecked(self._windows.settings.say_grades)
+        session = self.session()
         self._saved.setText("" if session is None else self._saved_text(session))
         self._show_title()
 
@@ -335,13 +337,13 @@ class MainWindow(QMainWindow):
 
     @Slot()
     def _keep_alive(self) -> None:
-        session = self._session()
+        session = self.session()
         if session is not None:
             session.keep_alive()
 
     @Slot()
     def _look_again(self) -> None:
-        session = self._session()
+        session = self.session()
         if session is not None and not self.files.attempt(session.look_for_outside_changes):
             self._again.stop()  # told once; asking again every few seconds would only repeat it
 
@@ -350,7 +352,7 @@ class MainWindow(QMainWindow):
         self.scheme = scheme
         self.shelf.set_scheme(scheme)
         about_photos = (self.photos, self.placing, self.outlines, self.next_photo, self.films)
-        for each in (self.plan, *about_photos, self.blind, self.agreement):
+        for each in (*about_photos, self.plan, self.blind, self.practice, self.agreement):
             each.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)

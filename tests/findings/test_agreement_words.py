@@ -169,6 +169,14 @@ def test_what_is_left_out_is_said():
     assert three["cautions"][-1] == "2 coupons that not all graders graded are left out where all are compared."
 
 
+def test_with_several_inspections_it_is_said_what_counts():
+    said = "A coupon counts once for each inspection at which it was compared."
+    grades = looks(Ann=MIXED, Bob=MIXED)
+    assert said in told(grades, inspections={3: "3 May", 4: "4 June"})["cautions"]
+    assert said not in told(grades, inspections={3: "3 May"})["cautions"]
+    assert said not in told(looks(Ann=MIXED), inspections={3: "3 May", 4: "4 June"})["cautions"]
+
+
 def test_nothing_compared_says_nothing():
     assert not any(told([]).values())
     assert not any(told(looks(Ann=MIXED)).values())

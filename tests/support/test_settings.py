@@ -31,6 +31,13 @@ def test_settings_come_back_as_they_were_saved(scheme):
     assert load_settings() == settings
 
 
+@pytest.mark.parametrize("name", ["by_percent", "large_keys", "say_grades"])
+def test_a_way_of_grading_is_off_at_first_and_comes_back_as_it_was_chosen(name):
+    assert getattr(Settings(), name) is False
+    save_settings(Settings(**{name: True}))
+    assert load_settings() == Settings(**{name: True})
+
+
 @pytest.mark.skipif(os.name != "posix", reason="elsewhere the names of files are text")
 def test_the_folder_of_a_board_need_not_be_text():
     settings = Settings(recent=[os.fsdecode(b"/b/caf\xe9")])
@@ -81,6 +88,7 @@ def refuse(*arguments, **more):
     {"scheme": "mauve"}, {"scheme": 7}, {"grader": None}, {"grader": ["x"]}, {"paper": 4},
     {"recent": "x"}, {"recent": {"a": 1}},
     {"recent": [None, 7, "", "a\0b", "x" * 5000, "\ud800"]}, {"boards_folder": 7}, {"boards_folder": "a\0b"},
+    {"by_percent": 1}, {"large_keys": "yes"}, {"say_grades": [True]},
     {"boards_folder": "x" * 5000}, {"from a newer version": True}, {},
 ])  # fmt: skip
 def test_a_value_that_cannot_be_is_passed_over(content):

@@ -69,7 +69,7 @@ def study_words(
         coupons=tuple(_coupon_words(study)),
         photo=tuple(_photo_words(study.photo)),
         look_again=tuple(_look_again(study, names)),
-        cautions=tuple(_cautions(study)),
+        cautions=tuple(_cautions(study, several_inspections=len(inspections or ()) > 1)),
     )
 
 
@@ -312,7 +312,7 @@ def _listed(apart: Apart, leave: int = 0) -> str:
     return ", ".join(f"{grader} {grade}" for grader, grade in apart.grades[: len(apart.grades) - leave])
 
 
-def _cautions(study: AgreementStudy) -> Iterator[Sentence]:
+def _cautions(study: AgreementStudy, *, several_inspections: bool) -> Iterator[Sentence]:
     found = [each.agreement for each in study.repeats] + [each.agreement for each in study.pairs]
     if study.photo is not None:
         found += [each.agreement for each in study.photo.graders]
@@ -327,6 +327,8 @@ def _cautions(study: AgreementStudy) -> Iterator[Sentence]:
             "In figures from 0 to 1 a difference counts by its square: two grades apart are four times as bad as one "
             "(weighted kappa). They grow with the variety of the coupons: compare them only on like boards."
         )
+    if found and several_inspections:
+        yield Sentence("A coupon counts once for each inspection at which it was compared.")
     if study.together is not None:
         yield from _left_out(study.together)
 

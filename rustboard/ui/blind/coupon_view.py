@@ -87,6 +87,11 @@ class CouponView(QStackedWidget):
         self.picture.fit()
         self._name(words)
 
+    def shown_picture(self) -> QImage | None:
+        """Return the picture as it is shown, or None at the bench and while there is none."""
+        here = self.currentWidget() is self.picture and self.picture.has_image()
+        return self.picture.image() if here else None
+
     def show_place(self, position: Position | None, words: str) -> None:
         """Show where the coupon hangs."""
         self.setCurrentWidget(self.place)

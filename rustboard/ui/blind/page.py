@@ -12,6 +12,7 @@ from rustboard.session.changes import ChangeSet
 from rustboard.session.jobs import Progress
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
+from rustboard.support.settings import Settings
 from rustboard.ui.blind.overview import Overview
 from rustboard.ui.blind.round_page import RoundPage
 from rustboard.ui.bridge import JobBridge
@@ -43,14 +44,14 @@ class BlindPage(QStackedWidget):
         bridge: JobBridge,
         do: Do,
         scheme: Scheme,
-        grader: str,
+        settings: Settings,
         parent: QWidget | None = None,
     ) -> None:
         """Start at the overview, also where a round was interrupted: who comes may be somebody else."""
         super().__init__(parent)
         self.session, self._blind, self._bridge = session, blind, bridge
-        self.overview = Overview(session, blind, grader)
-        self.round = RoundPage(session, blind, bridge, do, scheme)
+        self.overview = Overview(session, blind, settings.grader)
+        self.round = RoundPage(session, blind, bridge, do, scheme, settings)
         self._cut = False
         self.addWidget(self.overview)
         self.addWidget(self.round)
@@ -60,6 +61,7 @@ class BlindPage(QStackedWidget):
         self.round.left.connect(self.show_overview)
         self.round.finished.connect(self.show_overview)
         self.round.stepped.connect(self.state_changed)
+        self.round.refused.connect(self.failed)
         self.session.feed.subscribe(self._apply)
 
     def _apply(self, changes: ChangeSet) -> None:
@@ -77,7 +79,7 @@ class BlindPage(QStackedWidget):
     @Slot()
     def show_overview(self) -> None:
         """Bring the overview into view; what a grader saw goes from the screen."""
-        self.round.foot.finish_note()
+        self.round.body.options.finish_note()
         self.overview.show_again()
         self.setCurrentWidget(self.overview)
         self.overview.take_keyboard()

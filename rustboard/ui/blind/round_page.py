@@ -1,26 +1,34 @@
-"""One grader's blind round: a coupon, eleven keys, the next coupon."""
+"""One grader's blind round: a coupon, eleven keys or a slider, the next coupon."""
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QImage, QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from rustboard.board.blind import BlindGrade, BlindInspection, BlindRound, Showing
+from rustboard.board.blind import BlindGrade, BlindInspection, BlindRound
 from rustboard.board.grade import carries_letter, written
 from rustboard.operations.blind import GivenBlind, finish_round, give_blind, withdraw_blind
-from rustboard.session.blind_rounds import graded_in, next_showing
+from rustboard.scales.rust_grade import grade_from_percent
+from rustboard.session.blind_rounds import next_showing, place_words
 from rustboard.session.changes import ChangeSet
-from rustboard.session.pictures import GuideRequest
+from rustboard.session.pictures import outline_on_board
 from rustboard.session.session import Session
-from rustboard.ui.blind.coupon_view import CouponView
-from rustboard.ui.blind.round_foot import RoundFoot
+from rustboard.support.problems import InputError
+from rustboard.support.settings import Settings, save_settings
+from rustboard.ui.blind.round_body import RoundBody
+from rustboard.ui.blind.round_head import RoundHead
+from rustboard.ui.blind.sitting import Sitting
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
-from rustboard.ui.guide.strip import GuideStrip
-from rustboard.ui.theme import Scheme
+from rustboard.ui.spoken import say
+from rustboard.ui.theme import Scheme, px_of_mm
+
+_LARGE_BUTTON_MM = 12.0
+_LEAST_SCREEN_MM = 150.0  # height of a screen on which large buttons leave room for the keys
 
 
 class RoundPage(QWidget):
@@ -28,16 +36,16 @@ class RoundPage(QWidget):
 
     Signals:
         left(): back to the overview, with the round as it is. finished(): the round is closed.
-        graded(str): what was recorded, in words that may be spoken. stepped(): what can be undone has changed.
+        stepped(): what can be undone has changed. refused(str): what was typed cannot be; one sentence.
 
     Attributes:
-        number: the showing in view, from 0.
+        number: the showing in view, from 0. head, body: what is on the page. sitting: of the grader who is there.
     """
 
     left = Signal()
     finished = Signal()
-    graded = Signal(str)
     stepped = Signal()
+    refused = Signal(str)
 
     def __init__(
         self,
@@ -46,229 +54,186 @@ class RoundPage(QWidget):
         bridge: JobBridge,
         do: Do,
         scheme: Scheme,
+        settings: Settings,
         parent: QWidget | None = None,
     ) -> None:
         """Build the page; nothing is shown before `show_round`."""
         super().__init__(parent)
-        self._session, self._blind, self._do = session, blind, do
-        self._round_key = 0
-        self._steps: list[int] = []  # of this sitting, so that undo never reaches another grader's
-        self._pictures: dict[int, QImage] | None = None
+        self._session, self._do, self._settings = session, do, settings
+        self.sitting = Sitting(session, blind, do)
         self._drafts: dict[int, str] = {}
         self.number = 0
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         board = session.record.board
-        self.view = CouponView(board.rows, board.columns, scheme)
-        self.guide = GuideStrip(bridge, scheme)
-        self.foot = RoundFoot()
-        self._title, self._state = QLabel(), QLabel()
-        self._title.setProperty("heading", True)
-        self._state.setProperty("muted", True)
-        for each in (self._title, self._state):
-            each.setTextFormat(Qt.TextFormat.PlainText)
-        self._title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        self._bar = QProgressBar()
-        self._bar.setTextVisible(False)
-        self._bar.setFixedHeight(8)
-        self._bar.setAccessibleName(self.tr("Graded so far"))
-        self.back, self.skip = QPushButton(self.tr("Back")), QPushButton(self.tr("Skip"))
-        self.leave, self.finish = QPushButton(self.tr("Interrupt")), QPushButton(self.tr("Finish my round"))
-        self.finish.setProperty("primary", True)
+        self.head = RoundHead()
+        self.body = RoundBody(board.rows, board.columns, bridge, scheme)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(8, 6, 8, 8)
+        column.addWidget(self.head)
+        column.addWidget(self.body, 1)
         key = Qt.Key
         self._moves: dict[int, Callable[[], object]] = {
             key.Key_Left: self.go_back,
             key.Key_Right: self.go_on,
             key.Key_Escape: self.left.emit,
             key.Key_Delete: self.withdraw,
-            key.Key_N: self.foot.edit_note,
-            key.Key_Return: self.finish_if_done,
-            key.Key_Enter: self.finish_if_done,
+            key.Key_N: self.body.options.edit_note,
+            key.Key_Percent: self.body.options.toggle_by_percent,
         }
-        self._lay_out()
         self._wire()
 
-    def _lay_out(self) -> None:
-        head = QHBoxLayout()
-        head.addWidget(self._title, 1)
-        head.addWidget(self._state)
-        for each, tip in (
-            (self.back, self.tr("The coupon before, in your order. Key: Left")),
-            (self.skip, self.tr("The coupon after, in your order. Key: Right")),
-            (self.leave, self.tr("Leave the round as it is; you can go on later. Key: Esc")),
-            (self.finish, self.tr("Close the round when every coupon has a grade. Key: Enter")),
-        ):
-            each.setToolTip(tip)
-            each.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-            head.addWidget(each)
-        body = QHBoxLayout()
-        body.setSpacing(8)
-        body.addWidget(self.view, 3)
-        right = QVBoxLayout()
-        right.addWidget(self.guide, 1)
-        right.addWidget(self.foot)
-        body.addLayout(right, 5)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(8, 6, 8, 8)
-        column.addLayout(head)
-        column.addWidget(self._bar)
-        column.addLayout(body, 1)
-
     def _wire(self) -> None:
-        self.back.clicked.connect(self.go_back)
-        self.skip.clicked.connect(self.go_on)
-        self.leave.clicked.connect(self.left)
-        self.finish.clicked.connect(self.finish_if_done)
-        self.guide.given.connect(self.give)
-        self.foot.letter_changed.connect(self._change_letter)
-        self.foot.note_entered.connect(self._change_note)
-        self.foot.withdraw_asked.connect(self.withdraw)
-        self.foot.left.connect(self.setFocus)
+        self.head.back.clicked.connect(self.go_back)
+        self.head.skip.clicked.connect(self.go_on)
+        self.head.leave.clicked.connect(self.left)
+        self.head.finish.clicked.connect(self.finish_if_done)
+        self.body.given.connect(self.give)
+        self.body.percent_given.connect(self.give_percent)
+        self.body.refused.connect(self.refused)
+        self.body.left.connect(self.setFocus)
+        options = self.body.options
+        options.letter_changed.connect(self._change_letter)
+        options.guide_changed.connect(self.body.show_guide)
+        options.by_percent_changed.connect(self._change_way)
+        options.note_entered.connect(self._change_note)
+        options.withdraw_asked.connect(self.withdraw)
+        options.left.connect(self.setFocus)
 
     # ---- what is shown
 
     def show_round(self, key: int) -> None:
         """Go on with a round at its first coupon without a grade."""
-        self._round_key, self._steps, self._drafts = key, [], {}
-        of_round = self._round()
+        self.sitting.sit_down(key)
+        self._drafts = {}
+        of_round = self.sitting.round()
         if of_round is not None:
-            self._show_number(next_showing(self._session.record, of_round, -1) or 0)
+            self.number = next_showing(self._session.record, of_round, -1) or 0
+        self.follow_settings()
         self.setFocus()
 
     def show_pictures(self, pictures: dict[int, QImage]) -> None:
         """Show pictures of the coupons, by key."""
-        self._pictures = pictures
-        self.show_again()
+        self.sitting.pictures = pictures
+        self._show()
 
-    def show_again(self) -> None:
-        """Show the showing in view as it is now."""
-        if self._round() is not None:
-            self._show_number(self.number)
-
-    def _round(self) -> BlindRound | None:
-        return self._session.record.blind_rounds.get(self._round_key)
-
-    def _showing(self) -> Showing | None:
-        of_round = self._round()
-        return None if of_round is None else of_round.showings[self.number]
-
-    def given(self) -> BlindGrade | None:
-        """Return the grade of the showing in view, or None."""
-        return self._session.record.blind_grades.get(self._round_key, {}).get(self.number)
+    @Slot()
+    def follow_settings(self) -> None:
+        """Show the way of grading and the size of keys that the settings say."""
+        large = self._settings.large_keys
+        roomy = self.screen().size().height() >= px_of_mm(self, _LEAST_SCREEN_MM)
+        height = px_of_mm(self, _LARGE_BUTTON_MM) if large and roomy else 0
+        self.head.set_least_height(height)
+        self.body.options.set_least_height(height)
+        self.body.show_way(by_percent=self._settings.by_percent, large=large)
+        self._show()
 
     def _show_number(self, number: int) -> None:
-        of_round = self._round()
+        self.number = number
+        self._show()
+
+    def _show(self) -> None:
+        of_round = self.sitting.round()
         if of_round is None:
             return
-        self.number = number
-        showing, given, count = of_round.showings[number], self.given(), len(of_round.showings)
-        place = self.tr("{0} of {1}").format(number + 1, count)
-        self._title.setText(self.tr("{0}: coupon {1}").format(of_round.grader, place))
-        graded = graded_in(self._session.record, of_round)
-        self._bar.setRange(0, count)
-        self._bar.setValue(graded)
-        self._show_coupon(showing, place)
-        note = given.note if given is not None else self._drafts.get(number, "")
-        self.foot.set_values(given.distribution if given is not None else "", note, graded=given is not None)
-        self.guide.mark_given(given.grade if given is not None else None)
-        self._ask_guide()
-        done = graded == count
-        self._state.setText(self._state_text(given, graded, count))
-        self.finish.setVisible(done)
-        self._enable()
+        given, count = self.sitting.given(self.number), len(of_round.showings)
+        place = self.tr("{0} of {1}").format(self.number + 1, count)
+        title = self.tr("{0}: coupon {1}").format(of_round.grader, place)
+        if self.sitting.at_the_bench():
+            title = self.tr("{0}, at position {1}").format(title, self._label(of_round))
+        self.head.show_progress(title, self.sitting.state_text(self.number), self.sitting.graded(), count)
+        self._show_coupon(of_round, place)
+        note = given.note if given is not None else self._drafts.get(self.number, "")
+        letter = given.distribution if given is not None else ""
+        self.body.options.set_values(letter, note, graded=given is not None)
+        self.body.show_given(given)
+        self.body.show_guide()
+        self.body.allow_giving(self.sitting.may_grade(self.number))
 
-    def _enable(self) -> None:
-        """Let nobody grade what he does not see."""
-        writable = not self._session.read_only_reason and self._can_be_seen()
-        for key in self.guide.keys.values():
-            key.setEnabled(writable)
-        self.foot.setEnabled(writable)
-
-    def _can_be_seen(self) -> bool:
-        showing = self._showing()
-        if showing is None or self._blind.basis == "bench":
-            return showing is not None
-        return self._pictures is not None and showing.coupon in self._pictures
-
-    def _state_text(self, given: BlindGrade | None, graded: int, count: int) -> str:
-        if not self._can_be_seen() and self._pictures is None:
-            return self.tr("The photo is being cut…")
-        if not self._can_be_seen():
-            return self.tr("The photo does not show this coupon; skip it")
-        if graded == count:
-            return self.tr("All {0} graded: look over what you doubt, then finish").format(count)
-        if given is not None:
-            return self.tr("you gave {0}").format(written(given.grade, given.distribution))
-        return self.tr("{0} graded").format(graded)
-
-    def _show_coupon(self, showing: Showing, place: str) -> None:
+    def _show_coupon(self, of_round: BlindRound, place: str) -> None:
+        showing = of_round.showings[self.number]
         coupon = self._session.record.coupons.get(showing.coupon)
-        if self._blind.basis == "bench":
+        if self.sitting.at_the_bench():
             position = coupon.position if coupon is not None else None
-            label = position.label if position is not None else ""
-            self.view.show_place(position, self.tr("Coupon {0}, at position {1}").format(place, label))
+            self.body.show_place(
+                position, self.tr("Coupon {0}, at position {1}").format(place, self._label(of_round))
+            )
             return
-        image = (self._pictures or {}).get(showing.coupon)
-        self.view.show_picture(image, showing.turn, self.tr("Picture of coupon {0}").format(place))
+        image = (self.sitting.pictures or {}).get(showing.coupon)
+        outline = outline_on_board(self._session.record, coupon) if coupon is not None else ()
+        self.body.show_picture(image, showing.turn, outline, self.tr("Picture of coupon {0}").format(place))
 
-    def _ask_guide(self) -> None:
-        self.guide.ask_for(GuideRequest(self.foot.pattern(), "middle", self.guide.picture_height()))
+    def _label(self, of_round: BlindRound) -> str:
+        coupon = self._session.record.coupons.get(of_round.showings[self.number].coupon)
+        return place_words(coupon) if coupon is not None else ""
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
-        self.view.set_scheme(scheme)
-        self.guide.set_scheme(scheme)
+        self.body.set_scheme(scheme)
 
     # ---- what the grader does
 
     @Slot(int)
     def give(self, grade: int, percent: float | None = None) -> None:
         """Give the coupon in view a grade and go on to the next that has none."""
-        of_round = self._round()
-        if of_round is None or self._session.read_only_reason or not self._can_be_seen():
+        of_round = self.sitting.round()
+        if of_round is None or not self.sitting.may_grade(self.number):
             return
-        letter = self.foot.letter() if carries_letter(grade) else ""
-        given = GivenBlind(of_round.key, self.number, grade, letter, percent, self.foot.note())
+        options = self.body.options
+        letter = options.letter() if carries_letter(grade) else ""
+        given = GivenBlind(of_round.key, self.number, grade, letter, percent, options.note())
         if self._done(give_blind, given) is None:
             return
         self._drafts.pop(self.number, None)
-        self.graded.emit(self.tr("{0}: {1}").format(self.number + 1, written(grade, letter)))
+        if self._settings.say_grades:
+            say(self, self.tr("{0}: {1}").format(self.number + 1, written(grade, letter)))
         following = next_showing(self._session.record, of_round, self.number)
         self._show_number(self.number if following is None else following)
         if following is None:
-            self.finish.setFocus()
+            self.head.finish.setFocus()
+
+    @Slot(float)
+    def give_percent(self, percent: float) -> None:
+        """Give the coupon in view a percent, and the grade that it is."""
+        self.give(grade_from_percent(percent), percent)
 
     def _done(self, operation: Callable[..., object], *arguments: object) -> ChangeSet | None:
-        changes = self._do(operation, *arguments, origin=self)
-        if changes is not None and changes.tables:
-            self._steps.append(self._session.newest_step())
-            self.stepped.emit()
+        changes = self.sitting.do(operation, *arguments, origin=self)
+        self.stepped.emit()
         return changes
 
     @Slot(str)
     def _change_letter(self, letter: str) -> None:
-        given = self.given()
+        given = self.sitting.given(self.number)
         if given is not None and carries_letter(given.grade) and given.distribution != letter:
-            self._correct(given, letter, given.note)
-        self._ask_guide()
+            self._correct(given._replace(distribution=letter))
 
     @Slot(str)
     def _change_note(self, note: str) -> None:
-        given = self.given()
+        given = self.sitting.given(self.number)
         if given is None:
             self._drafts[self.number] = note
         elif given.note != note.strip():
-            self._correct(given, given.distribution, note)
+            self._correct(given._replace(note=note))
 
-    def _correct(self, given: BlindGrade, letter: str, note: str) -> None:
-        corrected = GivenBlind(given.round, given.number, given.grade, letter, given.percent, note)
-        if self._done(give_blind, corrected) is not None:
-            self.show_again()
+    def _correct(self, new: BlindGrade) -> None:
+        if self.sitting.give_again(new, self) is not None:
+            self.stepped.emit()
+            self._show()
+
+    @Slot(bool)
+    def _change_way(self, by_percent: bool) -> None:
+        self._settings.by_percent = by_percent
+        # Only a convenience for the next time: a disk that refuses is no reason to interrupt.
+        with contextlib.suppress(InputError):
+            save_settings(self._settings)
+        self.follow_settings()
 
     @Slot()
     def withdraw(self) -> None:
         """Take the grade of the showing in view back."""
-        if self.given() is not None and self._done(withdraw_blind, self._round_key, self.number) is not None:
-            self.show_again()
+        given = self.sitting.given(self.number)
+        if given is not None and self._done(withdraw_blind, given.round, given.number) is not None:
+            self._show()
 
     @Slot()
     def go_back(self) -> None:
@@ -281,27 +246,21 @@ class RoundPage(QWidget):
         self._step(1)
 
     def _step(self, by: int) -> None:
-        self.foot.finish_note()
-        of_round = self._round()
+        self.body.options.finish_note()
+        of_round = self.sitting.round()
         if of_round is not None:
             self._show_number((self.number + by) % len(of_round.showings))
 
     @Slot()
     def finish_if_done(self) -> None:
         """Close the round, when every showing has a grade."""
-        of_round = self._round()
-        if of_round is None or graded_in(self._session.record, of_round) < len(of_round.showings):
+        of_round = self.sitting.round()
+        if of_round is None or self.sitting.graded() < len(of_round.showings):
             return
-        self.foot.finish_note()
+        self.body.options.finish_note()
         if self._do(finish_round, of_round.key, origin=self) is not None:
-            self._steps.clear()
+            self.sitting.sit_down(of_round.key)
             self.finished.emit()
-
-    # ---- undo, of this sitting alone
-
-    def can_undo(self) -> bool:
-        """Return whether the newest step is one of this sitting."""
-        return bool(self._steps) and self._session.newest_step() == self._steps[-1]
 
     def undo(self) -> None:
         """Take the last step of this sitting back and show what it was about.
@@ -309,24 +268,32 @@ class RoundPage(QWidget):
         Raises:
             InputError: the disk refused.
         """
-        if not self.can_undo():
-            return
-        changes = self._session.undo(origin=self)
-        self._steps.pop()
+        number = self.sitting.undo(self)
         self.stepped.emit()
-        if changes is not None and changes.summary.parts:
-            self._show_number(int(changes.summary.parts[0]) - 1)
+        if number is not None:
+            self._show_number(number)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Grade by keys: digits, T for ten, letters, arrows."""
+        """Grade by keys: digits, T for ten, letters, arrows; or by the slider's keys."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._finishes(event):
+            self.finish_if_done()
+            return
         # A key held down must not grade the coupons that follow.
         text = "" if event.isAutoRepeat() else event.text().upper()
         plain = event.modifiers() in (Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.KeypadModifier)
-        if plain and len(text) == 1 and text in "0123456789T":
+        by_keys = not self.body.is_by_percent()
+        if not by_keys and self.body.picker.press(event):
+            return
+        if plain and by_keys and len(text) == 1 and text in "0123456789T":
             self.give(10 if text == "T" else int(text))
-        elif plain and len(text) == 1 and text in "SGPH" and self.foot.isEnabled():
-            self.foot.press_letter(text)
+        elif plain and len(text) == 1 and text in "SGPH" and self.sitting.may_grade(self.number):
+            self.body.options.press_letter(text)
         elif event.key() in self._moves and not event.isAutoRepeat():
             self._moves[event.key()]()
         else:
             super().keyPressEvent(event)
+
+    def _finishes(self, event: QKeyEvent) -> bool:
+        """Return whether Enter closes the round: on its button, or with Ctrl; else it may give a percent."""
+        control = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+        return not event.isAutoRepeat() and (control or self.window().focusWidget() is self.head.finish)

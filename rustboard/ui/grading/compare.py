@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, QSize, Qt, Signal, Slot
 from PySide6.QtGui import QColor, QImage, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from rustboard.session.jobs import Progress
-from rustboard.session.pictures import CutRequest, GuidePicture, GuideRequest, guide_picture
+from rustboard.session.pictures import CutRequest, GuideRequest, guide_picture, same_cut, same_guide
 from rustboard.support.problems import InputError
-from rustboard.ui.bridge import JobBridge
+from rustboard.ui.ahead import Ahead
 from rustboard.ui.coupon_pictures import cut_images, image_of
 from rustboard.ui.guide.strip import limits_text
 from rustboard.ui.theme import Scheme
@@ -17,6 +19,27 @@ from rustboard.ui.wording import number
 
 _TALLEST = 1_440
 _SHARE_OF_WINDOW = 0.92
+
+
+def large_guide(request: GuideRequest, grade: int, progress: Progress) -> tuple[QImage, float]:
+    """Draw one reference picture large, as an image, and say its percent; a job."""
+    picture = guide_picture(replace(request, height_px=_TALLEST), grade, progress)
+    return image_of(picture.rgb, picture.mask), picture.percent
+
+
+def prepare_large(ahead: Ahead, request: GuideRequest, grade: int, cut: CutRequest | None) -> None:
+    """Make ahead what the comparison of another coupon will begin with.
+
+    Args:
+        ahead: keeps it.
+        request: for its reference pictures.
+        grade: it begins at.
+        cut: how to cut the coupon large, or None when there is no photo of it.
+    """
+    if cut is not None:
+        ahead.prepare("large coupon", same_cut(cut), cut_images, cut)
+    if request.coupon is not None:  # on plain steel it is soon drawn, and the same for every coupon
+        ahead.prepare("large guide", (*same_guide(request), grade), large_guide, request, grade)
 
 
 class LargePicture(QWidget):
@@ -71,15 +94,14 @@ class CompareDialog(QDialog):
         self,
         title: str,
         request: GuideRequest,
-        bridge: JobBridge,
+        ahead: Ahead,
         scheme: Scheme,
         parent: QWidget,
     ) -> None:
         """Show a coupon; the reference picture follows when it is drawn."""
         super().__init__(parent)
-        self._request, self._bridge = request, bridge
+        self._request, self._ahead = request, ahead
         self._grade = 5
-        self._job: Progress | None = None
         self.setWindowTitle(title[:200])
         self._coupon, self._guide = LargePicture(scheme), LargePicture(scheme)
         self._day = QLabel()
@@ -96,7 +118,6 @@ class CompareDialog(QDialog):
         self._close = QPushButton(self.tr("Close"))
         self._lay_out(parent.window())
         self._wire()
-        self._show(5)
 
     def _lay_out(self, window: QWidget) -> None:
         pictures = QHBoxLayout()
@@ -130,7 +151,9 @@ class CompareDialog(QDialog):
         self._day.setText(self.tr("The coupon: {0}").format(day))
         self._coupon.show_image(image, self._day.text())
         if request is not None:
-            self._bridge.start("large coupon", cut_images, request, done=self._cut, failed=self._keep, owner=self)
+            self._ahead.ask(
+                "large coupon", same_cut(request), cut_images, request, done=self._cut, failed=self._keep, owner=self
+            )
 
     def _cut(self, images: dict[int, QImage]) -> None:
         for image in images.values():
@@ -157,23 +180,20 @@ class CompareDialog(QDialog):
         self._more.setEnabled(self._grade > 0)
         self._give.setText(self.tr("Give grade {0}").format(self._grade))
         self._text.setText(self.tr("Reference for grade {0}: {1}").format(self._grade, limits_text(self._grade)))
-        if self._job is not None:
-            self._job.cancel()
-        request = GuideRequest(
-            self._request.pattern,
-            self._request.at,
-            _TALLEST,
-            self._request.coupon,
-            self._request.outline,
-            self._request.margin_mm,
-        )
-        self._job = self._bridge.start(
-            "large", guide_picture, request, self._grade, done=self._come, failed=self._fail, owner=self
+        self._ahead.ask(
+            "large guide",
+            (*same_guide(self._request), self._grade),
+            large_guide,
+            self._request,
+            self._grade,
+            done=self._come,
+            failed=self._fail,
+            owner=self,
         )
 
-    def _come(self, picture: GuidePicture) -> None:
-        name = self.tr("Reference picture of {0} % rusted").format(number(picture.percent, 3))
-        self._guide.show_image(image_of(picture.rgb, picture.mask), name)
+    def _come(self, drawn: tuple[QImage, float]) -> None:
+        image, percent = drawn
+        self._guide.show_image(image, self.tr("Reference picture of {0} % rusted").format(number(percent, 3)))
 
     def _fail(self, error: InputError) -> None:
         self._guide.show_image(None, str(error))

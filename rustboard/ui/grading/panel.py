@@ -3,36 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import cast
 
 from PySide6.QtCore import QCoreApplication, Qt, Signal, Slot
-from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QSplitter, QVBoxLayout, QWidget
 
-from rustboard.board.grade import Source, carries_letter
-from rustboard.board.model import Coupon, Grading, Inspection, Photo
+from rustboard.board.grade import carries_letter
+from rustboard.board.model import Coupon, Grading, Inspection
 from rustboard.board.record import BoardRecord
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
+from rustboard.scales.rust_grade import grade_from_percent
 from rustboard.session.changes import ChangeSet
 from rustboard.session.grading_round import neighbour, next_ungraded
-from rustboard.session.pictures import GuideRequest, outline_on_board
 from rustboard.session.session import Session
-from rustboard.support.settings import Settings
+from rustboard.support.problems import InputError
+from rustboard.support.settings import Settings, save_settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import CouponPictures
 from rustboard.ui.doing import Do
-from rustboard.ui.grading.compare import CompareDialog
-from rustboard.ui.grading.coupon_views import CouponViews, Shot
-from rustboard.ui.grading.options import GradingOptions
+from rustboard.ui.grading.body import GradingBody
+from rustboard.ui.grading.corrections import Corrections
 from rustboard.ui.grading.photo_line import PhotoLine
-from rustboard.ui.guide.strip import GuideStrip
-from rustboard.ui.theme import Scheme
+from rustboard.ui.guide.options import GradingOptions
+from rustboard.ui.spoken import graded_sentence, say
+from rustboard.ui.theme import Scheme, px_of_mm
 from rustboard.ui.wording import coupon_title, day_text, grade_text, tool_tip
 
-_WIDE = 900
 _TABLES = ("inspection", "treatment", "board", "coupon", "photo", "measurement")
-_GROUND_PX = 640  # longer side of the coupon that the guide is painted on
-_PLATE = ((0.0, 0.0), (60.0, 0.0), (60.0, 120.0), (0.0, 120.0))  # stands for a coupon of unknown size
+_SHARES = {(False, False): 0.53, (False, True): 0.6, (True, False): 0.68, (True, True): 0.7}
+"""Of the page's height, by whether it is graded by percent and with large keys."""
+
+_LEAST_PAGE = 400
+_LARGE_BUTTON_MM = 12.0
+_LEAST_SCREEN_MM = 150.0  # height of a screen that has room for large buttons
 
 
 class GradingPanel(QFrame):
@@ -62,11 +65,9 @@ class GradingPanel(QFrame):
     ) -> None:
         """Build the panel; ``do`` runs an operation and shows what the disk or the rules refuse."""
         super().__init__(parent)
-        self._session, self._pictures, self._bridge, self._do = session, pictures, bridge, do
-        self._scheme = scheme
+        self._session, self._do, self._settings = session, do, settings
+        self._followed = (False, False)
         self.coupon: int | None = None
-        self._drafts: dict[tuple[int, int], str] = {}
-        self._noted = (0, 0)  # coupon and inspection that the note on the screen belongs to
         self.setProperty("card", True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._title = QLabel()
@@ -80,24 +81,26 @@ class GradingPanel(QFrame):
         self._large = QPushButton(self.tr("Large…"))
         self._close = QPushButton(self.tr("Close"))
         self.options = GradingOptions(self)
+        self._corrections = Corrections(session, do, self.options, self)
         self.photo_line = PhotoLine(session, do, settings)
         self.options.add(self.photo_line)
-        self.views = CouponViews(scheme)
-        self.guide = GuideStrip(bridge, scheme)
+        self.body = GradingBody(session, pictures, bridge, self.options, scheme)
+        self.views, self.guide, self.picker = self.body.views, self.body.guide, self.body.picker
         key = Qt.Key
         self._moves: dict[int, Callable[[], object]] = {
             key.Key_Left: self.go_back,
             key.Key_Right: self.go_on,
             key.Key_Escape: self.close_asked.emit,
             key.Key_Delete: self.withdraw,
-            key.Key_L: self.open_large,
+            key.Key_L: self.body.open_large,
             key.Key_Return: self.photo_line.take_over,
             key.Key_Enter: self.photo_line.take_over,
             key.Key_N: self.options.edit_note,
             key.Key_C: self.options.toggle_on_coupon,
         }
         self._lay_out()
-        self._wire()
+        self._wire(pictures)
+        self.follow_settings()
 
     def _lay_out(self) -> None:
         head = QHBoxLayout()
@@ -112,32 +115,31 @@ class GradingPanel(QFrame):
             each.setToolTip(tip)
             each.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the keyboard with the grades
             head.addWidget(each)
-        body = QHBoxLayout()
-        body.setSpacing(8)
-        body.addWidget(self.views, 2)
-        body.addWidget(self.guide, 5)
         column = QVBoxLayout(self)
         column.setContentsMargins(6, 4, 6, 6)
         column.setSpacing(5)
         column.addLayout(head)
         column.addWidget(self.options)
-        column.addLayout(body, 1)
+        column.addWidget(self.body, 1)
 
-    def _wire(self) -> None:
+    def _wire(self, pictures: CouponPictures) -> None:
         self._back.clicked.connect(self.go_back)
         self._skip.clicked.connect(self.go_on)
-        self._large.clicked.connect(self.open_large)
+        self._large.clicked.connect(self.body.open_large)
         self._close.clicked.connect(self.close_asked)
-        self.guide.given.connect(self.give)
-        self.options.letter_changed.connect(self._change_letter)
-        self.options.guide_changed.connect(self._show_guide)
-        self.options.note_entered.connect(self._change_note)
+        self.body.given.connect(self.give)
+        self.body.percent_given.connect(self.give_percent)
+        self.body.left.connect(self.setFocus)
+        self.body.refused.connect(self.told)
+        self.options.guide_changed.connect(self._show_pictures)
+        self.options.by_percent_changed.connect(self._change_way)
+        self._corrections.told.connect(self.told)
         self.options.withdraw_asked.connect(self.withdraw)
         self.options.left.connect(self.setFocus)
-        self.photo_line.go_to.connect(self.show_coupon)
-        self.photo_line.finished.connect(self.finished)
+        self.photo_line.go_to.connect(self._go_on_to)
+        self.photo_line.finished.connect(self._finish)
         self.photo_line.told.connect(self.told)
-        self._pictures.arrived.connect(self._show_pictures)
+        pictures.arrived.connect(self._show_pictures)
 
     # ---- what is shown
 
@@ -174,115 +176,117 @@ class GradingPanel(QFrame):
         coupon, inspection = self._coupon(), self.inspection()
         if coupon is None or inspection is None:
             return
+        if _way_in(self._settings) != self._followed:  # changed in another window
+            self.follow_settings()
+            return
         record, grading = self._session.record, self.grading()
         self._title.setText(coupon_title(record, coupon))
         self._title.setToolTip(tool_tip(self._title.text()))
         self._state.setText(_state_text(record, inspection, grading))
-        letter = grading.distribution if grading is not None else ""
-        self._noted = (coupon.key, inspection.key)
-        note = grading.note if grading is not None else self._drafts.get(self._noted, "")
-        self.options.set_values(letter, note, graded=grading is not None)
+        self._corrections.show_coupon(coupon.key, inspection.key)
         self.photo_line.show_coupon(coupon.key, inspection.key)
-        self.guide.mark_given(grading.grade if grading is not None else None)
         writable = not self._session.read_only_reason
         self.options.setEnabled(writable)
-        for key in self.guide.keys.values():
-            key.setEnabled(writable)
-        self._show_pictures()
+        self.body.allow_giving(writable)
+        self.body.show_coupon(coupon, inspection, grading)
+        self._prepare_next()
 
     @Slot()
     def _show_pictures(self) -> None:
-        coupon, inspection = self._coupon(), self.inspection()
-        if coupon is None or inspection is None:
+        self.body.show_pictures()
+        self._prepare_next()
+
+    def _prepare_next(self) -> None:
+        """Have the pictures made of the coupon that comes next, or would if all were graded."""
+        coupon, inspection, record = self._coupon(), self.inspection(), self._session.record
+        if coupon is None or inspection is None or not self.isVisible():
             return
-        record = self._session.record
-        now, before, first = record.newest_photo(inspection), record.photo_before(inspection), record.first_photo()
-        for photo in (now, before, first):
-            self._pictures.want(photo)
-        shots = [Shot(None, _say("now"))] if now is None else []
-        shots.extend(
-            Shot(self._pictures.image(photo, coupon.key), _when(self._session, photo))
-            for photo in dict.fromkeys((now, before, first))
-            if photo is not None
-        )
-        self._share_room()
-        self.views.show_shots(tuple(shots), coupon.outline_mm)
-        self._show_guide()
-
-    @Slot()
-    def _show_guide(self) -> None:
-        self.guide.ask_for(self.guide_request(self.guide.picture_height()))
-
-    def guide_request(self, height_px: int) -> GuideRequest:
-        """Return which reference pictures the options ask for."""
-        coupon = self._coupon()
-        if coupon is None or not self.options.on_coupon():
-            return GuideRequest(self.options.pattern(), self.options.place(), height_px)
-        cut = self._pictures.request_for(self._session.record.first_photo(), coupon.key, _GROUND_PX)
-        outline = outline_on_board(self._session.record, coupon) or coupon.outline_mm or _PLATE
-        margin = self._session.record.board.edge_margin_mm
-        return GuideRequest(self.options.pattern(), self.options.place(), height_px, cut, outline, margin)
+        following = next_ungraded(record, inspection.key, coupon.key)
+        if following in (None, coupon.key):
+            following = neighbour(record, coupon.key, 1)
+        self.body.prepare(record.coupons.get(following or 0))
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
-        self._scheme = scheme
-        self.views.set_scheme(scheme)
-        self.guide.set_scheme(scheme)
+        self.body.set_scheme(scheme)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Leave the room to the keys where the window is narrow."""
-        super().resizeEvent(event)
-        self._share_room()
+    def follow_settings(self) -> None:
+        """Show the way of grading and the size of keys that the settings say."""
+        large = self._settings.large_keys
+        self._followed = _way_in(self._settings)
+        self.options.show_by_percent(self._settings.by_percent)
+        roomy = self.screen().size().height() >= px_of_mm(self, _LEAST_SCREEN_MM)
+        self.body.show_way(self._settings.by_percent, large, roomy)
+        height = px_of_mm(self, _LARGE_BUTTON_MM) if large and roomy else 0
+        for each in (self._back, self._skip, self._large, self._close):
+            each.setMinimumHeight(height)
+        self.options.set_least_height(height)
+        self.photo_line.set_least_height(height)
+        self._show()
+        self.take_room()
 
-    def _share_room(self) -> None:
-        photographed = self._session.record.first_photo() is not None
-        self.views.setVisible(photographed and self.width() >= _WIDE)
+    def take_room(self) -> None:
+        """Take the share of the page's height that grading wants: pictures to compare want more than keys."""
+        page = self.parentWidget()
+        if isinstance(page, QSplitter):
+            height = max(page.height(), _LEAST_PAGE)
+            own = round(height * _SHARES[_way_in(self._settings)])
+            page.setSizes([height - own, own])
 
     # ---- what the user does
 
     @Slot(int)
     def give(self, grade: int) -> None:
         """Give the coupon a grade and go on to the next that has none."""
+        self._give(grade, None)
+
+    @Slot(float)
+    def give_percent(self, percent: float) -> None:
+        """Give the coupon a percent, and the grade that it is, and go on to the next that has none."""
+        self._give(grade_from_percent(percent), percent)
+
+    def _give(self, grade: int, percent: float | None) -> None:
         coupon, inspection = self._coupon(), self.inspection()
         if coupon is None or inspection is None:
             return
         letter = self.options.letter() if carries_letter(grade) else ""
         grader = inspection.grader or self._session.who
-        given = GivenGrade(coupon.key, inspection.key, grade, letter, grader=grader, note=self.options.note())
+        note = self.options.note()
+        given = GivenGrade(coupon.key, inspection.key, grade, letter, percent, grader, note=note)
         first_time = self.grading() is None
         if self._do(grade_coupon, given, origin=self) is None:
             return
-        self._drafts.pop((coupon.key, inspection.key), None)
+        self._corrections.forget_draft(coupon.key, inspection.key)
         following = next_ungraded(self._session.record, inspection.key, coupon.key)
         if following is not None:
-            self.show_coupon(following)
+            self._go_on_to(following)
         elif first_time:
-            self.finished.emit()
+            self._finish()
 
-    @Slot(str)
-    def _change_letter(self, letter: str) -> None:
-        grading = self.grading()
-        if grading is None or not carries_letter(grading.grade) or grading.distribution == letter:
-            return
-        if self._correct(grading, letter, grading.note) is None:
-            self.options.show_letter(grading.distribution)
+    @Slot(int)
+    def _go_on_to(self, following: int) -> None:
+        """Show the next coupon; what was recorded of this one is said first."""
+        self._say_grade(following)
+        self.show_coupon(following)
 
-    @Slot(str)
-    def _change_note(self, note: str) -> None:
-        grading = self._session.record.grading(*self._noted)
-        if grading is None:
-            self._drafts[self._noted] = note
-            if note.strip():
-                self.told.emit(self.tr("The note waits for this coupon's grade and is written with it."))
-        elif grading.note != note.strip():
-            self._correct(grading, grading.distribution, note)
+    @Slot()
+    def _finish(self) -> None:
+        self._say_grade(None)
+        self.finished.emit()
 
-    def _correct(self, grading: Grading, letter: str, note: str) -> ChangeSet | None:
-        source = cast("Source", grading.source)
-        given = GivenGrade(
-            grading.coupon, grading.inspection, grading.grade, letter, grading.percent, grading.grader, source, note
-        )
-        return self._do(grade_coupon, given, origin=self)
+    def _say_grade(self, following: int | None) -> None:
+        coupon, grading, coupons = self._coupon(), self.grading(), self._session.record.coupons
+        if self._settings.say_grades and coupon is not None and grading is not None:
+            say(self, graded_sentence(coupon, grading, coupons.get(following or 0)))
+
+    @Slot(bool)
+    def _change_way(self, by_percent: bool) -> None:
+        self._settings.by_percent = by_percent
+        self.follow_settings()
+        try:
+            save_settings(self._settings)
+        except InputError as error:
+            self.told.emit(str(error))
 
     @Slot()
     def withdraw(self) -> None:
@@ -301,33 +305,16 @@ class GradingPanel(QFrame):
         """Show the coupon after this one on the board."""
         self.show_coupon(neighbour(self._session.record, self.coupon or 0, 1) or self.coupon or 0)
 
-    @Slot()
-    def open_large(self) -> None:
-        """Compare the coupon, large, with one reference picture after the other."""
-        coupon = self._coupon()
-        if coupon is None:
-            return
-        photo = self._session.record.newest_photo(self.inspection())
-        dialog = CompareDialog(self._title.text(), self.guide_request(0), self._bridge, self._scheme, self)
-        image, request = self._pictures.image(photo, coupon.key), self._pictures.request_for(photo, coupon.key)
-        dialog.show_coupon(image, request, _when(self._session, photo))
-        latest = self._session.record.latest(coupon.key, self.inspection())
-        dialog.start_at(latest.grade if latest is not None else 10)
-        self._wire_large(dialog)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.open()
-
-    def _wire_large(self, dialog: CompareDialog) -> None:
-        if self._session.read_only_reason:
-            dialog.forbid_giving()
-        dialog.given.connect(self.give)
-
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Grade by keys: digits, T for ten, letters, arrows."""
+        """Grade by keys: digits, T for ten, letters, arrows; by percent, those of the slider come first."""
         # A key held down must not grade the coupons that follow.
         text = "" if event.isAutoRepeat() else event.text().upper()
         plain = event.modifiers() in (Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.KeypadModifier)
-        if plain and len(text) == 1 and text in "0123456789T" and not self._session.read_only_reason:
+        if text == "%":
+            self.options.toggle_by_percent()
+        elif self._settings.by_percent and self.picker.press(event):
+            return
+        elif plain and len(text) == 1 and text in "0123456789T" and not self._session.read_only_reason:
             self.give(10 if text == "T" else int(text))
         elif plain and len(text) == 1 and text in "SGPH" and not self._session.read_only_reason:
             self.options.press_letter(text)
@@ -337,15 +324,12 @@ class GradingPanel(QFrame):
             super().keyPressEvent(event)
 
 
+def _way_in(settings: Settings) -> tuple[bool, bool]:
+    return (settings.by_percent, settings.large_keys)
+
+
 def _say(text: str) -> str:
     return QCoreApplication.translate("grading", text)
-
-
-def _when(session: Session, photo: Photo | None) -> str:
-    """Return of when a picture is: now, or the day of an older one."""
-    if photo is None or photo.inspection == session.selection.inspection:
-        return _say("now")
-    return day_text(session.record.day_of_photo(photo))
 
 
 def _state_text(record: BoardRecord, inspection: Inspection, grading: Grading | None) -> str:

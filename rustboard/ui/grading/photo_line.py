@@ -72,6 +72,11 @@ class PhotoLine(QWidget):
         self._reserve_room(inspection)
         self._show()
 
+    def set_least_height(self, px: int) -> None:
+        """Make everything to press at least this high; 0 for as high as it is otherwise."""
+        for each in (self._take, self._blind):
+            each.setMinimumHeight(px)
+
     def _follow_settings(self) -> None:
         """Show the tick as it is; it can be taken off where the photos are looked at, too."""
         self._blind.blockSignals(True)

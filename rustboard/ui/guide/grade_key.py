@@ -9,6 +9,11 @@ from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 from rustboard.ui.theme import Scheme, grade_colour, grade_ink, px_of_mm
 
 LEAST_MM = 15.0
+"""Least width of a key, so that a finger finds it."""
+
+LARGE_MM = 20.0
+"""Least width of a large key, for a thumb in a glove."""
+
 _PICTURE_LEAST = 40
 
 
@@ -27,6 +32,7 @@ class GradeKey(QAbstractButton):
         self._scheme = scheme
         self._picture: QImage | None = None
         self._given = False
+        self._large = False
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setText(str(grade))
@@ -36,11 +42,20 @@ class GradeKey(QAbstractButton):
 
     def sizeHint(self) -> QSize:
         """Return a comfortable size."""
-        return QSize(px_of_mm(self, LEAST_MM) + 12, 190)
+        return QSize(self._least_width() + 12, 190)
 
     def minimumSizeHint(self) -> QSize:
-        """Return the least size: 15 mm wide, so that a finger finds it."""
-        return QSize(px_of_mm(self, LEAST_MM), self._foot_height() + 8)
+        """Return the least size: wide enough for a finger, or for a thumb in a glove."""
+        return QSize(self._least_width(), self._foot_height() + 8)
+
+    def _least_width(self) -> int:
+        return px_of_mm(self, LARGE_MM if self._large else LEAST_MM)
+
+    def set_large(self, large: bool) -> None:
+        """Be large enough for a thumb in a glove, or as otherwise."""
+        self._large = large
+        self.updateGeometry()
+        self.update()
 
     def set_picture(self, picture: QImage | None) -> None:
         """Show a reference picture."""
@@ -59,7 +74,7 @@ class GradeKey(QAbstractButton):
         self.update()
 
     def _foot_height(self) -> int:
-        return max(px_of_mm(self, 9.0), round(QFontMetricsF(self.font()).height() * 2.3))
+        return max(px_of_mm(self, 12.0 if self._large else 9.0), round(QFontMetricsF(self.font()).height() * 2.3))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint picture, digit and percent."""

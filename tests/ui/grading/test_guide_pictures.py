@@ -96,7 +96,7 @@ def test_least_middle_and_most_of_each_grade_can_be_shown(grading, pattern, plac
     choose(box(grading, "Guide shows"), pattern)
     choose(box(grading, "Area shown"), place)
     assert all(pictures(grading).values())
-    request = grading.panel.guide_request(100)
+    request = grading.panel.body.guide_request(100)
     assert request.pattern == "SGP"[pattern]
     assert request.at == ("lightest", "middle", "heaviest")[place]
 

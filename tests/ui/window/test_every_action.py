@@ -26,6 +26,7 @@ from window_driving import (
 
 from rustboard.operations.plans import whole_plan_of
 from rustboard.session.new_board import read_plan
+from rustboard.support.settings import load_settings
 from rustboard.ui.actions import ACTIONS, MENUS
 
 Story = Callable[[Person, Path], None]
@@ -264,6 +265,16 @@ def remove_inspection(person: Person, yard: Path) -> None:
     assert person.reads("No inspection yet")
 
 
+def blind(person: Person, yard: Path) -> None:
+    person.answers.dialogs = [accept]
+    person.do("inspection.blind")
+    assert person.answers.asked == ["StartBlindDialog"]
+    assert person.window.page is None
+    assert person.window.blind.blind_page is not None
+    person.press("Do not grade blind")
+    assert person.page.isVisible()
+
+
 def earlier(person: Person, yard: Path) -> None:
     person.answers.dialogs = [accept]
     person.do("inspection.add")
@@ -370,6 +381,28 @@ def dressed_in(scheme: str) -> Story:
     return dress
 
 
+def large_keys(person: Person, yard: Path) -> None:
+    person.tap("A1")
+    before = person.panel.guide.minimumSizeHint().height()
+    person.do("view.large_keys")
+    assert person.checked("view.large_keys")
+    assert person.panel.guide.minimumSizeHint().height() > before
+    person.do("view.large_keys")
+    assert not person.checked("view.large_keys")
+    assert person.panel.guide.minimumSizeHint().height() == before
+
+
+def say_grades(person: Person, yard: Path) -> None:
+    person.do("view.say_grades")
+    assert person.checked("view.say_grades")
+    assert load_settings().say_grades
+    person.tap("A1")
+    person.key("7")  # nobody listens here, and nothing comes of it
+    assert person.grading() == "C02"
+    person.do("view.say_grades")
+    assert not load_settings().say_grades
+
+
 def keys(person: Person, yard: Path) -> None:
     said = []
     person.answers.dialogs = [lambda dialog: said.extend(_rows(dialog))]
@@ -383,6 +416,14 @@ def _rows(dialog: QDialog) -> list[tuple[str, str]]:
     return [
         (dialog.table.item(row, 0).text(), dialog.table.item(row, 1).text()) for row in range(dialog.table.rowCount())
     ]
+
+
+def practise(person: Person, yard: Path) -> None:
+    seen = []
+    person.answers.dialogs = [lambda dialog: seen.append((dialog.start.grader(), dialog.start.start.isEnabled()))]
+    person.do("help.practice")
+    assert person.answers.asked == ["PracticeDialog"]
+    assert seen == [("Ann", True)]
 
 
 def about(person: Person, yard: Path) -> None:
@@ -423,6 +464,7 @@ STORIES: dict[str, Story] = {
     "inspection.edit": edit_inspection,
     "inspection.remove": remove_inspection,
     "inspection.agreement": agreement,
+    "inspection.blind": blind,
     "inspection.earlier": earlier,
     "inspection.later": later,
     "board.treatments": treatments,
@@ -434,11 +476,14 @@ STORIES: dict[str, Story] = {
     **photo_stories.STORIES,
     "view.table": table,
     "view.timeline": timeline,
+    "view.large_keys": large_keys,
+    "view.say_grades": say_grades,
     "view.system": dressed_in("system"),
     "view.light": dressed_in("light"),
     "view.dark": dressed_in("dark"),
     "view.sunlight": dressed_in("sunlight"),
     "help.keys": keys,
+    "help.practice": practise,
     "help.about": about,
 }
 

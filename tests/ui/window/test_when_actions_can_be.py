@@ -12,7 +12,8 @@ from window_driving import START, graded, made_board
 from rustboard.operations.coupons import edit_coupon as edit_coupon_operation
 
 ALWAYS = {"file.shelf", "file.new", "file.from_plan", "file.open", "file.second_window", "file.close"}
-ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about"}
+ALWAYS |= {"view.large_keys", "view.say_grades"}
+ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about", "help.practice"}
 ANY_BOARD = ALWAYS | {"file.like", "file.copy", "file.report", "file.audit", "view.table", "view.timeline"}
 ANY_BOARD |= {"file.save_plan", "file.paper", "board.plan"}
 ANY_BOARD |= {"inspection.agreement", "inspection.earlier", "inspection.later"}

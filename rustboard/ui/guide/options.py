@@ -20,6 +20,7 @@ class GradingOptions(QWidget):
     Signals:
         letter_changed(str): a distribution letter was pressed, or "" when it was let go.
         guide_changed(): other reference pictures are wanted.
+        by_percent_changed(bool): coupons are to be graded by a percent, or by the keys again.
         note_entered(str): a note was finished.
         withdraw_asked(): the grade at this inspection is to be taken back.
         left(): the keyboard should go back to the keys.
@@ -27,6 +28,7 @@ class GradingOptions(QWidget):
 
     letter_changed = Signal(str)
     guide_changed = Signal()
+    by_percent_changed = Signal(bool)
     note_entered = Signal(str)
     withdraw_asked = Signal()
     left = Signal()
@@ -62,14 +64,22 @@ class GradingOptions(QWidget):
         self._note.setMaxLength(20_000)
         self._note.setMinimumWidth(90)
         self._withdraw = QPushButton(self.tr("Withdraw grade"))
+        self._by_percent = QPushButton(self.tr("%  By percent"))
+        self._by_percent.setCheckable(True)
+        self._by_percent.setAccessibleName(self.tr("Grade by percent"))
+        self._by_percent.setToolTip(
+            self.tr("Choose the percent rusted with a slider and its live picture; the grade follows. Key: %")
+        )
+        row.addWidget(self._by_percent)
         row.addWidget(QLabel(self.tr("Guide:")))
         for each in (self._pattern, self._place, self._own):
             row.addWidget(each)
         row.addWidget(self._note)
         row.addWidget(self._withdraw)
         # A click leaves the keyboard where it is, so that the keys for grades work on; Tab still comes here.
-        for choice in (self._pattern, self._place, self._own, self._withdraw):
+        for choice in (self._by_percent, self._pattern, self._place, self._own, self._withdraw):
             choice.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self._may_be_own = True
         self._note_before = ""
         self._note.installEventFilter(self)
         self._wire()
@@ -87,8 +97,14 @@ class GradingOptions(QWidget):
         self._pattern.activated.connect(self.guide_changed)
         self._place.activated.connect(self.guide_changed)
         self._own.toggled.connect(self.guide_changed)
+        self._by_percent.toggled.connect(self.by_percent_changed)
         self._note.editingFinished.connect(self.finish_note)
         self._withdraw.clicked.connect(self.withdraw_asked)
+
+    def leave_out_own(self) -> None:
+        """Offer no guide on the coupon itself, which would show what it was like before."""
+        self._may_be_own = False
+        self._own.hide()
 
     def add(self, widget: QWidget) -> None:
         """Put something of the panel's at the end of the line."""
@@ -118,6 +134,24 @@ class GradingOptions(QWidget):
     def toggle_on_coupon(self) -> None:
         """Paint the guide on the coupon, or on plain steel again."""
         self._own.toggle()
+
+    def show_by_percent(self, by_percent: bool) -> None:
+        """Show whether coupons are graded by percent; nothing is told of it. What means nothing then is hidden."""
+        self._by_percent.blockSignals(True)
+        self._by_percent.setChecked(by_percent)
+        self._by_percent.blockSignals(False)
+        self._place.setVisible(not by_percent)
+        self._own.setVisible(self._may_be_own and not by_percent)
+
+    def toggle_by_percent(self) -> None:
+        """Grade by percent, or by the keys again, as the switch does."""
+        self._by_percent.click()
+
+    def set_least_height(self, px: int) -> None:
+        """Make everything to press at least this high; 0 for as high as it is otherwise."""
+        pressed = [*self._letters.buttons(), self._by_percent, self._pattern, self._place, self._own]
+        for each in (*pressed, self._note, self._withdraw):
+            each.setMinimumHeight(px)
 
     def note(self) -> str:
         """Return the note as typed."""
