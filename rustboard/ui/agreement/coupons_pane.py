@@ -41,6 +41,7 @@ class CouponsPane(QWidget):
         self._session, self._do = session, do
         self._differing: Sequence[Differing] = ()
         self._several = False
+        self._filling = False
         self._thumbs = CouponThumbs(session, bridge, self)
         self.heading = QLabel()
         self.heading.setProperty("heading", True)
@@ -100,7 +101,9 @@ class CouponsPane(QWidget):
         self._nothing.setVisible(not rows)
         self.list.setVisible(bool(rows))
         self._around.setVisible(bool(rows))
+        self._filling = True
         self.list.show_rows(rows)
+        self._filling = False
 
     def forget_pictures(self) -> None:
         """Cut the pictures anew."""
@@ -120,7 +123,9 @@ class CouponsPane(QWidget):
         row = self.list.row()
         counts = None
         if row is not None:
-            counts = self._session.record.grading(row.differing.coupon, row.differing.inspection)
+            counts = self._session.record.grading(*row.subject)
+            if not self._filling:  # who chooses a coupon here finds it chosen on the timeline and in the photos
+                self._session.selection.choose({row.differing.coupon}, row.differing.coupon)
         self.panel.show_row(row, counts, writable=not self._session.read_only_reason)
 
     @Slot(int, str)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal, Slot
+from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
@@ -58,6 +58,7 @@ class DisputePanel(QWidget):
         self._jobs: list[Progress] = []
         self._title = QLabel()
         self._title.setProperty("heading", True)
+        self._title.setTextFormat(Qt.TextFormat.PlainText)
         self._title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.given, self.counts = words_label(narrow=True), words_label(narrow=True)
         self.counts.setProperty("heading", True)
@@ -130,7 +131,7 @@ class DisputePanel(QWidget):
         if row is None:
             return
         self._title.setText(row.title if not row.day else f"{row.title} · {row.day}")
-        self._title.setToolTip(self._title.text())
+        self._title.setToolTip(tool_tip(self._title.text()))
         self.given.setText(row.given)
         self.counts.setText(row.counts)
         self.counts.setToolTip(tool_tip(say(RULE)) if row.differing.by_rule is not None else "")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal, Slot
+from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
 from rustboard.board.record import BoardRecord
@@ -41,6 +41,7 @@ class AgreementHead(QWidget):
         label.setBuddy(self.box)
         self.state = QLabel()
         self.state.setProperty("muted", True)
+        self.state.setTextFormat(Qt.TextFormat.PlainText)
         self.state.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.blind = QPushButton(self.tr("Grade &blind…"))
         self.blind.hide()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import closing
+from dataclasses import replace
 
 import pytest
 from graded_blind import grade_blind
@@ -197,6 +198,16 @@ def test_arrows_choose_the_next_coupon(comparing):
     person.key(Qt.Key.Key_Down)
     assert chosen(person) == "C02"
     assert screen_of(person).coupons.panel.given.text() == "Ann 7, Bo 6"
+
+
+def test_a_coupon_chosen_here_is_chosen_on_the_other_screens_and_opening_chooses_none(comparing):
+    person = comparing()
+    before = person.session.selection.focus
+    assert before != 3
+    person.key(Qt.Key.Key_Down)
+    assert person.session.selection.focus == 2
+    person.key(Qt.Key.Key_Up, "5")
+    assert person.session.selection.focus == 3
 
 
 def test_a_grader_who_differs_from_himself_is_shown_with_both_grades(comparing):
@@ -425,11 +436,12 @@ def settings_desk(qapp, tmp_path, desk):
 def test_a_coupon_renamed_elsewhere_has_its_new_name(comparing):
     person = comparing()
     coupon = person.session.record.coupons[3]
-    from dataclasses import replace
-
     person.window.do(edit_coupon, replace(coupon, id="<b>N7</b>"))
     assert "Look again at <b>N7</b>: Ann 6, Bo 2." in said(person).splitlines()
     assert listed(person)[0] == "<b>N7</b>"
+    titles = [each for each in screen_of(person).findChildren(QLabel) if "N7" in each.text()]
+    assert titles
+    assert all(each.textFormat() == Qt.TextFormat.PlainText for each in titles)
 
 
 # ---- for everybody
