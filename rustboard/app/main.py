@@ -31,6 +31,7 @@ COMMANDS: Final = {
     "add-grades": "add grades typed elsewhere, from a CSV file",
     "measure": "measure the rust in a board's photos",
     "grades": "print the grades as a table, CSV or JSON",
+    "agreement": "say how graders agree, after blind inspections",
     "report": "write the workbook",
     "check": "see whether a board's file and photos are sound",
 }

@@ -11,6 +11,8 @@ from pathlib import Path
 from openpyxl import Workbook
 
 from rustboard.board.record import BoardRecord
+from rustboard.report.agreement_sheet import SHEET as AGREEMENT
+from rustboard.report.agreement_sheet import AgreementContent, write_agreement
 from rustboard.report.blind_sheet import SHEET as BLIND
 from rustboard.report.blind_sheet import write_blind_grades
 from rustboard.report.board_map import write_board_map
@@ -53,7 +55,8 @@ SHEETS = (
 )
 """Of every workbook; the plan stands after the cover where anything was planned, after the grades the blind grades
 where any inspection was graded blind, the damage where any was noted and the order side by side where coupons were
-compared, the recipes after the treatments where any step was written down."""
+compared, the recipes after the treatments where any step was written down, the graders' agreement after the coupons
+where any can be told."""
 
 _NAME_LIMIT = 200
 
@@ -66,6 +69,7 @@ def write_workbook(
     by: str = "",
     paper: Paper = "A4",
     compared: Sequence[ComparedCoupon] = (),
+    agreement: AgreementContent | None = None,
     last_look: Callable[[], None] | None = None,
 ) -> None:
     """Write the workbook of a board, replacing a file of that name only when the new one is complete.
@@ -77,13 +81,16 @@ def write_workbook(
         by: who made it, shown on the cover; may be empty.
         paper: for printing.
         compared: the coupons in their order by choices side by side.
+        agreement: how the graders agree, for a sheet of its own; None where there is nothing to compare.
         last_look: called before the file is replaced; what it raises leaves the file as it was.
 
     Raises:
         InputError: the file cannot be written; the sentence names it and says how to mend it.
     """
     try:
-        content = workbook_bytes(record, generated=generated, by=by, paper=paper, compared=compared)
+        content = workbook_bytes(
+            record, generated=generated, by=by, paper=paper, compared=compared, agreement=agreement
+        )
         if last_look is not None:
             last_look()
         replace_file(Path(os.path.realpath(path)), content)  # a link keeps pointing where it did
@@ -98,6 +105,7 @@ def workbook_bytes(
     by: str = "",
     paper: Paper = "A4",
     compared: Sequence[ComparedCoupon] = (),
+    agreement: AgreementContent | None = None,
 ) -> bytes:
     """Return the workbook as the bytes of an .xlsx file; arguments as for `write_workbook`."""
     made = generated.replace(microsecond=0, tzinfo=None)
@@ -105,7 +113,8 @@ def workbook_bytes(
     workbook.remove(workbook.worksheets[0])
     # Column widths count digits of this style's font; openpyxl has no other way to it.
     workbook._named_styles["Normal"].font = PLAIN.font  # type: ignore[attr-defined]
-    sheets = {title: workbook.create_sheet(title) for title in _titles(record, compared)}
+    titles = _titles(record, compared=bool(compared), agreement=agreement is not None)
+    sheets = {title: workbook.create_sheet(title) for title in titles}
     page = PageStyle(record.board.name, f"Made {made:%Y-%m-%d}", paper)
     sorted_coupons = groups(record)
     means = mean_grades(record, sorted_coupons)
@@ -127,6 +136,8 @@ def workbook_bytes(
     if RECIPES in sheets:
         write_recipes(sheets[RECIPES], record, page)
     write_coupons(sheets["Coupons"], record, page)
+    if agreement is not None:
+        write_agreement(sheets[AGREEMENT], agreement, page)
     write_method(sheets["Method and cautions"], record, page, compared=bool(compared))
     long_rows[CHART_DATA] = write_chart_data(sheets[CHART_DATA], history, page)
     properties = workbook.properties
@@ -136,14 +147,15 @@ def workbook_bytes(
     return packed(workbook, made, long_rows, chart_texts)
 
 
-def _titles(record: BoardRecord, compared: Sequence[ComparedCoupon]) -> list[str]:
+def _titles(record: BoardRecord, *, compared: bool, agreement: bool) -> list[str]:
     """Return the sheets in order: those of every workbook, and those for what not every board has."""
     also = (
         ("Cover", PLAN, was_planned(record)),
         ("Grades", BLIND, bool(record.blind_inspections)),
         ("Grades", DAMAGE, has_damage(record)),
-        ("Grades", SIDE_BY_SIDE, bool(compared)),
+        ("Grades", SIDE_BY_SIDE, compared),
         ("Treatments", RECIPES, has_recipes(record)),
+        ("Coupons", AGREEMENT, agreement),
     )
     return [
         title

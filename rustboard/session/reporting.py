@@ -8,6 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from rustboard.board.record import BoardRecord
+from rustboard.session.agreement_report import agreement_content
 from rustboard.session.jobs import Progress
 from rustboard.session.side_by_side_order import compared_coupons
 
@@ -38,5 +39,7 @@ def write_whole_workbook(
     """
     from rustboard.report.workbook import write_workbook
 
-    compared = compared_coupons(record)
-    write_workbook(record, path, generated=generated, by=by, compared=compared, last_look=last_look)
+    compared, agreement = compared_coupons(record), agreement_content(record)
+    write_workbook(
+        record, path, generated=generated, by=by, compared=compared, agreement=agreement, last_look=last_look
+    )

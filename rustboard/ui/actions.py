@@ -88,6 +88,14 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     ),
     _spec("inspection.side_by_side", QT_TRANSLATE_NOOP("actions", "&Side by side…"), "board", "tiles", "Ctrl+2"),
     _spec(
+        "inspection.agreement",
+        QT_TRANSLATE_NOOP("actions", "How graders a&gree"),
+        "board",
+        "board",
+        "Shift+F6",
+        switch=True,
+    ),
+    _spec(
         "inspection.earlier",
         QT_TRANSLATE_NOOP("actions", "Ear&lier inspection"),
         "board",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Protocol
 
+from rustboard.ui.agreement_commands import AgreementCommands
 from rustboard.ui.blind_commands import BlindCommands
 from rustboard.ui.board_commands import BoardCommands
 from rustboard.ui.coupon_commands import CouponCommands
@@ -35,6 +36,7 @@ class Commanded(Protocol):
     board: BoardCommands
     blind: BlindCommands
     pairs: SideBySideCommands
+    agreement: AgreementCommands
     files: FileCommands
     plan: PlanCommands
     view: ViewCommands
@@ -94,6 +96,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "inspection.remove": board.remove_inspection,
         "inspection.blind": window.blind.start,
         "inspection.side_by_side": window.pairs.show_screen,
+        "inspection.agreement": window.agreement.toggle,
         "inspection.earlier": board.earlier,
         "inspection.later": board.later,
         "board.plan": window.plan.toggle,

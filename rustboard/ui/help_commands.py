@@ -45,6 +45,10 @@ class HelpCommands(QObject):
             (self.tr("While grading: damage beside the grade"), "D"),
             (self.tr("While grading: take over what the photo says"), self.tr("Enter")),
             (self.tr("While grading: withdraw the grade; close"), self.tr("Del, Esc")),
+            (
+                self.tr("How graders agree: next coupon; agree on a grade; with letter"),
+                self.tr("Arrows; 0 … 9, T; S, G, P, H"),
+            ),
             (self.tr("While grading blind: interrupt; finish the round"), self.tr("Esc; Ctrl+Enter")),
         ]
 

@@ -24,6 +24,7 @@ from rustboard.support.paths import login_name
 from rustboard.support.problems import InputError
 from rustboard.support.text import printable
 from rustboard.ui.actions import ActionSet
+from rustboard.ui.agreement_commands import AgreementCommands
 from rustboard.ui.ask import Asker
 from rustboard.ui.blind_commands import BlindCommands
 from rustboard.ui.board_commands import BoardCommands
@@ -115,6 +116,7 @@ class MainWindow(QMainWindow):
         self.films = FilmCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.keeping = PhotoKeepingCommands(self, self.asker, self.do)
         self.blind = BlindCommands(self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack)
+        self.agreement = AgreementCommands(self, self.asker, self.do, self.bridge, self.scheme, self._stack)
         beside = (self.intake, self.placing, self.keeping)
         self.pairs = SideBySideCommands(
             self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack
@@ -122,6 +124,7 @@ class MainWindow(QMainWindow):
         self.photos = PhotoCommands(
             self, self.asker, self.do, self.scheme, self._stack, self.bridge, windows.settings, beside
         )
+        self._screens = (self.plan, self.photos, self.pairs, self.agreement)
         self.help = HelpCommands(self, self.asker)
         self.practice = PracticeCommands(self, self.asker, self.bridge, windows.settings, self.scheme)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
@@ -136,7 +139,7 @@ class MainWindow(QMainWindow):
         for each in self._page_commands():
             each.told.connect(self._tell)
             each.failed.connect(self.message.show_error)
-        for screen in (self.plan, self.photos, self.pairs):
+        for screen in self._screens:
             screen.changed.connect(self._update_state)
         self.pairs.begun.connect(self.message.forget)
         self.pairs.begun.connect(self.statusBar().clearMessage)
@@ -152,6 +155,7 @@ class MainWindow(QMainWindow):
         self.shelf.photos_dropped.connect(self.intake.add_paths)
         self.message.undo_asked.connect(self.undo)
         self.blind.reopen_asked.connect(self._reopen)
+        self.agreement.blind_asked.connect(self.blind.start)
         self.blind.shelf_asked.connect(self.show_shelf)
         self.blind.changed.connect(self._update_state)
         self._alive.timeout.connect(self._keep_alive)
@@ -160,7 +164,7 @@ class MainWindow(QMainWindow):
     def _page_commands(self) -> tuple[PageCommands, ...]:
         about_board = (self.coupons, self.damage, self.treatments, self.board, self.files, self.view, self.plan)
         about_photos = (self.intake, self.placing, self.outlines, self.next_photo, self.day_log, self.photos)
-        return (*about_board, *about_photos, self.keeping, self.films, self.blind, self.pairs)
+        return (*about_board, *about_photos, self.keeping, self.films, self.blind, self.pairs, self.agreement)
 
     # ---- one way for every change
 
@@ -254,6 +258,7 @@ class MainWindow(QMainWindow):
             self.show_shelf()
         elif self.page is not None and inspection in self.page.session.record.inspections:
             self.page.look_at(inspection)
+            self.agreement.show_if_worth(inspection)
 
     def _wire_page(self, page: BoardPage) -> None:
         page.state_changed.connect(self._update_state)
@@ -298,11 +303,9 @@ class MainWindow(QMainWindow):
     @Slot()
     def _update_state(self) -> None:
         if self.page is not None and self.page.grading_coupon() is not None:
-            self.photos.leave()
-            self.plan.leave()  # a visit was added, or undo went back to a grade: the board is wanted
-            self.pairs.leave()
-        away = any(each.is_shown() for each in (self.plan, self.photos, self.pairs))
-        true = conditions_of(self.page, away=away)
+            for screen in self._screens:
+                screen.leave()  # a visit was added, or undo went back to a grade: the board is wanted
+        true = conditions_of(self.page, away=any(each.is_shown() for each in self._screens))
         if self.pairs.is_comparing():
             true -= {"undo", "redo", "changed"}  # they would take back, and tell of, what is not seen
         if self.blind.can_undo() or self.pairs.can_undo():
@@ -313,6 +316,7 @@ class MainWindow(QMainWindow):
         page = self.page
         by_id["board.plan"].setChecked(self.plan.is_shown())
         by_id["photos.show"].setChecked(self.photos.is_shown())
+        by_id["inspection.agreement"].setChecked(self.agreement.is_shown())
         by_id["view.table"].setChecked(page is not None and page.tiles.is_table())
         by_id["view.timeline"].setChecked(page is not None and page.has_timeline())
         for name in ("system", "light", "dark", "sunlight"):
@@ -364,7 +368,7 @@ class MainWindow(QMainWindow):
         self.scheme = scheme
         self.shelf.set_scheme(scheme)
         about_photos = (self.photos, self.placing, self.outlines, self.next_photo, self.films)
-        for each in (*about_photos, self.plan, self.pairs, self.blind, self.practice):
+        for each in (*about_photos, self.plan, self.pairs, self.blind, self.practice, self.agreement):
             each.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)

@@ -59,7 +59,10 @@ def test_the_help_names_every_command_and_each_explains_itself(rustboard: Rustbo
         (["new"], "required: FOLDER"),
         (["demo"], "required: FOLDER"),
         (["grdes"], "“grdes” is neither a command nor a board; did you mean “rustboard grades”?"),
-        (["xyzzy", "b"], "the commands are demo, new, add-photos, add-grades, measure, grades, report, check."),
+        (
+            ["xyzzy", "b"],
+            "the commands are demo, new, add-photos, add-grades, measure, grades, agreement, report, check.",
+        ),
         (["--frobnicate"], "There is no option --frobnicate."),
         (["places/that/are/not/there"], "There is no board here"),
         (["x" * 5_000], "is neither a command nor a board"),

@@ -305,6 +305,14 @@ def later(person: Person, yard: Path) -> None:
     assert person.session.selection.inspection == 2
 
 
+def agreement(person: Person, yard: Path) -> None:
+    person.do("inspection.agreement")
+    assert person.window.agreement.is_shown()
+    assert person.reads("No inspection was graded blind yet")
+    person.do("inspection.agreement")
+    assert person.page.isVisible()
+
+
 # ---- the board
 
 
@@ -469,6 +477,7 @@ STORIES: dict[str, Story] = {
     "inspection.add": add_inspection,
     "inspection.edit": edit_inspection,
     "inspection.remove": remove_inspection,
+    "inspection.agreement": agreement,
     "inspection.blind": blind,
     "inspection.earlier": earlier,
     "inspection.later": later,
