@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QCoreApplication, Qt, Signal, Slot
+from PySide6.QtCore import QCoreApplication, Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QImage, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
@@ -54,6 +54,9 @@ class GradingBody(QWidget):
         self._coupon: Coupon | None = None
         self._inspection: Inspection | None = None
         self._stands_for: tuple[object, ...] = ()
+        self._following: Coupon | None = None
+        self._soon = QTimer(self)  # when this coupon is painted, which work in the pool would hold up
+        self._soon.setSingleShot(True)
         self._by_percent = False
         self.ahead = Ahead(bridge, self)
         self.views = CouponViews(scheme)
@@ -69,6 +72,7 @@ class GradingBody(QWidget):
         self._wire()
 
     def _wire(self) -> None:
+        self._soon.timeout.connect(self._make_next)
         self.guide.given.connect(self.given)
         self.picker.given.connect(self.percent_given)
         self.picker.left.connect(self.left)
@@ -84,10 +88,6 @@ class GradingBody(QWidget):
         self.guide.set_large(large)
         self.picker.set_large(large and roomy)
         self._share_room()
-
-    def is_by_percent(self) -> bool:
-        """Return whether the slider is shown."""
-        return self._by_percent
 
     def allow_giving(self, allowed: bool) -> None:
         """Let grades be given, or only be looked at."""
@@ -212,12 +212,18 @@ class GradingBody(QWidget):
 
     def prepare(self, following: Coupon | None) -> None:
         """Make the pictures of the coupon that is graded next while this one is looked at."""
-        if following is None or following == self._coupon:
+        self._following = following if following != self._coupon else None
+        self._soon.start()
+
+    @Slot()
+    def _make_next(self) -> None:
+        following = self._following
+        if following is None:
             return
         request = self._request(following, 0)
         if self._by_percent:
             self.picker.prepare(request)
-        elif request.coupon is not None or request.outline:
+        else:
             self.guide.prepare(request)
         now = self._session.record.newest_photo(self._inspection)
         prepare_large(self.ahead, request, self.start_grade(following), self.large_cut(following, now))
