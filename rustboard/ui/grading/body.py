@@ -57,7 +57,7 @@ class GradingBody(QWidget):
         self._following: Coupon | None = None
         self._soon = QTimer(self)  # when this coupon is painted, which work in the pool would hold up
         self._soon.setSingleShot(True)
-        self._by_percent = False
+        self._by_percent, self._least_height = False, 0
         self.ahead = Ahead(bridge, self)
         self.views = CouponViews(scheme)
         self.guide = GuideStrip(bridge, scheme, ahead=self.ahead)
@@ -80,13 +80,20 @@ class GradingBody(QWidget):
 
     # ---- the two ways
 
-    def show_way(self, by_percent: bool, large: bool, roomy: bool) -> None:
-        """Grade by the slider or by the keys, large or as usual; a screen not ``roomy`` has no large buttons."""
+    def show_way(self, by_percent: bool, large: bool, least_height: int) -> None:
+        """Grade by the slider or by the keys, large or as usual.
+
+        Args:
+            by_percent: by the slider.
+            large: keys for gloves.
+            least_height: of buttons, px; 0 where they are as usual, as on a screen without room for larger ones.
+        """
+        self._least_height = least_height
         self._by_percent = by_percent
         self.guide.setVisible(not by_percent)
         self.picker.setVisible(by_percent)
         self.guide.set_large(large)
-        self.picker.set_large(large and roomy)
+        self.picker.set_large(least_height > 0)
         self._share_room()
 
     def allow_giving(self, allowed: bool) -> None:
@@ -239,6 +246,7 @@ class GradingBody(QWidget):
         dialog = CompareDialog(title, self.guide_request(0), self.ahead, self._scheme, self)
         dialog.show_coupon(self._pictures.image(photo, coupon.key), self.large_cut(coupon, photo), self.when(photo))
         dialog.start_at(self.start_grade(coupon))
+        dialog.set_least_height(self._least_height)
         self._wire_large(dialog)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.open()

@@ -216,8 +216,8 @@ class GradingPanel(QFrame):
         self._followed = _way_in(self._settings)
         self.options.show_by_percent(self._settings.by_percent)
         roomy = self.screen().size().height() >= px_of_mm(self, _LEAST_SCREEN_MM)
-        self.body.show_way(self._settings.by_percent, large, roomy)
         height = px_of_mm(self, _LARGE_BUTTON_MM) if large and roomy else 0
+        self.body.show_way(self._settings.by_percent, large, height)
         for each in (self._back, self._skip, self._large, self._close):
             each.setMinimumHeight(height)
         self.options.set_least_height(height)
