@@ -20,6 +20,10 @@ class Chance:
         """Start the row of lots of a seed."""
         self._next = random.Random(seed).random
 
+    def share(self) -> float:
+        """Return a number from 0 up to, not including, 1."""
+        return self._next()
+
     def below(self, count: int) -> int:
         """Return a number from 0 up to, not including, ``count``; each is as likely (to 1 in 10 to the 13th)."""
         return int(self._next() * count)

@@ -9,8 +9,13 @@ from rustboard.support.text import one_line
 
 GRADES: Final = range(11)
 
-Source = Literal["eye", "photo", "photo confirmed"]
-SOURCES: Final[tuple[Source, ...]] = ("eye", "photo", "photo confirmed")
+Source = Literal["eye", "photo", "photo confirmed", "blind", "agreed"]
+SOURCES: Final[tuple[Source, ...]] = ("eye", "photo", "photo confirmed", "blind", "agreed")
+"""By eye knowing which coupon it was, by the photo, by the photo and confirmed by eye, by eye without knowing (by the
+rule of the blind inspection), or agreed upon after the blind grades were revealed."""
+
+BY_PHOTO: Final[tuple[Source, ...]] = ("photo", "photo confirmed")
+"""Sources that rest on what was measured in a photo."""
 
 DISTRIBUTIONS: Final = ("S", "G", "P", "H")
 """Spot, general, pinpoint, hybrid (ASTM D610)."""

@@ -7,10 +7,13 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import NamedTuple
 
+from rustboard.board.blind import BlindGrade, BlindInspection, BlindRound
+from rustboard.board.damage import Damage
 from rustboard.board.inspection_days import InspectionDays
 from rustboard.board.layout import Layout, Lot
 from rustboard.board.measured import Card, Disturbance, ExcludedArea, Measurement, Stroke
 from rustboard.board.model import AxisLabel, Board, Coupon, Grading, Inspection, Marker, Photo, Treatment
+from rustboard.board.pair_choice import PairChoice
 from rustboard.board.position import Position
 from rustboard.board.question import Question
 from rustboard.board.recipe import Recipe, TreatmentRecipe
@@ -40,6 +43,9 @@ class BoardRecord:
         lots: where the lots put the coupons.
         measured: the measurement that counts, by photo key, then coupon key.
         strokes, excluded_areas, cards, disturbances: by key; see `rustboard.board.measured`.
+        blind_inspections, blind_rounds: by key. blind_grades: those that count, by key of the round, then number of
+            the showing; see `rustboard.board.blind`.
+        pair_choices, damages: those that count, by key.
     """
 
     board: Board
@@ -60,6 +66,11 @@ class BoardRecord:
     excluded_areas: dict[int, ExcludedArea] = field(default_factory=dict)
     cards: dict[int, Card] = field(default_factory=dict)
     disturbances: dict[int, Disturbance] = field(default_factory=dict)
+    blind_inspections: dict[int, BlindInspection] = field(default_factory=dict)
+    blind_rounds: dict[int, BlindRound] = field(default_factory=dict)
+    blind_grades: dict[int, dict[int, BlindGrade]] = field(default_factory=dict)
+    pair_choices: dict[int, PairChoice] = field(default_factory=dict)
+    damages: dict[int, Damage] = field(default_factory=dict)
 
     def snapshot(self) -> BoardRecord:
         """Return a copy that stays as it is while the board changes; its values are shared, they never change."""
@@ -82,6 +93,11 @@ class BoardRecord:
             dict(self.excluded_areas),
             dict(self.cards),
             dict(self.disturbances),
+            dict(self.blind_inspections),
+            dict(self.blind_rounds),
+            {key: dict(given) for key, given in self.blind_grades.items()},
+            dict(self.pair_choices),
+            dict(self.damages),
         )
 
     @property
@@ -93,6 +109,11 @@ class BoardRecord:
     def calendar(self) -> InspectionDays:
         """The planned inspections; none where nobody has planned any."""
         return next(iter(self.calendars.values()), InspectionDays())
+
+    @property
+    def hidden_inspection(self) -> BlindInspection | None:
+        """The blind inspection that is not revealed yet, or None; there is one at most."""
+        return next((each for each in self.blind_inspections.values() if each.revealed is None), None)
 
     @property
     def question(self) -> Question | None:
@@ -120,7 +141,7 @@ class BoardRecord:
 
     def coupons_in_order(self) -> list[Coupon]:
         """Return the coupons as one reads the board: row by row; those off the board last, by id."""
-        return sorted(self.coupons.values(), key=_reading_order)
+        return sorted(self.coupons.values(), key=reading_order)
 
     def coupon_at(self, position: Position) -> Coupon | None:
         """Return the coupon at a position, or None."""
@@ -129,10 +150,6 @@ class BoardRecord:
     def treatment_of(self, coupon: Coupon) -> Treatment | None:
         """Return the coupon's treatment, or None."""
         return None if coupon.treatment is None else self.treatments.get(coupon.treatment)
-
-    def replicates(self, treatment_key: int) -> list[Coupon]:
-        """Return the coupons with this treatment, in reading order."""
-        return [each for each in self.coupons_in_order() if each.treatment == treatment_key]
 
     def day_zero(self) -> datetime | None:
         """Return when exposure began: as stated, else the first inspection; None when neither is there."""
@@ -244,7 +261,8 @@ def _days_between(zero: datetime | None, when: datetime) -> float:
     return 0.0 if zero is None else (when - zero).total_seconds() / 86_400
 
 
-def _reading_order(coupon: Coupon) -> tuple[bool, int, int, str]:
+def reading_order(coupon: Coupon) -> tuple[bool, int, int, str]:
+    """Return what to sort coupons by, to read the board row by row; those off the board come last, by id."""
     if coupon.position is None:
         return (True, 0, 0, coupon.id)
     return (False, coupon.position.row, coupon.position.column, coupon.id)

@@ -14,6 +14,7 @@ from rustboard.board.position import Position
 from rustboard.operations.lookup import (
     changed_names,
     coupon_at,
+    coupon_was_graded,
     ids_in_use,
     shown,
     the_board,
@@ -27,7 +28,7 @@ from rustboard.operations.treatments import add_treatments
 from rustboard.store.measuring_tables import DISTURBANCES, EXCLUDED_AREAS, MEASUREMENTS, STROKES
 from rustboard.store.plan_tables import LOTS
 from rustboard.store.table import Table
-from rustboard.store.tables import COUPONS, GRADINGS, PHOTOS
+from rustboard.store.tables import COUPONS, PHOTOS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
@@ -178,7 +179,7 @@ def remove_coupon(tx: Transaction, key: int) -> Summary:
         InputError: it has gradings or measurements, which are never erased.
     """
     coupon = the_coupon(tx, key)
-    if tx.find(GRADINGS, coupon=key):
+    if coupon_was_graded(tx, key):
         raise InputError(
             f"Coupon {shown(coupon.id)} has grades, which are never erased; take it off the board instead."
         )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from rustboard.board.grade import SOURCES, Source, check_grade, written
 from rustboard.board.model import Grading
-from rustboard.operations.lookup import the_coupon, the_inspection
+from rustboard.operations.lookup import refuse_while_hidden, the_coupon, the_inspection
 from rustboard.store.tables import GRADINGS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
@@ -42,6 +42,7 @@ def grade_coupon(tx: Transaction, given: GivenGrade) -> Summary:
     grading = checked_grading(tx, given)
     coupon = the_coupon(tx, given.coupon)
     the_inspection(tx, given.inspection)
+    refuse_while_hidden(tx, given.inspection)
     old = current_grading(tx, given.coupon, given.inspection)
     new = written(given.grade, given.distribution)
     if old is None:
@@ -86,6 +87,7 @@ def withdraw_grade(tx: Transaction, coupon_key: int, inspection_key: int) -> Sum
         InputError: there is no grade to withdraw.
     """
     coupon = the_coupon(tx, coupon_key)
+    refuse_while_hidden(tx, inspection_key)
     old = current_grading(tx, coupon_key, inspection_key)
     if old is None:
         raise InputError("This coupon has no grade at this inspection, so there is nothing to withdraw.")

@@ -8,8 +8,8 @@ from datetime import datetime
 
 from rustboard.board.model import Inspection
 from rustboard.board.typed_dates import FIRST_YEAR, LAST_YEAR
-from rustboard.operations.lookup import changed_names, the_inspection
-from rustboard.store.tables import GRADINGS, INSPECTIONS, PHOTOS
+from rustboard.operations.lookup import changed_names, inspection_was_used, the_inspection
+from rustboard.store.tables import INSPECTIONS, PHOTOS
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
@@ -45,8 +45,7 @@ def remove_inspection(tx: Transaction, key: int) -> Summary:
         InputError: it has gradings or photos.
     """
     inspection = the_inspection(tx, key)
-    used = len(tx.find(GRADINGS, inspection=key)) + len(tx.find(PHOTOS, inspection=key))
-    if used:
+    if inspection_was_used(tx, key) or tx.find(PHOTOS, inspection=key):
         raise InputError("This inspection has grades or photos, which are never erased; edit its date instead.")
     tx.drop(INSPECTIONS, key)
     return Summary("Remove inspection of {0}", (inspection.at.isoformat(" ", "minutes"),))

@@ -18,6 +18,7 @@ from rustboard.operations.boards import check_grid
 from rustboard.operations.coupons import add_coupons, check_role, remove_coupon
 from rustboard.operations.lookup import (
     changed_names,
+    coupon_was_graded,
     exposure_has_begun,
     shown,
     the_board,
@@ -27,7 +28,7 @@ from rustboard.operations.lookup import (
 )
 from rustboard.operations.outlines import brought_to, outlines_if_they_fit, shifted
 from rustboard.store.plan_tables import LAYOUTS, LOTS
-from rustboard.store.tables import AXIS_LABELS, BOARD, COUPONS, GRADINGS, INSPECTIONS, PHOTOS, BoardRow
+from rustboard.store.tables import AXIS_LABELS, BOARD, COUPONS, INSPECTIONS, PHOTOS, BoardRow
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
@@ -344,7 +345,7 @@ def _free_positions(tx: Transaction, coupons: Sequence[Coupon]) -> list[Position
 
 
 def _remove_replicates(tx: Transaction, there: Sequence[Coupon], number: int, title: str) -> None:
-    ungraded = [each for each in there if not tx.find(GRADINGS, coupon=each.key)]
+    ungraded = [each for each in there if not coupon_was_graded(tx, each.key)]
     if len(ungraded) < number:
         graded = len(there) - len(ungraded)
         raise InputError(

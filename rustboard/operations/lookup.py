@@ -8,9 +8,10 @@ from rustboard.board.cells import identity
 from rustboard.board.layout import Layout
 from rustboard.board.model import Board, Coupon, Inspection, Photo, Treatment
 from rustboard.board.position import Position
+from rustboard.store.blind_tables import BLIND_GRADES, BLIND_INSPECTIONS, BLIND_ROUNDS, DAMAGES, PAIR_CHOICES
 from rustboard.store.plan_tables import LAYOUTS
 from rustboard.store.table import Table
-from rustboard.store.tables import BOARD, COUPONS, INSPECTIONS, PHOTOS, TREATMENTS, BoardRow
+from rustboard.store.tables import BOARD, COUPONS, GRADINGS, INSPECTIONS, PHOTOS, TREATMENTS, BoardRow
 from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 
@@ -60,6 +61,34 @@ def the_treatment(tx: Transaction, key: int) -> Treatment:
 def the_inspection(tx: Transaction, key: int) -> Inspection:
     """Return an inspection or refuse."""
     return _present(tx, INSPECTIONS, key, "inspection")
+
+
+def inspection_was_used(tx: Transaction, key: int) -> bool:
+    """Return whether anything was ever graded, compared or noted at an inspection; photos are not asked for."""
+    tables: tuple[Table[Any], ...] = (GRADINGS, BLIND_INSPECTIONS, PAIR_CHOICES, DAMAGES)
+    return any(tx.find(table, inspection=key) for table in tables)
+
+
+def coupon_was_graded(tx: Transaction, key: int) -> bool:
+    """Return whether a coupon was ever graded, shown in a blind round, compared, or had damage noted."""
+    tables: tuple[Table[Any], ...] = (GRADINGS, BLIND_GRADES, DAMAGES)
+    if any(tx.find(table, coupon=key) for table in tables):
+        return True
+    if tx.find(PAIR_CHOICES, left_coupon=key) or tx.find(PAIR_CHOICES, right_coupon=key):
+        return True
+    return any(shown.coupon == key for each in tx.find(BLIND_ROUNDS) for shown in each.showings)
+
+
+def refuse_while_hidden(tx: Transaction, inspection: int) -> None:
+    """Refuse to grade openly at an inspection that is being graded blind.
+
+    Raises:
+        InputError: it is, and has not been revealed.
+    """
+    if tx.find(BLIND_INSPECTIONS, inspection=inspection, revealed=None):
+        raise InputError(
+            "This inspection is being graded blind; finish and reveal it first, or choose another inspection."
+        )
 
 
 def the_photo(tx: Transaction, key: int) -> Photo:

@@ -15,7 +15,8 @@ from datetime import datetime, timedelta
 from typing import Final
 
 from rustboard.board.model import Inspection, Photo
-from rustboard.store.tables import GRADINGS, INSPECTIONS, PHOTOS
+from rustboard.operations.lookup import inspection_was_used
+from rustboard.store.tables import INSPECTIONS, PHOTOS
 from rustboard.store.transaction import Transaction
 
 FROM_A_PHOTO: Final = "Made from a photo."
@@ -52,7 +53,7 @@ def loose_inspections(tx: Transaction) -> Loose:
 def _is_loose(tx: Transaction, inspection: Inspection) -> bool:
     times = [each.taken for each in tx.find(PHOTOS, inspection=inspection.key) if each.taken is not None]
     edited = inspection.grader or inspection.light or inspection.surface or min(times, default=None) != inspection.at
-    return not edited and not tx.find(GRADINGS, inspection=inspection.key)
+    return not edited and not inspection_was_used(tx, inspection.key)
 
 
 def settle(tx: Transaction, loose: Loose, photo_keys: Iterable[int] = ()) -> Settled:

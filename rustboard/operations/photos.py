@@ -7,11 +7,13 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Final
 
+from rustboard.board.grade import BY_PHOTO
 from rustboard.board.model import Inspection, Photo
 from rustboard.board.typed_dates import FIRST_YEAR, LAST_YEAR
 from rustboard.operations.inspections import put_inspection
 from rustboard.operations.lookup import the_inspection, the_photo
 from rustboard.operations.photo_ties import FROM_A_PHOTO, Settled, loose_inspections, settle
+from rustboard.store.blind_tables import BLIND_INSPECTIONS
 from rustboard.store.measuring_tables import MEASUREMENTS, STROKES
 from rustboard.store.tables import GRADINGS, PHOTOS
 from rustboard.store.transaction import Transaction
@@ -154,6 +156,8 @@ def remove_photo(tx: Transaction, key: int) -> Summary:
     """
     photo = the_photo(tx, key)
     _refuse_if_graded_from(tx, photo)
+    if tx.find(BLIND_INSPECTIONS, photo=key):
+        raise InputError("An inspection was graded blind from this photo, so it stays.", file=_shown(photo))
     measured = tx.find(MEASUREMENTS, photo=key)
     loose = loose_inspections(tx)
     for each in reversed(measured):  # later ones name the earlier ones that they revise
@@ -181,19 +185,23 @@ def _graded_from(tx: Transaction, photo: Photo) -> bool:
         return False
     coupons = {each.coupon for each in tx.find(MEASUREMENTS, photo=photo.key)}
     given = tx.find(GRADINGS, inspection=photo.inspection) if coupons else []
-    return any(each.source != "eye" and each.coupon in coupons for each in given)
+    return any(each.source in BY_PHOTO and each.coupon in coupons for each in given)
 
 
 def _is_held(tx: Transaction, photo: Photo) -> bool:
     """Return whether the photo stays with its inspection when its time changes: there are grades at it."""
-    at_visit = tx.find(GRADINGS, inspection=photo.inspection) if photo.inspection is not None else []
-    return any(each.state == "current" for each in at_visit) or _graded_from(tx, photo)
+    if photo.inspection is None:
+        return False
+    current = tx.find(GRADINGS, inspection=photo.inspection, state="current")
+    blind = tx.find(BLIND_INSPECTIONS, photo=photo.key)
+    return bool(current or blind) or _graded_from(tx, photo)
 
 
 def _refuse_if_graded_from(tx: Transaction, photo: Photo) -> None:
-    if _graded_from(tx, photo):
+    if _graded_from(tx, photo) or tx.find(BLIND_INSPECTIONS, photo=photo.key):
         raise InputError(
-            "Grades were taken over from this photo, so it stays with their inspection.", file=_shown(photo)
+            "Grades were taken over from this photo or given by it, so it stays with their inspection.",
+            file=_shown(photo),
         )
 
 

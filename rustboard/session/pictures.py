@@ -85,14 +85,14 @@ def outline_on_board(record: BoardRecord, coupon: Coupon) -> Outline:
     )
 
 
-def tile_px(outlines: Iterable[Outline]) -> int:
-    """Return the longer side to cut the coupons of one photo at, so that they keep within `MOST_TILE_PIXELS`."""
+def tile_px(outlines: Iterable[Outline], longest_px: int = TILE_PX, most_pixels: int = MOST_TILE_PIXELS) -> int:
+    """Return the longer side to cut the coupons of one photo at, so that all together have no more pixels."""
     area = 0.0
     for outline in outlines:
         _, _, width, height = _extent(outline)
         shorter, longer = sorted((width + 2 * _MARGIN_MM, height + 2 * _MARGIN_MM))
         area += shorter / longer
-    return TILE_PX if area == 0 else max(1, min(TILE_PX, int((MOST_TILE_PIXELS / area) ** 0.5)))
+    return longest_px if area == 0 else max(1, min(longest_px, int((most_pixels / area) ** 0.5)))
 
 
 def cut_pictures(request: CutRequest, progress: Progress) -> dict[int, CouponPicture]:

@@ -9,13 +9,13 @@ from typing import Any
 from rustboard.board.measured import Measurement
 from rustboard.board.model import Grading
 from rustboard.board.record import BoardRecord
+from rustboard.operations.blind import FINAL_STEPS
 from rustboard.session.changes import ChangeFeed, ChangeSet
+from rustboard.session.following import FIELDS, WITH_HISTORY, follow
 from rustboard.session.selection import Selection
 from rustboard.store.board_store import BoardStore, Operation
 from rustboard.store.folder import photo_path
 from rustboard.store.journal import Direction
-from rustboard.store.measuring_tables import MEASUREMENTS
-from rustboard.store.tables import BY_NAME, GRADINGS, BoardRow
 from rustboard.store.transaction import RowChange
 from rustboard.support.clock import Clock, wall_clock
 from rustboard.support.problems import InputError
@@ -88,7 +88,11 @@ class Session:
         return self._store.newest_step()
 
     def undo(self, origin: object = None) -> ChangeSet | None:
-        """Take the last step back, also one from before the program was last closed; None when there is none."""
+        """Take the last step back, also one from before the program was last closed; None when there is none.
+
+        Raises:
+            InputError: the step cannot be taken back, or the disk refused.
+        """
         return self._step("undo", origin)
 
     def redo(self, origin: object = None) -> ChangeSet | None:
@@ -97,7 +101,8 @@ class Session:
 
     def undo_summary(self) -> Summary | None:
         """Return what undo would take back, or None when there is nothing, or nothing that can be read."""
-        return _next_step(self._store, "undo")
+        summary = _next_step(self._store, "undo")
+        return None if summary is not None and summary.pattern in FINAL_STEPS else summary
 
     def redo_summary(self) -> Summary | None:
         """Return what redo would do, or None when there is nothing, or nothing that can be read."""
@@ -106,7 +111,8 @@ class Session:
     def can_go_back(self) -> bool:
         """Return whether steps, done or undone since this window opened the board, can be taken back."""
         try:
-            return not self.read_only_reason and self._store.step_towards_opening() is not None
+            direction = None if self.read_only_reason else self._store.step_towards_opening()
+            return direction is not None and not self._is_final(direction)
         except InputError as error:
             _LOG.info("the way back to the opening cannot be read: %s", error)
             return False
@@ -119,8 +125,8 @@ class Session:
         """
         steps = 0
         while not self.read_only_reason and (direction := self._store.step_towards_opening()) is not None:
-            if self._step(direction, None) is None:
-                break  # another window took it back first
+            if self._is_final(direction) or self._step(direction, None) is None:
+                break  # what was revealed stays so; or another window took it back first
             steps += 1
         return steps
 
@@ -153,9 +159,9 @@ class Session:
             return False
         self.record = self._store.read()
         self._outside = version
-        tables = {name: frozenset(getattr(self.record, field)) for name, field in _FIELDS.items()}
+        tables = {name: frozenset(getattr(self.record, field)) for name, field in FIELDS.items()}
         tables["board"] = frozenset({1})
-        tables["grading"] = tables["measurement"] = frozenset({0})
+        tables.update((name, frozenset({0})) for name in WITH_HISTORY)
         self._publish(
             ChangeSet(tables, frozenset(self.record.coupons), Summary("Another window changed the board"), "outside")
         )
@@ -163,17 +169,25 @@ class Session:
 
     def _step(self, direction: Direction, origin: object) -> ChangeSet | None:
         self.feed.refuse_inside_listener()
+        if self._is_final(direction):
+            raise InputError(
+                "What was revealed cannot be hidden again, so this is not taken back; correct or withdraw grades "
+                "instead."
+            )
         done = self._store.step(direction, now=self._clock(), who=self.who)
         return None if done is None else self._told(*done, direction, origin)
+
+    def _is_final(self, direction: Direction) -> bool:
+        """Return whether the next step back is one that is never taken back."""
+        summary = self._store.next_step(direction) if direction == "undo" else None
+        return summary is not None and summary.pattern in FINAL_STEPS
 
     def _told(self, summary: Summary, changes: list[RowChange], direction: str, origin: object) -> ChangeSet:
         touched: dict[str, set[int]] = {}
         for each in changes:
             touched.setdefault(each.table, set()).add(each.key)
-        regraded, inspections = self._refresh_gradings(changes)
+        regraded, inspections = follow(self.record, changes)
         coupons = touched.get("coupon", set()) | regraded
-        for each in changes:
-            self._refresh(each)
         tables = {table: frozenset(keys) for table, keys in touched.items()}
         result = ChangeSet(tables, frozenset(coupons), summary, direction, origin, frozenset(inspections))
         if tables:
@@ -186,63 +200,6 @@ class Session:
         if forgotten:
             self.selection.tell()
 
-    def _refresh(self, change: RowChange) -> None:
-        # From the rows as written, not by reading again: after the commit nothing is left that the disk can refuse.
-        if change.table == GRADINGS.name:
-            return
-        if change.table == MEASUREMENTS.name:
-            self._refresh_measurement(change)
-            return
-        value = _value_after(change)
-        if isinstance(value, BoardRow):
-            self.record.board, self.record.markers = value.board, value.markers
-            return
-        held: dict[int, Any] = getattr(self.record, _FIELDS[change.table])
-        if value is None:
-            held.pop(change.key, None)
-        else:
-            held[change.key] = value
-
-    def _refresh_measurement(self, change: RowChange) -> None:
-        # There may be many thousands: rows that do not count any more are not read.
-        measured = self.record.measured
-        if change.before is not None:
-            photo, coupon = (change.before[each] for each in _MEASURED_OF)
-            held = measured.get(photo, {})
-            if held.get(coupon) is not None and held[coupon].key == change.key:
-                del held[coupon]
-                if not held:
-                    del measured[photo]
-        if change.after is not None and change.after[_MEASURED_STATE] == "current":
-            new: Measurement = _value_after(change)
-            measured.setdefault(new.photo, {})[new.coupon] = new
-
-    def _refresh_gradings(self, changes: list[RowChange]) -> tuple[set[int], set[int]]:
-        """Bring the current grades up to date; return the coupons and the inspections they are of."""
-        # Rows of the same coupon and inspection come and go in one step; what leaves must leave first.
-        gradings = [each for each in changes if each.table == GRADINGS.name]
-        befores = [GRADINGS.read(each.before) for each in gradings if each.before is not None]
-        afters = [GRADINGS.read(each.after) for each in gradings if each.after is not None]
-        current = self.record.current
-        for old in befores:
-            held = current.get(old.coupon, {}).get(old.inspection)
-            if held is not None and held.key == old.key:
-                del current[old.coupon][old.inspection]
-                if not current[old.coupon]:
-                    del current[old.coupon]
-        for new in afters:
-            if new.state == "current":
-                current.setdefault(new.coupon, {})[new.inspection] = new
-        changed = (*befores, *afters)
-        return {each.coupon for each in changed}, {each.inspection for each in changed}
-
-
-def _value_after(change: RowChange) -> Any:
-    """Return what a row means now, or None where it is gone."""
-    if change.after is None or change.value is not None:
-        return change.value
-    return BY_NAME[change.table].read(change.after)
-
 
 def _next_step(store: BoardStore, direction: Direction) -> Summary | None:
     # Asked whenever the window shows how things stand: a disk that refuses is told to whoever does something.
@@ -251,24 +208,3 @@ def _next_step(store: BoardStore, direction: Direction) -> Summary | None:
     except InputError as error:
         _LOG.info("the next step cannot be read: %s", error)
         return None
-
-
-_MEASURED_OF = tuple(1 + MEASUREMENTS.columns.index(each) for each in ("photo", "coupon"))
-_MEASURED_STATE = 1 + MEASUREMENTS.columns.index("state")
-
-_FIELDS = {
-    "treatment": "treatments",
-    "coupon": "coupons",
-    "inspection": "inspections",
-    "photo": "photos",
-    "axis_label": "axis_labels",
-    "recipe": "recipes",
-    "question": "questions",
-    "layout": "layouts",
-    "lot": "lots",
-    "calendar": "calendars",
-    "stroke": "strokes",
-    "excluded_area": "excluded_areas",
-    "card": "cards",
-    "disturbance": "disturbances",
-}

@@ -9,6 +9,8 @@ from contextlib import contextmanager
 from itertools import repeat
 from typing import Any, Final, TypeVar
 
+from rustboard.board.blind import MOST_BLIND_GRADES, MOST_BLIND_INSPECTIONS, MOST_ROUNDS, BlindGrade
+from rustboard.board.damage import MOST_DAMAGES
 from rustboard.board.grade import GRADES, SOURCES
 from rustboard.board.measured import (
     MOST_AREAS,
@@ -18,8 +20,16 @@ from rustboard.board.measured import (
     Measurement,
 )
 from rustboard.board.model import MOST_COUPONS, MOST_TREATMENTS, Grading
+from rustboard.board.pair_choice import MOST_PAIR_CHOICES
 from rustboard.board.question import MOST_QUESTIONS
 from rustboard.board.record import BoardRecord
+from rustboard.store.blind_tables import (
+    BLIND_GRADES,
+    BLIND_INSPECTIONS,
+    BLIND_ROUNDS,
+    DAMAGES,
+    PAIR_CHOICES,
+)
 from rustboard.store.measuring_tables import CARDS, DISTURBANCES, EXCLUDED_AREAS, MEASUREMENTS, STROKES
 from rustboard.store.plan_tables import CALENDARS, LAYOUTS, LOTS, QUESTIONS, RECIPES
 from rustboard.store.table import Row, Table
@@ -43,6 +53,7 @@ MOST_INSPECTIONS: Final = 100_000
 MOST_PHOTOS: Final = 100_000
 MOST_AXIS_LABELS: Final = 1_000
 MOST_GRADINGS: Final = 5_000_000
+_THAT_COUNT: Final = "WHERE state = 'current'"
 _CHUNK: Final = 2_000
 """Gradings looked at together: few enough to stay in the processor's cache."""
 
@@ -74,16 +85,21 @@ def read_record(connection: sqlite3.Connection) -> BoardRecord:
         excluded_areas=_all(connection, EXCLUDED_AREAS, MOST_AREAS),
         cards=_all(connection, CARDS, MOST_AREAS),
         disturbances=_all(connection, DISTURBANCES, MOST_DISTURBANCES),
+        blind_inspections=_all(connection, BLIND_INSPECTIONS, MOST_BLIND_INSPECTIONS),
+        blind_rounds=_all(connection, BLIND_ROUNDS, MOST_BLIND_INSPECTIONS * MOST_ROUNDS),
+        pair_choices=_all(connection, PAIR_CHOICES, MOST_PAIR_CHOICES, _THAT_COUNT),
+        damages=_all(connection, DAMAGES, MOST_DAMAGES, _THAT_COUNT),
     )
     record.current = _current_gradings(connection)
     record.measured = _current_measurements(connection)
+    record.blind_grades = _current_blind_grades(connection)
     _check_places(record)
     _check_keys(record)
     return record
 
 
-def _all(connection: sqlite3.Connection, table: Table[T], most: int) -> dict[int, T]:
-    rows = connection.execute(f"{table.select} LIMIT {most + 1:d}").fetchall()
+def _all(connection: sqlite3.Connection, table: Table[T], most: int, where: str = "") -> dict[int, T]:
+    rows = connection.execute(f"{table.select} {where} LIMIT {most + 1:d}").fetchall()
     if len(rows) > most:
         raise InputError(
             f"The table {table.name} has more rows than any board (at most {most}); the file was altered."
@@ -114,6 +130,13 @@ def _current_measurements(connection: sqlite3.Connection) -> dict[int, dict[int,
             measurement = MEASUREMENTS.read(row)
             measured.setdefault(measurement.photo, {})[measurement.coupon] = measurement
     return measured
+
+
+def _current_blind_grades(connection: sqlite3.Connection) -> dict[int, dict[int, BlindGrade]]:
+    found: dict[int, dict[int, BlindGrade]] = {}
+    for each in _all(connection, BLIND_GRADES, MOST_BLIND_GRADES, _THAT_COUNT).values():
+        found.setdefault(each.round, {})[each.number] = each
+    return found
 
 
 @contextmanager
@@ -188,7 +211,7 @@ def _check_keys(record: BoardRecord) -> None:
     )
     sound = sound and all(each.treatment in record.treatments for each in record.recipes.values())
     sound = sound and all(each.coupon in record.coupons for each in record.lots.values())
-    sound = sound and _measuring_is_sound(record)
+    sound = sound and _measuring_is_sound(record) and _blind_grading_is_sound(record)
     if not sound:
         raise InputError(
             "Some rows point at coupons or inspections that are not there; restore a copy from the backups folder."
@@ -202,4 +225,33 @@ def _measuring_is_sound(record: BoardRecord) -> bool:
         and all(each.photo in photos and each.coupon in coupons for each in record.strokes.values())
         and all(each.coupon in coupons for each in record.excluded_areas.values())
         and all(each.coupon is None or each.coupon in coupons for each in record.disturbances.values())
+    )
+
+
+def _blind_grading_is_sound(record: BoardRecord) -> bool:
+    coupons, inspections, rounds = record.coupons.keys(), record.inspections.keys(), record.blind_rounds
+    graded_as_shown = all(
+        key in rounds
+        and all(
+            number < len(rounds[key].showings) and rounds[key].showings[number].coupon == each.coupon
+            for number, each in given.items()
+        )
+        for key, given in record.blind_grades.items()
+    )
+    return (
+        graded_as_shown
+        and sum(each.revealed is None for each in record.blind_inspections.values()) <= 1
+        and all(
+            each.inspection in inspections and (each.photo is None or each.photo in record.photos)
+            for each in record.blind_inspections.values()
+        )
+        and all(
+            each.blind in record.blind_inspections and all(shown.coupon in coupons for shown in each.showings)
+            for each in rounds.values()
+        )
+        and all(
+            each.inspection in inspections and {each.left, each.right} <= coupons
+            for each in record.pair_choices.values()
+        )
+        and all(each.inspection in inspections and each.coupon in coupons for each in record.damages.values())
     )

@@ -8,18 +8,16 @@ from __future__ import annotations
 
 import json
 import logging
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
-
-from filelock import FileLock, Timeout
 
 from rustboard.board.library_recipe import MOST_RECIPES, MOST_VERSIONS, LibraryRecipe, LibraryVersion
 from rustboard.board.recipe import LARGEST_VERSION, MOST_STEPS
 from rustboard.store import values
 from rustboard.store.plan_tables import step_from_list, step_to_list
+from rustboard.store.shared_file import name_aside, taking_turns
 from rustboard.support.files import copy_whole, disk_problem, read_bounded, shown_name, write_whole
 from rustboard.support.problems import InputError
 
@@ -27,7 +25,6 @@ _LOG = logging.getLogger(__name__)
 FORMAT: Final = 1
 MOST_BYTES: Final = 16 << 20
 _WAIT_SECONDS: Final = 5.0
-_MOST_PUT_ASIDE: Final = 1_000
 _DAMAGED = (ValueError, TypeError, KeyError, OverflowError, RecursionError)
 
 Recipes = tuple[LibraryRecipe, ...]
@@ -56,7 +53,7 @@ def read_library(path: Path) -> Contents:
     if damaged == 0:
         return Contents(recipes)
     try:
-        with _locked(path):
+        with taking_turns(path, "recipe library", _WAIT_SECONDS):
             return _mended(path)
     except InputError as error:
         _LOG.info("the damaged recipe library cannot be put aside: %s", error)
@@ -73,30 +70,12 @@ def change_library(path: Path, change: Callable[[Recipes], Recipes]) -> Contents
     Raises:
         InputError: ``change`` or the disk refused; the library is as it was.
     """
-    with _locked(path):
+    with taking_turns(path, "recipe library", _WAIT_SECONDS):
         contents = _mended(path)
         recipes = change(contents.recipes)
         if recipes != contents.recipes:
             _write(path, recipes)
         return Contents(recipes, contents.problem)
-
-
-@contextmanager
-def _locked(path: Path) -> Iterator[None]:
-    lock = FileLock(path.with_name(f".{path.name}.lock"), timeout=_WAIT_SECONDS)
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        lock.acquire()
-    except Timeout:
-        raise InputError("Another window is busy with the recipe library; try again in a moment.") from None
-    except NotImplementedError as error:
-        raise InputError("This disk cannot lock files, so the recipe library cannot be changed.") from error
-    except OSError as error:
-        raise disk_problem(error, path) from error
-    try:
-        yield
-    finally:
-        lock.release()
 
 
 # ---- reading
@@ -187,7 +166,7 @@ def _mended(path: Path) -> Contents:
     if damaged == 0:
         return Contents(recipes)
     try:
-        aside = _free_name(path)
+        aside = name_aside(path)
         copy_whole(path, aside)
     except OSError as error:
         raise disk_problem(error, path) from error
@@ -202,14 +181,6 @@ def _told(damaged: int | None, path: Path) -> str:
     if damaged == 1:
         return f"One recipe of your library {name} is damaged; the others are shown."
     return f"{damaged} recipes of your library {name} are damaged; the others are shown."
-
-
-def _free_name(path: Path) -> Path:
-    for number in range(1, _MOST_PUT_ASIDE):
-        name = path.with_name(f"{path.stem}.damaged-{number}{path.suffix}")
-        if not name.exists():
-            return name
-    raise InputError("Too many damaged libraries were put aside; clear them away.", file=shown_name(path))
 
 
 def _write(path: Path, recipes: Recipes) -> None:

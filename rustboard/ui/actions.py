@@ -77,6 +77,14 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec("inspection.edit", QT_TRANSLATE_NOOP("actions", "&Edit inspection…"), "board", "inspection"),
     _spec("inspection.remove", QT_TRANSLATE_NOOP("actions", "&Remove inspection"), "board", "inspection"),
     _spec(
+        "inspection.blind",
+        QT_TRANSLATE_NOOP("actions", "Grade &blind…"),
+        "board",
+        "inspection",
+        "Ctrl+Shift+B",
+        line=True,
+    ),
+    _spec(
         "inspection.earlier",
         QT_TRANSLATE_NOOP("actions", "Ear&lier inspection"),
         "board",
@@ -132,6 +140,7 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec("view.dark", QT_TRANSLATE_NOOP("actions", "Dar&k"), "view", switch=True),
     _spec("view.sunlight", QT_TRANSLATE_NOOP("actions", "&Sunlight (high contrast)"), "view", switch=True),
     _spec("help.keys", QT_TRANSLATE_NOOP("actions", "&Keys…"), "help", "always", "F1"),
+    _spec("help.practice", QT_TRANSLATE_NOOP("actions", "Practise &grading…"), "help"),
     _spec("help.about", QT_TRANSLATE_NOOP("actions", "&About Rustboard…"), "help"),
 )
 

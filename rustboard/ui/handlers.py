@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Protocol
 
+from rustboard.ui.blind_commands import BlindCommands
 from rustboard.ui.board_commands import BoardCommands
 from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.daylog_commands import DayLogCommands
@@ -18,6 +19,7 @@ from rustboard.ui.photo_commands import PhotoCommands
 from rustboard.ui.photo_keeping_commands import PhotoKeepingCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
+from rustboard.ui.practice_commands import PracticeCommands
 from rustboard.ui.treatment_commands import TreatmentCommands
 from rustboard.ui.view_commands import ViewCommands
 
@@ -28,6 +30,7 @@ class Commanded(Protocol):
     coupons: CouponCommands
     treatments: TreatmentCommands
     board: BoardCommands
+    blind: BlindCommands
     files: FileCommands
     plan: PlanCommands
     view: ViewCommands
@@ -40,6 +43,10 @@ class Commanded(Protocol):
     day_log: DayLogCommands
     photos: PhotoCommands
     films: FilmCommands
+    practice: PracticeCommands
+
+    def undo(self) -> None:
+        """Take the last step back."""
 
     def show_shelf(self) -> None:
         """Show all boards."""
@@ -66,7 +73,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "file.go_back": files.go_back,
         "file.audit": files.audit,
         "file.close": window.close,
-        "edit.undo": files.undo,
+        "edit.undo": window.undo,
         "edit.redo": files.redo,
         "coupon.grade": coupons.grade,
         "round.next": coupons.grade_next,
@@ -80,6 +87,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "inspection.add": board.add_inspection,
         "inspection.edit": board.edit_inspection,
         "inspection.remove": board.remove_inspection,
+        "inspection.blind": window.blind.start,
         "inspection.earlier": board.earlier,
         "inspection.later": board.later,
         "board.plan": window.plan.toggle,
@@ -99,6 +107,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "view.dark": window.view.choose_scheme,
         "view.sunlight": window.view.choose_scheme,
         "help.keys": window.help.keys,
+        "help.practice": window.practice.practise,
         "help.about": window.help.about,
     }
 

@@ -29,6 +29,7 @@ class HelpCommands(QObject):
             + self._board_rows()
             + self._photo_rows()
             + self._drawing_rows()
+            + self._practice_rows()
             + (self.actions.rows() if self.actions is not None else [])
         )
         self._asker.dialog(KeysDialog(rows, self._window))
@@ -45,6 +46,7 @@ class HelpCommands(QObject):
             (self.tr("By percent: a little more, less; by a grade"), self.tr("Up, Down; PgUp, PgDn")),
             (self.tr("By percent: no rust, all rust; give what is shown"), self.tr("Home, End; Enter")),
             (self.tr("While grading: withdraw the grade; close"), self.tr("Del, Esc")),
+            (self.tr("While grading blind: interrupt; finish the round"), self.tr("Esc; Ctrl+Enter")),
         ]
 
     def _board_rows(self) -> list[tuple[str, str]]:
@@ -61,6 +63,12 @@ class HelpCommands(QObject):
             (self.tr("Corners of the board: move one by 1 pixel; by 10"), self.tr("Arrows; Shift+arrows")),
             (self.tr("Outlines: next point; move by 0.5 mm; by 5 mm"), self.tr("Tab; arrows; Shift+arrows")),
             (self.tr("Outlines: turn; add a point; take one away"), self.tr("[ and ]; Ins; Del")),
+        ]
+
+    def _practice_rows(self) -> list[tuple[str, str]]:
+        return [
+            (self.tr("Practice: give grade 0 to 9; ten; nearer, farther"), self.tr("0 … 9; T; +, −")),
+            (self.tr("Practice: mark the rust; go on; leave"), self.tr("M; Enter or Space; Esc")),
         ]
 
     def _photo_rows(self) -> list[tuple[str, str]]:

@@ -24,6 +24,7 @@ from rustboard.support.problems import InputError
 from rustboard.support.text import printable
 from rustboard.ui.actions import ActionSet
 from rustboard.ui.ask import Asker
+from rustboard.ui.blind_commands import BlindCommands
 from rustboard.ui.board_commands import BoardCommands
 from rustboard.ui.board_page import BoardPage
 from rustboard.ui.bridge import JobBridge
@@ -44,6 +45,7 @@ from rustboard.ui.photo_commands import PhotoCommands
 from rustboard.ui.photo_keeping_commands import PhotoKeepingCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
+from rustboard.ui.practice_commands import PracticeCommands
 from rustboard.ui.shelf_commands import ShelfCommands
 from rustboard.ui.theme import Scheme, scheme_named
 from rustboard.ui.tool_bar import tool_bar
@@ -106,11 +108,13 @@ class MainWindow(QMainWindow):
         self.day_log = DayLogCommands(self, self.asker, self.do)
         self.films = FilmCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.keeping = PhotoKeepingCommands(self, self.asker, self.do)
+        self.blind = BlindCommands(self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack)
         beside = (self.intake, self.placing, self.keeping)
         self.photos = PhotoCommands(
             self, self.asker, self.do, self.scheme, self._stack, self.bridge, windows.settings, beside
         )
         self.help = HelpCommands(self, self.asker)
+        self.practice = PracticeCommands(self, self.asker, self.bridge, windows.settings, self.scheme)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
         self.actions_by_id = ActionSet(self, handlers_of(self), first=self.plan.finish_typing)
         self.coupons.actions = self.help.actions = self.actions_by_id
@@ -127,20 +131,24 @@ class MainWindow(QMainWindow):
             screen.changed.connect(self._update_state)
         self.files.made.connect(self.plan.show_screen)
         self.view.changed.connect(self._update_state)
+        self.view.keys_resized.connect(self.blind.follow_settings)
         for busy in (self.files, self.photos, self.films):
             busy.working.connect(self.message.show_work)
         for stop in (self.files.stop_job, self.photos.stop, self.films.stop):
             self.message.stop_asked.connect(stop)
         self.shelf.demo_asked.connect(self._make_demo)
         self.shelf.photos_dropped.connect(self.intake.add_paths)
-        self.message.undo_asked.connect(self.files.undo)
+        self.message.undo_asked.connect(self.undo)
+        self.blind.reopen_asked.connect(self._reopen)
+        self.blind.shelf_asked.connect(self.show_shelf)
+        self.blind.changed.connect(self._update_state)
         self._alive.timeout.connect(self._keep_alive)
         self._again.timeout.connect(self._look_again)
 
     def _page_commands(self) -> tuple[PageCommands, ...]:
         about_board = (self.coupons, self.treatments, self.board, self.files, self.view, self.plan)
         about_photos = (self.intake, self.placing, self.outlines, self.next_photo, self.day_log, self.photos)
-        return (*about_board, *about_photos, self.keeping, self.films)
+        return (*about_board, *about_photos, self.keeping, self.films, self.blind)
 
     # ---- one way for every change
 
@@ -151,10 +159,11 @@ class MainWindow(QMainWindow):
 
         With ``joins``, the key of the newest step, it is undone together with that.
         """
-        if self.page is None:
+        session = self.session()
+        if session is None:
             return None
         try:
-            changes = self.page.session.do(operation, *arguments, origin=origin, joins=joins)
+            changes = session.do(operation, *arguments, origin=origin, joins=joins)
         except InputError as error:
             self.message.show_error(str(error))
             return None
@@ -166,6 +175,18 @@ class MainWindow(QMainWindow):
                 self.message.show_note(said, undo=True)
         return changes
 
+    def session(self) -> Session | None:
+        """Return the session of the board in this window, shown or hidden; None while all boards are."""
+        return self.blind.session() if self.page is None else self.page.session
+
+    @Slot()
+    def undo(self) -> None:
+        """Take the last step back; in a blind round only what its grader did."""
+        if self.page is None:
+            self.blind.undo()
+        else:
+            self.files.undo()
+
     # ---- boards
 
     def _open(self, board: Path | None, *, new_window: bool) -> None:
@@ -173,14 +194,35 @@ class MainWindow(QMainWindow):
 
     def show_board(self, path: Path) -> bool:
         """Open a board in this window; return False, with the sentence shown, when it cannot be."""
-        if self.page is not None and is_written_by(self.page.session, path):
+        before = self.session()
+        if before is not None and is_written_by(before, path):
             return True  # opened a second time it would find itself in its own way
         try:
             session = Session(path, who=self._windows.settings.grader or login_name())
         except InputError as error:
             self.message.show_error(str(error))
             return False
+        self._show_session(session)
+        return True
+
+    def _show_session(self, session: Session) -> None:
         self._leave_board()
+        self._remember(session.folder)
+        if session.read_only_reason:
+            self.message.show_error(session.read_only_reason)
+            self._again.start(_LOOK_AGAIN_MS)
+        else:
+            self._alive.start(_KEEP_ALIVE_MS)
+        hidden = session.record.hidden_inspection
+        if hidden is None:
+            self._show_page(session)
+        else:
+            self.shelf.forget()
+            self.message.forget()
+            self.blind.show_page(session, hidden)
+        self._update_state()
+
+    def _show_page(self, session: Session) -> None:
         page = BoardPage(session, self.bridge, self.do, self.scheme, self._windows.settings)
         self.page = page
         self._wire_page(page)
@@ -188,15 +230,16 @@ class MainWindow(QMainWindow):
             each.attach(page)
         self._stack.addWidget(page)
         self._stack.setCurrentWidget(page)
-        self._remember(session.folder)
-        if session.read_only_reason:
-            self.message.show_error(session.read_only_reason)
-            self._again.start(_LOOK_AGAIN_MS)
-        else:
-            self._alive.start(_KEEP_ALIVE_MS)
         page.tiles.canvas.setFocus()
-        self._update_state()
-        return True
+
+    @Slot(object, int)
+    def _reopen(self, folder: Path, inspection: int) -> None:
+        """Open a board anew, because an inspection of it was hidden or revealed."""
+        self._leave_board()
+        if not self.show_board(folder):
+            self.show_shelf()
+        elif self.page is not None and inspection in self.page.session.record.inspections:
+            self.page.look_at(inspection)
 
     def _wire_page(self, page: BoardPage) -> None:
         page.state_changed.connect(self._update_state)
@@ -210,6 +253,7 @@ class MainWindow(QMainWindow):
         self._alive.stop()
         self._again.stop()
         self.message.hide_note()
+        self.blind.leave()
         if self.page is None:
             return
         self.message.hide()
@@ -242,7 +286,11 @@ class MainWindow(QMainWindow):
         if self.page is not None and self.page.grading_coupon() is not None:
             self.photos.leave()
             self.plan.leave()  # a visit was added, or undo went back to a grade: the board is wanted
-        self.actions_by_id.enable(conditions_of(self.page, away=self.plan.is_shown() or self.photos.is_shown()))
+        true = conditions_of(self.page, away=self.plan.is_shown() or self.photos.is_shown())
+        if self.blind.can_undo():
+            true.add("undo")
+        self.actions_by_id.enable(true)
+        self.blind.follow()
         by_id = self.actions_by_id.by_id
         page = self.page
         by_id["board.plan"].setChecked(self.plan.is_shown())
@@ -253,11 +301,14 @@ class MainWindow(QMainWindow):
             by_id[f"view.{name}"].setChecked(self._windows.settings.scheme == name)
         by_id["view.large_keys"].setChecked(self._windows.settings.large_keys)
         by_id["view.say_grades"].setChecked(self._windows.settings.say_grades)
-        self._saved.setText("" if page is None else self._saved_text(page.session))
+        session = self.session()
+        self._saved.setText("" if session is None else self._saved_text(session))
         self._show_title()
 
     def _show_title(self) -> None:
         name = self.tr("All boards") if self.page is None else printable(self.page.session.record.board.name)[:120]
+        if self.blind.session() is not None:
+            name = self.tr("Blind grading")  # a board may be called by what is hidden
         title = self.tr("{0} – Rustboard").format(name).replace("[*]", "[*][*]")  # Qt's own mark for unsaved work
         if title != self.windowTitle():
             self.setWindowTitle(title)
@@ -280,19 +331,22 @@ class MainWindow(QMainWindow):
 
     @Slot()
     def _keep_alive(self) -> None:
-        if self.page is not None:
-            self.page.session.keep_alive()
+        session = self.session()
+        if session is not None:
+            session.keep_alive()
 
     @Slot()
     def _look_again(self) -> None:
-        if self.page is not None and not self.files.attempt(self.page.session.look_for_outside_changes):
+        session = self.session()
+        if session is not None and not self.files.attempt(session.look_for_outside_changes):
             self._again.stop()  # told once; asking again every few seconds would only repeat it
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
         self.scheme = scheme
         self.shelf.set_scheme(scheme)
-        for each in (self.plan, self.photos, self.placing, self.outlines, self.next_photo, self.films):
+        about_photos = (self.photos, self.placing, self.outlines, self.next_photo, self.films)
+        for each in (*about_photos, self.plan, self.blind, self.practice):
             each.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)

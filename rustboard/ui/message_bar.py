@@ -140,6 +140,13 @@ class MessageBar(QFrame):
         self._take_place(kind)
         self.show()
 
+    def forget(self) -> None:
+        """Hide the bar and let go of what it said, so that nobody finds it in the hidden bar either."""
+        self.hide()
+        self._sentence = ""
+        self._text.clear()
+        self.setAccessibleName("")
+
     @Slot()
     def _ask_undo(self) -> None:
         self.hide()

@@ -68,6 +68,13 @@ class ShelfCommands(QObject):
         if self._screen is not None:
             self._screen.reload()
 
+    def forget(self) -> None:
+        """Let the screen go; it is built anew when it is wanted, and shows then what may be shown."""
+        screen, self._screen = self._screen, None
+        if screen is not None:
+            screen.setParent(None)
+            screen.deleteLater()
+
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
         self._scheme = scheme

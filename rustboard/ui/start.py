@@ -49,7 +49,7 @@ class Program(QObject):
         """Open a board, or the shelf, in ``source`` or in another window."""
         window = source if isinstance(source, MainWindow) and not new_window else self.new_window()
         opened = board is not None and window.show_board(board)
-        if board is None or (not opened and window.page is None):
+        if board is None or not (opened or window.session() is not None):
             window.show_shelf()
         window.raise_()
 
@@ -137,7 +137,7 @@ class _DemoArrival:
         self._window = window
 
     def come(self, boards: list[Path]) -> None:
-        if self._window.page is None:
+        if self._window.session() is None:
             self._window.show_board(boards[0])
         else:  # another board was opened meanwhile; nobody is torn away from grading
             self._window.message.show_note(self._window.tr("The demo boards are ready, among all boards."))

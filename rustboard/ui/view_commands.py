@@ -18,10 +18,11 @@ class ViewCommands(PageCommands):
     """Commands about what is seen; none of them changes the board.
 
     Signals:
-        changed(): another view is shown.
+        changed(): another view is shown. keys_resized(): the keys for grading are to be larger or as usual.
     """
 
     changed = Signal()
+    keys_resized = Signal()
 
     def __init__(self, window: QWidget, asker: Asker, do: Do, windows: Windows) -> None:
         """Start without a page."""
@@ -48,6 +49,7 @@ class ViewCommands(PageCommands):
         settings.large_keys = not settings.large_keys
         if self.page is not None and self.page.panel is not None:
             self.page.panel.follow_settings()
+        self.keys_resized.emit()
         self._keep_settings()
 
     @Slot()

@@ -51,8 +51,7 @@ def test_a_coupon_is_found_by_its_position(record):
     assert record.coupon_at(parse_position("C7")) is None
 
 
-def test_replicates_share_a_treatment(record):
-    assert [each.id for each in record.replicates(1)] == ["C1", "C2"]
+def test_a_coupon_has_a_treatment_or_none(record):
     assert record.treatment_of(record.coupons[1]).id == "T1"
     assert record.treatment_of(record.coupons[3]) is None
 

@@ -7,6 +7,7 @@ from rustboard.support import paths
 PLACES = {
     "settings_file": "settings.json",
     "library_file": "recipes.json",
+    "practice_file": "practice.jsonl",
     "cache_folder": "cache",
     "log_folder": "log",
     "default_boards_folder": "boards",

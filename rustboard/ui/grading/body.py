@@ -15,7 +15,7 @@ from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import CouponPictures, cut_images
 from rustboard.ui.grading.compare import CompareDialog, prepare_large
 from rustboard.ui.grading.coupon_views import CouponViews, Shot
-from rustboard.ui.grading.options import GradingOptions
+from rustboard.ui.guide.options import GradingOptions
 from rustboard.ui.guide.strip import GuideStrip
 from rustboard.ui.percent.picker import PercentPicker
 from rustboard.ui.theme import Scheme

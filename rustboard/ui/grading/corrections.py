@@ -12,7 +12,7 @@ from rustboard.operations.grading import GivenGrade, grade_coupon
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.ui.doing import Do
-from rustboard.ui.grading.options import GradingOptions
+from rustboard.ui.guide.options import GradingOptions
 
 
 class Corrections(QObject):

@@ -23,8 +23,8 @@ from rustboard.ui.coupon_pictures import CouponPictures
 from rustboard.ui.doing import Do
 from rustboard.ui.grading.body import GradingBody
 from rustboard.ui.grading.corrections import Corrections
-from rustboard.ui.grading.options import GradingOptions
 from rustboard.ui.grading.photo_line import PhotoLine
+from rustboard.ui.guide.options import GradingOptions
 from rustboard.ui.spoken import graded_sentence, say
 from rustboard.ui.theme import Scheme, px_of_mm
 from rustboard.ui.wording import coupon_title, day_text, grade_text, tool_tip

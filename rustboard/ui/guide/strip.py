@@ -23,6 +23,7 @@ from rustboard.ui.wording import number
 _GAP = 2
 _STEP = 40
 _TALLEST = 480
+_TALL = 6  # heights of a key without its picture: two rows of pictures have room in them
 
 
 def limits_text(grade: int) -> str:
@@ -59,6 +60,7 @@ class GuideStrip(QWidget):
         self._drawn: GuideRequest | None = None
         self._next: GuideRequest | None = None
         self._height_drawn = 0
+        self._two_rows = False
         self._large = False
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.keys = {grade: GradeKey(grade, limits_text(grade), scheme, self) for grade in range(10, -1, -1)}
@@ -105,9 +107,16 @@ class GuideStrip(QWidget):
         self._place_keys()
         self._draw()
 
+    def set_two_rows(self) -> None:
+        """Stand in two rows whenever the keys fit one above the other, for pictures twice as wide."""
+        self._two_rows = True
+        self._place_keys()
+
     def rows(self) -> int:
         """Return how many rows the keys stand in."""
-        return 2 if self._large and self.width() < self.width_of_a_row() else 1
+        high = self.height() >= _TALL * next(iter(self.keys.values())).minimumSizeHint().height()
+        narrow = self.width() < self.width_of_a_row()
+        return 2 if (self._two_rows and (high or narrow)) or (self._large and narrow) else 1
 
     def width_of_a_row(self) -> int:
         """Return the least width at which all keys stand in one row."""
@@ -118,11 +127,11 @@ class GuideStrip(QWidget):
         return self._size_of(next(iter(self.keys.values())).sizeHint())
 
     def minimumSizeHint(self) -> QSize:
-        """Return the least size: large keys may stand in two rows."""
+        """Return the least size: large keys, and those asked to, may stand in two rows."""
         return self._size_of(next(iter(self.keys.values())).minimumSizeHint())
 
     def _size_of(self, key: QSize) -> QSize:
-        rows = 2 if self._large else 1
+        rows = 2 if self._large or self._two_rows else 1
         return QSize(_across(_in_a_row(len(self.keys), rows), key.width()), _across(rows, key.height()))
 
     def _place_keys(self) -> None:

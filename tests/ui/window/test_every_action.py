@@ -265,6 +265,16 @@ def remove_inspection(person: Person, yard: Path) -> None:
     assert person.reads("No inspection yet")
 
 
+def blind(person: Person, yard: Path) -> None:
+    person.answers.dialogs = [accept]
+    person.do("inspection.blind")
+    assert person.answers.asked == ["StartBlindDialog"]
+    assert person.window.page is None
+    assert person.window.blind.blind_page is not None
+    person.press("Do not grade blind")
+    assert person.page.isVisible()
+
+
 def earlier(person: Person, yard: Path) -> None:
     person.answers.dialogs = [accept]
     person.do("inspection.add")
@@ -400,6 +410,14 @@ def _rows(dialog: QDialog) -> list[tuple[str, str]]:
     ]
 
 
+def practise(person: Person, yard: Path) -> None:
+    seen = []
+    person.answers.dialogs = [lambda dialog: seen.append((dialog.start.grader(), dialog.start.start.isEnabled()))]
+    person.do("help.practice")
+    assert person.answers.asked == ["PracticeDialog"]
+    assert seen == [("Ann", True)]
+
+
 def about(person: Person, yard: Path) -> None:
     texts = []
     person.answers.dialogs = [lambda box: texts.append(box.text())]
@@ -437,6 +455,7 @@ STORIES: dict[str, Story] = {
     "inspection.add": add_inspection,
     "inspection.edit": edit_inspection,
     "inspection.remove": remove_inspection,
+    "inspection.blind": blind,
     "inspection.earlier": earlier,
     "inspection.later": later,
     "board.treatments": treatments,
@@ -455,6 +474,7 @@ STORIES: dict[str, Story] = {
     "view.dark": dressed_in("dark"),
     "view.sunlight": dressed_in("sunlight"),
     "help.keys": keys,
+    "help.practice": practise,
     "help.about": about,
 }
 

@@ -13,7 +13,7 @@ from rustboard.operations.coupons import edit_coupon as edit_coupon_operation
 
 ALWAYS = {"file.shelf", "file.new", "file.from_plan", "file.open", "file.second_window", "file.close"}
 ALWAYS |= {"view.large_keys", "view.say_grades"}
-ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about"}
+ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about", "help.practice"}
 ANY_BOARD = ALWAYS | {"file.like", "file.copy", "file.report", "file.audit", "view.table", "view.timeline"}
 ANY_BOARD |= {"file.save_plan", "file.paper", "board.plan"}
 ANY_BOARD |= {"inspection.earlier", "inspection.later"}
@@ -21,7 +21,7 @@ ANY_BOARD |= {f"photos.{verb}" for verb in ("outlines", "day_log", "show", "film
 MINE = ANY_BOARD | {"file.grades", "inspection.add", "coupon.add", "board.treatments", "board.row", "board.column"}
 MINE |= {"board.add_row", "board.add_column", "board.edit", "photos.add", "photos.paste"}
 ONE_COUPON = {"coupon.grade", "coupon.edit", "coupon.treatment", "coupon.carry", "coupon.take_off", "coupon.remove"}
-AN_INSPECTION = {"inspection.edit", "inspection.remove", "round.next"}
+AN_INSPECTION = {"inspection.edit", "inspection.remove", "inspection.blind", "round.next"}
 
 
 def test_without_a_board_only_what_makes_or_opens_one_can_be_done(desk):

@@ -79,6 +79,7 @@ class GradingOptions(QWidget):
         # A click leaves the keyboard where it is, so that the keys for grades work on; Tab still comes here.
         for choice in (self._by_percent, self._pattern, self._place, self._own, self._withdraw):
             choice.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self._may_be_own = True
         self._note_before = ""
         self._note.installEventFilter(self)
         self._wire()
@@ -99,6 +100,11 @@ class GradingOptions(QWidget):
         self._by_percent.toggled.connect(self.by_percent_changed)
         self._note.editingFinished.connect(self.finish_note)
         self._withdraw.clicked.connect(self.withdraw_asked)
+
+    def leave_out_own(self) -> None:
+        """Offer no guide on the coupon itself, which would show what it was like before."""
+        self._may_be_own = False
+        self._own.hide()
 
     def add(self, widget: QWidget) -> None:
         """Put something of the panel's at the end of the line."""
@@ -135,7 +141,7 @@ class GradingOptions(QWidget):
         self._by_percent.setChecked(by_percent)
         self._by_percent.blockSignals(False)
         self._place.setVisible(not by_percent)
-        self._own.setVisible(not by_percent)
+        self._own.setVisible(self._may_be_own and not by_percent)
 
     def toggle_by_percent(self) -> None:
         """Grade by percent, or by the keys again, as the switch does."""

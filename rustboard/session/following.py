@@ -1,0 +1,138 @@
+"""Keeping a record in step with the rows that an operation wrote, without reading the disk again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any, Final
+
+from rustboard.board.blind import BlindGrade
+from rustboard.board.measured import Measurement
+from rustboard.board.record import BoardRecord
+from rustboard.store.blind_tables import BLIND_GRADES, DAMAGES, PAIR_CHOICES
+from rustboard.store.measuring_tables import MEASUREMENTS
+from rustboard.store.table import Table
+from rustboard.store.tables import BY_NAME, GRADINGS, BoardRow
+from rustboard.store.transaction import RowChange
+
+FIELDS: Final = {
+    "treatment": "treatments",
+    "coupon": "coupons",
+    "inspection": "inspections",
+    "photo": "photos",
+    "axis_label": "axis_labels",
+    "recipe": "recipes",
+    "question": "questions",
+    "layout": "layouts",
+    "lot": "lots",
+    "calendar": "calendars",
+    "stroke": "strokes",
+    "excluded_area": "excluded_areas",
+    "card": "cards",
+    "disturbance": "disturbances",
+    "blind_inspection": "blind_inspections",
+    "blind_round": "blind_rounds",
+}
+"""The dictionaries of a record by table, where it holds every row."""
+
+WITH_HISTORY: Final = (GRADINGS.name, MEASUREMENTS.name, BLIND_GRADES.name, PAIR_CHOICES.name, DAMAGES.name)
+"""Tables that keep what was superseded; a record holds only the rows that count."""
+
+
+def follow(record: BoardRecord, changes: Sequence[RowChange]) -> tuple[set[int], set[int]]:
+    """Bring a record up to date; return the coupons and the inspections of the grades that changed.
+
+    From the rows as written, not by reading again: after the commit nothing is left that the disk can refuse.
+    """
+    # Rows of the same coupon and inspection come and go in one step; what leaves must leave first.
+    gradings = [each for each in changes if each.table == GRADINGS.name]
+    touched = _follow_gradings(record, gradings)
+    _follow_blind_grades(record, [each for each in changes if each.table == BLIND_GRADES.name])
+    for each in changes:
+        _follow_one(record, each)
+    return touched
+
+
+def _follow_one(record: BoardRecord, change: RowChange) -> None:
+    if change.table in (GRADINGS.name, BLIND_GRADES.name):
+        return
+    if change.table == MEASUREMENTS.name:
+        _follow_measurement(record, change)
+        return
+    value = _value_after(change)
+    if isinstance(value, BoardRow):
+        record.board, record.markers = value.board, value.markers
+        return
+    held: dict[int, Any]
+    if change.table == PAIR_CHOICES.name:
+        held = record.pair_choices
+    elif change.table == DAMAGES.name:
+        held = record.damages
+    else:
+        held = getattr(record, FIELDS[change.table])
+    if value is None or getattr(value, "state", "current") != "current":
+        held.pop(change.key, None)
+    else:
+        held[change.key] = value
+
+
+def _follow_measurement(record: BoardRecord, change: RowChange) -> None:
+    # There may be many thousands: rows that do not count any more are not read.
+    measured = record.measured
+    if change.before is not None:
+        photo, coupon = (change.before[each] for each in _MEASURED_OF)
+        held = measured.get(photo, {})
+        if held.get(coupon) is not None and held[coupon].key == change.key:
+            del held[coupon]
+            if not held:
+                del measured[photo]
+    if change.after is not None and change.after[_MEASURED_STATE] == "current":
+        new: Measurement = _value_after(change)
+        measured.setdefault(new.photo, {})[new.coupon] = new
+
+
+def _follow_gradings(record: BoardRecord, changes: Sequence[RowChange]) -> tuple[set[int], set[int]]:
+    befores, afters = _both(GRADINGS, changes)
+    current = record.current
+    for old in befores:
+        held = current.get(old.coupon, {}).get(old.inspection)
+        if held is not None and held.key == old.key:
+            del current[old.coupon][old.inspection]
+            if not current[old.coupon]:
+                del current[old.coupon]
+    for new in afters:
+        if new.state == "current":
+            current.setdefault(new.coupon, {})[new.inspection] = new
+    changed = (*befores, *afters)
+    return {each.coupon for each in changed}, {each.inspection for each in changed}
+
+
+def _follow_blind_grades(record: BoardRecord, changes: Sequence[RowChange]) -> None:
+    befores, afters = _both(BLIND_GRADES, changes)
+    held: dict[int, dict[int, BlindGrade]] = record.blind_grades
+    for old in befores:
+        given = held.get(old.round, {}).get(old.number)
+        if given is not None and given.key == old.key:
+            del held[old.round][old.number]
+            if not held[old.round]:
+                del held[old.round]
+    for new in afters:
+        if new.state == "current":
+            held.setdefault(new.round, {})[new.number] = new
+
+
+def _both(table: Table[Any], changes: Iterable[RowChange]) -> tuple[list[Any], list[Any]]:
+    """Return what the rows meant before, and what they mean now."""
+    listed = list(changes)
+    befores = [table.read(each.before) for each in listed if each.before is not None]
+    return befores, [table.read(each.after) for each in listed if each.after is not None]
+
+
+def _value_after(change: RowChange) -> Any:
+    """Return what a row means now, or None where it is gone."""
+    if change.after is None or change.value is not None:
+        return change.value
+    return BY_NAME[change.table].read(change.after)
+
+
+_MEASURED_OF = tuple(1 + MEASUREMENTS.columns.index(each) for each in ("photo", "coupon"))
+_MEASURED_STATE = 1 + MEASUREMENTS.columns.index("state")

@@ -1,0 +1,1 @@
+"""Grading blind: what is asked before, the graders' rounds, and the way back."""
