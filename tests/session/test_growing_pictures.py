@@ -51,6 +51,22 @@ def test_on_its_own_photo_the_percent_of_what_counts_is_painted_and_nothing_of_t
     assert set(np.unique(growing.ground[shown])) == {0xFF0000C8}, "the photo's own blue"
 
 
+@pytest.mark.parametrize("photographed", [True, False])
+def test_nothing_is_painted_on_an_area_that_does_not_count(cut, photographed):
+    label = ((10.0, 10.0), (30.0, 10.0), (30.0, 20.0), (10.0, 20.0))  # 20 x 10 mm of the 30 x 50
+    whole = GuideRequest("G", "middle", 0, cut if photographed else None, PLATE)
+    left_out = replace(whole, excluded=(label, ((0.0, 0.0), (1.0, 1.0))))
+    sizes = [growing_picture(each, Progress()) for each in (whole, left_out)]
+    seen = [int((each.ground != 0).sum()) for each in sizes]
+    counted = [each.places.size / pixels for each, pixels in zip(sizes, seen, strict=True)]
+    assert counted == pytest.approx([1.0, 1 - 20 * 10 / (30 * 50)], rel=0.01)
+    painted = sizes[1].painted(100) != sizes[1].ground
+    height, width = painted.shape
+    # The middle of the label; the picture has 2 mm of margin around the coupon.
+    assert not painted[round((2 + 10) / 54 * height), round((2 + 15) / 34 * width)]
+    assert painted[round((2 + 30) / 54 * height), round((2 + 15) / 34 * width)]
+
+
 def test_it_has_the_same_spots_as_the_reference_picture_of_that_percent(cut):
     request = GuideRequest("S", "middle", 10_000, cut, PLATE, MARGIN_MM)
     reference = guide_picture(request, 4, Progress())
@@ -99,7 +115,7 @@ def test_requests_are_the_same_when_all_that_shows_is_the_same(cut):
     hash(same_guide(request))
     others = [
         replace(request, pattern="G"), replace(request, at="heaviest"), replace(request, outline=()),
-        replace(request, margin_mm=0.0), replace(request, coupon=None),
+        replace(request, margin_mm=0.0), replace(request, coupon=None), replace(request, excluded=(PLATE,)),
         *(replace(request, coupon=each) for each in (
             replace(cut, photo=2), replace(cut, sha256="f" * 64), replace(cut, longest_px=99),
             replace(cut, outlines={2: PLATE}), replace(cut, mm_to_px=(9.0, *TEN_PX_A_MM[1:])),

@@ -7,6 +7,7 @@ from PySide6.QtGui import QImage, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from rustboard.board.model import Coupon, Grading, Inspection, Photo
+from rustboard.session.coupon_frames import excluded_on_board
 from rustboard.session.pictures import CutRequest, GuideRequest, outline_on_board, same_cut
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
@@ -206,7 +207,8 @@ class GradingBody(QWidget):
         else:
             cut = self._pictures.request_for(record.first_photo(), coupon.key, _GROUND_PX)
         outline = outline_on_board(record, coupon) or coupon.outline_mm or _PLATE
-        return GuideRequest(pattern, at, height_px, cut, outline, record.board.edge_margin_mm)
+        excluded = excluded_on_board(record, coupon)
+        return GuideRequest(pattern, at, height_px, cut, outline, record.board.edge_margin_mm, excluded)
 
     def large_cut(self, coupon: Coupon, photo: Photo | None) -> CutRequest | None:
         """Return how to cut a coupon large from a photo; None when the photo does not have it."""

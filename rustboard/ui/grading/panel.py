@@ -29,7 +29,7 @@ from rustboard.ui.spoken import graded_sentence, say
 from rustboard.ui.theme import Scheme, px_of_mm
 from rustboard.ui.wording import coupon_title, day_text, grade_text, tool_tip
 
-_TABLES = ("inspection", "treatment", "board", "coupon", "photo", "measurement")
+_TABLES = ("inspection", "treatment", "board", "coupon", "photo", "measurement", "excluded_area")
 _SHARES = {(False, False): 0.53, (False, True): 0.6, (True, False): 0.68, (True, True): 0.7}
 """Of the page's height, by whether it is graded by percent and with large keys."""
 
