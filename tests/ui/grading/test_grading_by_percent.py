@@ -156,6 +156,13 @@ def test_in_a_window_for_reading_one_may_look_and_give_nothing(person, desk, yar
     assert grades_on_disk(yard) == {}
 
 
+def test_the_key_for_the_guide_on_the_coupon_does_nothing_by_percent_where_it_always_is(by_percent):
+    by_percent.key("c")
+    assert not by_percent.panel.options.on_coupon()
+    by_percent.key("%", "c")
+    assert by_percent.panel.options.on_coupon()
+
+
 def test_the_keys_that_lead_from_coupon_to_coupon_work_on(by_percent):
     by_percent.key(KEY.Key_Right)
     assert by_percent.grading() == "C02"
