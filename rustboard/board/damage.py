@@ -11,6 +11,9 @@ Severity = Literal["", "vs", "s", "m", "x"]
 SEVERITIES: Final[tuple[Severity, ...]] = ("", "vs", "s", "m", "x")
 """Not stated, very slight, slight, moderate, severe (letters of ISO 10289)."""
 
+SEVERITY_WORDS: Final = {"": "", "vs": "very slight", "s": "slight", "m": "moderate", "x": "severe"}
+"""What the letters say, in plain English."""
+
 MOST_DAMAGES: Final = 500_000
 MOST_WIDTHS: Final = 100
 LARGEST_WIDTH_MM: Final = 1_000.0

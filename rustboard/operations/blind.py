@@ -9,7 +9,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from rustboard.board.blind import BASES, MOST_ROUNDS, Basis, BlindGrade, BlindInspection, BlindRound
+from rustboard.board.blind import (
+    BASES,
+    MOST_BLIND_INSPECTIONS,
+    MOST_ROUNDS,
+    Basis,
+    BlindGrade,
+    BlindInspection,
+    BlindRound,
+)
 from rustboard.board.blind_order import draw_showings
 from rustboard.board.blind_result import board_grade, grades_by_coupon
 from rustboard.board.cells import identity
@@ -28,6 +36,7 @@ STARTED: Final = "Grade the inspection of {0} blind"
 BEGUN: Final = "Begin a blind round"
 GIVEN: Final = "Blind grade {0} of {1}: {2}"
 CORRECTED: Final = "Correct blind grade {0} of {1}: {2} to {3}"
+ADDED: Final = "Add to blind grade {0} of {1}: note or percent"
 TAKEN_BACK: Final = "Withdraw blind grade {0} of {1}"
 FINISHED: Final = "Finish a blind round"
 GIVEN_UP: Final = "Stop grading the inspection of {0} blind; nothing was graded"
@@ -74,20 +83,21 @@ def start_blind(tx: Transaction, choice: BlindChoice) -> Summary:
     """Hide an inspection and grade it blind from now on.
 
     Raises:
-        InputError: it was graded blind before, another inspection is hidden, the choice cannot be, or no coupon hangs
-            on the board.
+        InputError: it was graded blind before, another inspection is hidden, the board is full, the choice cannot be,
+            or no coupon hangs on the board.
     """
     inspection = the_inspection(tx, choice.inspection)
     if tx.find(BLIND_INSPECTIONS, inspection=choice.inspection):
         raise InputError("This inspection has been graded blind already; add another inspection.")
     if tx.find(BLIND_INSPECTIONS, revealed=None):
         raise InputError("Another inspection is being graded blind; finish and reveal it first.")
+    if tx.count(BLIND_INSPECTIONS) >= MOST_BLIND_INSPECTIONS:
+        raise InputError(f"A board holds at most {MOST_BLIND_INSPECTIONS} blind inspections; grade this one openly.")
     if choice.basis not in BASES or not 0 <= choice.repeat_percent <= 100:
         raise InputError("Grade blind from a photo or at the bench, with 0 to 100 % of the coupons shown twice.")
     if choice.basis == "photo":
         _refuse_unfit_photo(tx, choice)
-    if not _coupons_on_board(tx):
-        raise InputError("No coupon hangs on the board, so there is nothing to grade; add coupons first.")
+    _coupons_to_show(tx)
     photo = choice.photo if choice.basis == "photo" else None
     tx.put(
         BLIND_INSPECTIONS,
@@ -109,7 +119,8 @@ def begin_round(tx: Transaction, blind_key: int, grader: str, seed: int) -> Summ
     """Draw the order for a grader and write it down; his round can then be interrupted anywhere.
 
     Raises:
-        InputError: nothing is hidden, no name, a grader who has his round already, or too many graders.
+        InputError: nothing is hidden, no name, a grader who has his round already, too many graders, or no coupon
+            hangs on the board.
     """
     blind = _the_hidden(tx, blind_key)
     name = one_line(grader)
@@ -120,7 +131,7 @@ def begin_round(tx: Transaction, blind_key: int, grader: str, seed: int) -> Summ
         raise InputError(f"{name[:60]} has a round at this inspection already; everybody has one.")
     if len(rounds) >= MOST_ROUNDS:
         raise InputError(f"An inspection has at most {MOST_ROUNDS} graders; reveal it.")
-    showings = draw_showings(_coupons_on_board(tx), blind.repeat_percent, blind.basis, seed)
+    showings = draw_showings(_coupons_to_show(tx), blind.repeat_percent, blind.basis, seed)
     tx.put(BLIND_ROUNDS, BlindRound(blind_key, name, seed, showings, tx.now))
     return Summary(BEGUN)
 
@@ -155,6 +166,8 @@ def give_blind(tx: Transaction, given: GivenBlind) -> Summary:
     if old[4:8] != grade[4:8]:
         tx.put(BLIND_GRADES, old._replace(state="superseded"))
         tx.put(BLIND_GRADES, grade._replace(replaces=old.key))
+    if written(old.grade, old.distribution) == new:
+        return Summary(ADDED, place)
     return Summary(CORRECTED, (*place, written(old.grade, old.distribution), new))
 
 
@@ -191,7 +204,8 @@ def reveal(tx: Transaction, blind_key: int) -> Summary:
     """Show everything again, and give the board the graders' grades by the rule of `rustboard.board.blind_result`.
 
     A round that was not finished ends as it is, and its grades count. Grades given openly at the inspection before
-    are superseded and kept. Where nobody graded anything, the inspection is as it was before it was hidden.
+    are superseded and kept. Where nobody graded anything, the inspection is as it was before it was hidden, and undo
+    is not stopped: there is nothing that a grader could give again with open eyes.
 
     Raises:
         InputError: nothing is hidden.
@@ -271,8 +285,10 @@ def _current_blind(tx: Transaction, round_key: int, number: int) -> BlindGrade |
     return found[0] if found else None
 
 
-def _coupons_on_board(tx: Transaction) -> Sequence[int]:
+def _coupons_to_show(tx: Transaction) -> Sequence[int]:
     there = [each for each in tx.find(COUPONS) if each.position is not None]
+    if not there:
+        raise InputError("No coupon hangs on the board, so there is nothing to grade; add coupons first.")
     return [each.key for each in sorted(there, key=reading_order)]
 
 

@@ -47,7 +47,7 @@ def note_damage(tx: Transaction, given: GivenDamage) -> Summary:
     coupon = the_coupon(tx, given.coupon)
     the_inspection(tx, given.inspection)
     refuse_while_hidden(tx, given.inspection)
-    _check(given)
+    check_damage(given)
     old = current_damage(tx, given.coupon, given.inspection, given.kind)
     new = _row(given, tx.now.isoformat())
     summary = Summary("Damage of {0}: {1}", (coupon.id, given.kind))
@@ -66,9 +66,10 @@ def withdraw_damage(tx: Transaction, coupon_key: int, inspection_key: int, kind:
     """Take back what was noted of one kind of damage.
 
     Raises:
-        InputError: nothing was noted.
+        InputError: nothing was noted, or the inspection is being graded blind.
     """
     coupon = the_coupon(tx, coupon_key)
+    refuse_while_hidden(tx, inspection_key)
     old = current_damage(tx, coupon_key, inspection_key, kind)
     if old is None:
         raise InputError("Nothing of this kind was noted of this coupon, so there is nothing to take back.")
@@ -98,7 +99,12 @@ def _row(given: GivenDamage, recorded: str) -> Damage:
     )
 
 
-def _check(given: GivenDamage) -> None:
+def check_damage(given: GivenDamage) -> None:
+    """Look over what is to be noted.
+
+    Raises:
+        InputError: a value cannot be, or there is too little to note.
+    """
     if given.kind not in DAMAGE_KINDS or given.severity not in SEVERITIES:
         raise InputError("There is no such kind of damage, or no such severity; choose one from the list.")
     if given.percent is not None and not 0 <= given.percent <= 100:

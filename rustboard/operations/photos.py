@@ -155,9 +155,9 @@ def remove_photo(tx: Transaction, key: int) -> Summary:
         InputError: the photo is not there, or a grade was taken over from it.
     """
     photo = the_photo(tx, key)
-    _refuse_if_graded_from(tx, photo)
     if tx.find(BLIND_INSPECTIONS, photo=key):
         raise InputError("An inspection was graded blind from this photo, so it stays.", file=_shown(photo))
+    _refuse_if_graded_from(tx, photo)
     measured = tx.find(MEASUREMENTS, photo=key)
     loose = loose_inspections(tx)
     for each in reversed(measured):  # later ones name the earlier ones that they revise

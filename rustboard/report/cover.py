@@ -198,6 +198,12 @@ def _cautions(record: BoardRecord, groups: Sequence[Group]) -> Iterator[str]:
         )
     if record.coupons and not any(each.role == "control" for each in record.coupons.values()):
         yield NO_CONTROL
+    hidden = record.hidden_inspection
+    if hidden is not None:
+        yield (
+            f"The inspection of {record.inspections[hidden.inspection].at:%Y-%m-%d %H:%M} is being graded blind and "
+            "still hidden; its blind grades are not in yet."
+        )
     last = last_graded(record)
     if last is not None:
         missing = len(record.coupons) - sum(last.key in grades for grades in record.current.values())

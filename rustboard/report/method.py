@@ -12,6 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from rustboard.board.grade import GRADES
 from rustboard.board.outline import area_mm2
 from rustboard.board.record import BoardRecord
+from rustboard.report.blind_words import blind_lines
 from rustboard.report.cells import put, row_height, set_widths, short
 from rustboard.report.groups import treatment_title
 from rustboard.report.page_setup import PageStyle, set_page
@@ -43,10 +44,14 @@ _LETTERS: Final = (
     "anywhere. P, pinpoint: very many tiny specks. H, hybrid: a mix, named in the note. Grades 10 and 0 carry none.",
 )
 _RECORD: Final = (
-    "Source says how it was judged: eye, photo (measured from a picture), or photo confirmed (measured, then "
-    "accepted by eye).",
+    "Source says how it was judged: eye, photo (measured from a picture), photo confirmed (measured, then accepted "
+    "by eye), blind (by eye, without knowing which coupon it was), or agreed (settled between the graders after "
+    "their blind grades were revealed).",
     "A correction replaces the grade it corrects, and a withdrawn grade no longer counts. This workbook shows only "
     "grades that count; the board keeps the others, with who changed what and when.",
+    "Edge rust, stains from neighbours, blisters, peeling and creep from a scribe never change a grade. Where any "
+    "was noted, the sheet Damage has it: creep rated by ASTM D1654, blisters and peeling by ISO 10289, the others "
+    "unrated.",
     "Nothing is filled in. A coupon not graded at an inspection has no row for it, and its line in the charts breaks "
     "there. Between two inspections the earlier grade is held; nobody saw the moment it changed.",
     "The mean of a treatment is taken over its coupons graded at that inspection. If a coupon was left out once, the "
@@ -64,10 +69,19 @@ _EXPOSURE: Final = (
     "Two people may grade the same coupon differently, and so may one person on two days. No published figure says "
     "by how much; compare your own graders on the same coupons.",
 )
+_SIDE_BY_SIDE: Final = (
+    "Coupons were also shown two at a time from the photo, without their names, and somebody chose the more rusted "
+    "one. The strengths are those of Bradley and Terry (1952), with a weak penalty: the difference of two is the "
+    "log-odds that the one is called less rusted than the other. They are a check on the grades, and no grades.",
+    "Coupons that are not told apart have a difference whose 95 % interval holds 0, each pair taken alone.",
+)
 
 
-def write_method(sheet: Worksheet, record: BoardRecord, page: PageStyle) -> None:
-    """Write the method, the cautions and the safety lines that the recipes call for."""
+def write_method(sheet: Worksheet, record: BoardRecord, page: PageStyle, *, compared: bool = False) -> None:
+    """Write the method, the cautions and the safety lines that the recipes call for.
+
+    ``compared``: coupons were put in order side by side.
+    """
     sheet.sheet_view.showGridLines = False
     set_widths(sheet, {1: 8, 2: _WIDTH})
     put(sheet, 1, 1, "Method and cautions", SHEET_TITLE)
@@ -75,7 +89,12 @@ def write_method(sheet: Worksheet, record: BoardRecord, page: PageStyle) -> None
     row = _limits(sheet, row)
     row = _section(sheet, row, "Distribution letters", _LETTERS)
     row = _section(sheet, row, "Edges and small coupons", list(_edges(record)))
+    blind = list(blind_lines(record))
+    if blind:
+        row = _section(sheet, row, "Blind grading", blind)
     row = _section(sheet, row, "What this workbook shows", _RECORD)
+    if compared:
+        row = _section(sheet, row, "Side by side", _SIDE_BY_SIDE)
     row = _section(sheet, row, "What an exposure can and cannot say", _EXPOSURE)
     row = _section(sheet, row, "Safety", list(_safety(record)))
     put(sheet, row - 1, 2, NOT_COMPLETE, QUIET)

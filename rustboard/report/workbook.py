@@ -4,19 +4,23 @@ from __future__ import annotations
 
 import errno
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
 
 from openpyxl import Workbook
 
 from rustboard.board.record import BoardRecord
+from rustboard.report.blind_sheet import SHEET as BLIND
+from rustboard.report.blind_sheet import write_blind_grades
 from rustboard.report.board_map import write_board_map
 from rustboard.report.cells import short
 from rustboard.report.chart_data import SHEET as CHART_DATA
 from rustboard.report.chart_data import gather, write_chart_data
 from rustboard.report.coupons_sheet import write_coupons
 from rustboard.report.cover import write_cover
+from rustboard.report.damage_sheet import SHEET as DAMAGE
+from rustboard.report.damage_sheet import has_damage, write_damage
 from rustboard.report.grades_sheet import write_grades
 from rustboard.report.groups import groups
 from rustboard.report.history_sheet import write_history
@@ -29,6 +33,8 @@ from rustboard.report.plan_sheet import SHEET as PLAN
 from rustboard.report.plan_sheet import was_planned, write_plan
 from rustboard.report.recipes_sheet import SHEET as RECIPES
 from rustboard.report.recipes_sheet import has_recipes, write_recipes
+from rustboard.report.side_by_side_sheet import SHEET as SIDE_BY_SIDE
+from rustboard.report.side_by_side_sheet import ComparedCoupon, write_side_by_side
 from rustboard.report.styles import PLAIN
 from rustboard.report.treatments_sheet import write_treatments
 from rustboard.support.files import replace_file
@@ -45,8 +51,9 @@ SHEETS = (
     "Method and cautions",
     CHART_DATA,
 )
-"""Of every workbook; the plan stands after the cover where anything was planned, the recipes after the treatments
-where any step was written down."""
+"""Of every workbook; the plan stands after the cover where anything was planned, after the grades the blind grades
+where any inspection was graded blind, the damage where any was noted and the order side by side where coupons were
+compared, the recipes after the treatments where any step was written down."""
 
 _NAME_LIMIT = 200
 
@@ -58,6 +65,7 @@ def write_workbook(
     generated: datetime,
     by: str = "",
     paper: Paper = "A4",
+    compared: Sequence[ComparedCoupon] = (),
     last_look: Callable[[], None] | None = None,
 ) -> None:
     """Write the workbook of a board, replacing a file of that name only when the new one is complete.
@@ -68,13 +76,14 @@ def write_workbook(
         generated: the time shown on the cover; the same board and time make the same bytes.
         by: who made it, shown on the cover; may be empty.
         paper: for printing.
+        compared: the coupons in their order by choices side by side.
         last_look: called before the file is replaced; what it raises leaves the file as it was.
 
     Raises:
         InputError: the file cannot be written; the sentence names it and says how to mend it.
     """
     try:
-        content = workbook_bytes(record, generated=generated, by=by, paper=paper)
+        content = workbook_bytes(record, generated=generated, by=by, paper=paper, compared=compared)
         if last_look is not None:
             last_look()
         replace_file(Path(os.path.realpath(path)), content)  # a link keeps pointing where it did
@@ -82,14 +91,21 @@ def write_workbook(
         raise InputError(_why(error, path), file=path.name) from error
 
 
-def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", paper: Paper = "A4") -> bytes:
+def workbook_bytes(
+    record: BoardRecord,
+    *,
+    generated: datetime,
+    by: str = "",
+    paper: Paper = "A4",
+    compared: Sequence[ComparedCoupon] = (),
+) -> bytes:
     """Return the workbook as the bytes of an .xlsx file; arguments as for `write_workbook`."""
     made = generated.replace(microsecond=0, tzinfo=None)
     workbook = Workbook()
     workbook.remove(workbook.worksheets[0])
     # Column widths count digits of this style's font; openpyxl has no other way to it.
     workbook._named_styles["Normal"].font = PLAIN.font  # type: ignore[attr-defined]
-    sheets = {title: workbook.create_sheet(title) for title in _titles(record)}
+    sheets = {title: workbook.create_sheet(title) for title in _titles(record, compared)}
     page = PageStyle(record.board.name, f"Made {made:%Y-%m-%d}", paper)
     sorted_coupons = groups(record)
     means = mean_grades(record, sorted_coupons)
@@ -99,13 +115,19 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
         write_plan(sheets[PLAN], record, page, generated=made)
     write_board_map(sheets["Board map"], record, page)
     long_rows = {"Grades": write_grades(sheets["Grades"], record, page)}
+    if BLIND in sheets:
+        long_rows[BLIND] = write_blind_grades(sheets[BLIND], record, page)
+    if DAMAGE in sheets:
+        write_damage(sheets[DAMAGE], record, page)
+    if SIDE_BY_SIDE in sheets:
+        write_side_by_side(sheets[SIDE_BY_SIDE], record, compared, page)
     write_means(sheets["By inspection"], record, sorted_coupons, means, page)
     chart_texts = write_history(sheets["History"], history, page)
     write_treatments(sheets["Treatments"], record, page)
     if RECIPES in sheets:
         write_recipes(sheets[RECIPES], record, page)
     write_coupons(sheets["Coupons"], record, page)
-    write_method(sheets["Method and cautions"], record, page)
+    write_method(sheets["Method and cautions"], record, page, compared=bool(compared))
     long_rows[CHART_DATA] = write_chart_data(sheets[CHART_DATA], history, page)
     properties = workbook.properties
     properties.title = short(record.board.name, _NAME_LIMIT)
@@ -114,10 +136,20 @@ def workbook_bytes(record: BoardRecord, *, generated: datetime, by: str = "", pa
     return packed(workbook, made, long_rows, chart_texts)
 
 
-def _titles(record: BoardRecord) -> list[str]:
+def _titles(record: BoardRecord, compared: Sequence[ComparedCoupon]) -> list[str]:
     """Return the sheets in order: those of every workbook, and those for what not every board has."""
-    behind = {"Cover": PLAN if was_planned(record) else "", "Treatments": RECIPES if has_recipes(record) else ""}
-    return [title for each in SHEETS for title in (each, behind.get(each, "")) if title]
+    also = (
+        ("Cover", PLAN, was_planned(record)),
+        ("Grades", BLIND, bool(record.blind_inspections)),
+        ("Grades", DAMAGE, has_damage(record)),
+        ("Grades", SIDE_BY_SIDE, bool(compared)),
+        ("Treatments", RECIPES, has_recipes(record)),
+    )
+    return [
+        title
+        for each in SHEETS
+        for title in (each, *(sheet for behind, sheet, wanted in also if wanted and behind == each))
+    ]
 
 
 def _why(error: OSError, path: Path) -> str:

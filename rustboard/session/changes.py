@@ -14,8 +14,8 @@ class ChangeSet:
 
     Attributes:
         tables: changed keys by table name (``coupon``, ``grading``...).
-        coupons: keys of coupons whose own row or whose grades changed.
-        inspections: keys of inspections at which grades changed.
+        coupons: keys of coupons whose own row, grades or damage changed.
+        inspections: keys of inspections at which grades or damage changed.
         summary: what was done.
         direction: ``do``, ``undo``, ``redo`` or ``outside`` (another window's change).
         origin: who asked for it, so that a screen can know its own echo.

@@ -39,17 +39,21 @@ WITH_HISTORY: Final = (GRADINGS.name, MEASUREMENTS.name, BLIND_GRADES.name, PAIR
 
 
 def follow(record: BoardRecord, changes: Sequence[RowChange]) -> tuple[set[int], set[int]]:
-    """Bring a record up to date; return the coupons and the inspections of the grades that changed.
+    """Bring a record up to date; return the coupons and the inspections of the grades and the damage that changed.
 
     From the rows as written, not by reading again: after the commit nothing is left that the disk can refuse.
     """
     # Rows of the same coupon and inspection come and go in one step; what leaves must leave first.
     gradings = [each for each in changes if each.table == GRADINGS.name]
-    touched = _follow_gradings(record, gradings)
+    coupons, inspections = _follow_gradings(record, gradings)
     _follow_blind_grades(record, [each for each in changes if each.table == BLIND_GRADES.name])
     for each in changes:
         _follow_one(record, each)
-    return touched
+    befores, afters = _both(DAMAGES, [each for each in changes if each.table == DAMAGES.name])
+    for noted in (*befores, *afters):
+        coupons.add(noted.coupon)
+        inspections.add(noted.inspection)
+    return coupons, inspections
 
 
 def _follow_one(record: BoardRecord, change: RowChange) -> None:

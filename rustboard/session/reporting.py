@@ -1,13 +1,15 @@
-"""The workbook, written beside the window."""
+"""The workbook with what is worked out for it, written beside the window."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime
 from functools import partial
 from pathlib import Path
 
 from rustboard.board.record import BoardRecord
 from rustboard.session.jobs import Progress
+from rustboard.session.side_by_side_order import compared_coupons
 
 
 def write_report(record: BoardRecord, path: Path, generated: datetime, by: str, progress: Progress) -> Path:
@@ -16,8 +18,25 @@ def write_report(record: BoardRecord, path: Path, generated: datetime, by: str, 
     Raises:
         InputError: the disk refused.
     """
+    progress.step(0, 2)
+    write_whole_workbook(record, path, generated, by=by, last_look=partial(progress.step, 1, 2))
+    return path
+
+
+def write_whole_workbook(
+    record: BoardRecord,
+    path: Path,
+    generated: datetime,
+    *,
+    by: str = "",
+    last_look: Callable[[], None] | None = None,
+) -> None:
+    """Write the workbook of a board with what has to be worked out for it; arguments as for `write_workbook`.
+
+    Raises:
+        InputError: the disk refused.
+    """
     from rustboard.report.workbook import write_workbook
 
-    progress.step(0, 2)
-    write_workbook(record, path, generated=generated, by=by, last_look=partial(progress.step, 1, 2))
-    return path
+    compared = compared_coupons(record)
+    write_workbook(record, path, generated=generated, by=by, compared=compared, last_look=last_look)

@@ -44,6 +44,7 @@ class ShelfEntry:
         photo: the newest photo that a picture of the board can be cut from, or None.
         next_look: the planned inspection that is due or comes next; None where none is left, where no start is known,
             or where the user wants no reminders.
+        being_graded_blind: whether an inspection is hidden: then there are neither last grades nor a photo here.
         problem: why the board cannot be opened, one sentence, or empty.
     """
 
@@ -63,6 +64,7 @@ class ShelfEntry:
     places: tuple[Place, ...] = ()
     photo: ShelfPhoto | None = None
     next_look: NextLook | None = None
+    being_graded_blind: bool = False
     problem: str = ""
 
 
@@ -151,6 +153,7 @@ def _described(folder: Path, row: ShelfRow, now: datetime) -> ShelfEntry:
         places=row.places,
         photo=row.photo,
         next_look=_reminder(row, now),
+        being_graded_blind=row.hidden,
     )
 
 

@@ -56,6 +56,7 @@ class ShelfRow:
         places: the coupons on the board, those taken off left out.
         photo: the newest placed photo whose file is there, or None.
         calendar: the planned inspections, or None where nobody planned any.
+        hidden: whether an inspection is being graded blind: no place then has a grade, and there is no photo.
     """
 
     name: str
@@ -71,6 +72,7 @@ class ShelfRow:
     places: tuple[Place, ...]
     photo: ShelfPhoto | None
     calendar: InspectionDays | None
+    hidden: bool = False
 
 
 def read_shelf_row(folder: Path) -> ShelfRow:
@@ -101,6 +103,7 @@ def _row(connection: sqlite3.Connection, folder: Path) -> ShelfRow:
     if found is None:
         raise ValueError("no board")
     board = BOARD.read(found).board
+    hidden = _is_hidden(connection)
     first, last, count = connection.execute("SELECT min(at), max(at), count(*) FROM inspection").fetchone()
     return ShelfRow(
         name=board.name,
@@ -113,10 +116,16 @@ def _row(connection: sqlite3.Connection, folder: Path) -> ShelfRow:
         first_inspection=values.moment_or_none(first),
         last_inspection=values.moment_or_none(last),
         inspections=values.whole(count, 0, MOST_INSPECTIONS),
-        places=tuple(_places(connection, board)),
-        photo=_newest_photo(connection, folder),
+        places=tuple((row, column, None if hidden else grade) for row, column, grade in _places(connection, board)),
+        photo=None if hidden else _newest_photo(connection, folder),
         calendar=_calendar(connection),
+        hidden=hidden,
     )
+
+
+def _is_hidden(connection: sqlite3.Connection) -> bool:
+    (found,) = connection.execute("SELECT EXISTS (SELECT 1 FROM blind_inspection WHERE revealed IS NULL)").fetchone()
+    return values.flag(found)
 
 
 def _calendar(connection: sqlite3.Connection) -> InspectionDays | None:

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
 When = Literal[
     "always", "board", "writable", "tiles", "own tiles", "coupon", "graded", "inspection", "undo", "redo", "changed",
-    "photo", "own photo",
+    "photo", "own photo", "visited",
 ]  # fmt: skip
 Menu = Literal["file", "edit", "board", "photos", "view", "help"]
 
@@ -27,7 +27,8 @@ class ActionSpec:
     Attributes:
         id: ``screen.verb``. text: in the menu. keys: shortcuts, portable text. menu: where it stands.
         when: what must be so; ``tiles``: the board itself is in view, and not its plan; ``own tiles``: and it may be
-            changed; ``photo``: there is one; ``own photo``: and the board may be changed.
+            changed; ``visited``: a coupon, and an inspection in view; ``photo``: there is one;
+            ``own photo``: and the board may be changed.
         checkable: it is a switch. separated: a line above it in the menu.
     """
 
@@ -66,6 +67,7 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec("coupon.grade", QT_TRANSLATE_NOOP("actions", "&Grade this coupon"), "edit", "coupon", "Ctrl+G", line=True),
     _spec("round.next", QT_TRANSLATE_NOOP("actions", "Grade the ne&xt ungraded"), "edit", "inspection", "F6"),
     _spec("coupon.withdraw", QT_TRANSLATE_NOOP("actions", "&Withdraw its grade"), "edit", "graded"),
+    _spec("coupon.damage", QT_TRANSLATE_NOOP("actions", "Its &damage…"), "edit", "visited", "Ctrl+Shift+D"),
     _spec("coupon.edit", QT_TRANSLATE_NOOP("actions", "&Edit coupon…"), "edit", "coupon", "Ctrl+E", line=True),
     _spec("coupon.treatment", QT_TRANSLATE_NOOP("actions", "Edit its &treatment…"), "edit", "coupon", "Ctrl+T"),
     _spec(
@@ -84,6 +86,7 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
         "Ctrl+Shift+B",
         line=True,
     ),
+    _spec("inspection.side_by_side", QT_TRANSLATE_NOOP("actions", "&Side by side…"), "board", "tiles", "Ctrl+2"),
     _spec(
         "inspection.earlier",
         QT_TRANSLATE_NOOP("actions", "Ear&lier inspection"),

@@ -35,6 +35,7 @@ class BoardPage(QWidget):
         state_changed(): what can be done may have changed.
         coupon_wanted(object): an empty `Position` was tapped.
         inspection_wanted(): an inspection must be added first.
+        damage_wanted(): the damage of the coupon being graded is to be noted.
         round_finished(): every coupon of the inspection in view is graded.
         told(str): something to note.
 
@@ -45,6 +46,7 @@ class BoardPage(QWidget):
     state_changed = Signal()
     coupon_wanted = Signal(object)
     inspection_wanted = Signal()
+    damage_wanted = Signal()
     round_finished = Signal()
     told = Signal(str)
 
@@ -278,6 +280,7 @@ class BoardPage(QWidget):
             panel.finished.connect(self._finish_round)
             panel.close_asked.connect(self.close_grading)
             panel.told.connect(self.told)
+            panel.damage_asked.connect(self.damage_wanted)
 
     @Slot()
     def _finish_round(self) -> None:

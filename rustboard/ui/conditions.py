@@ -35,6 +35,7 @@ def conditions_of(page: BoardPage | None, *, away: bool = False) -> set[When]:
         ("changed", session.can_go_back()),
         ("inspection", inspection),
         ("coupon", coupon),
+        ("visited", coupon and inspection),
         ("graded", session.record.grading(coupon or 0, inspection or 0)),
     )
     return true | {name for name, is_so in steps if is_so}

@@ -27,6 +27,7 @@ from rustboard.ui.page_commands import PageCommands
 TILE_MENU = (
     "coupon.grade",
     "coupon.withdraw",
+    "coupon.damage",
     "coupon.edit",
     "coupon.treatment",
     "coupon.carry",

@@ -8,6 +8,7 @@ from typing import Protocol
 from rustboard.ui.blind_commands import BlindCommands
 from rustboard.ui.board_commands import BoardCommands
 from rustboard.ui.coupon_commands import CouponCommands
+from rustboard.ui.damage_commands import DamageCommands
 from rustboard.ui.daylog_commands import DayLogCommands
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.film_commands import FilmCommands
@@ -20,6 +21,7 @@ from rustboard.ui.photo_keeping_commands import PhotoKeepingCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.practice_commands import PracticeCommands
+from rustboard.ui.side_by_side_commands import SideBySideCommands
 from rustboard.ui.treatment_commands import TreatmentCommands
 from rustboard.ui.view_commands import ViewCommands
 
@@ -28,9 +30,11 @@ class Commanded(Protocol):
     """A window with its command objects and the few actions that are its own."""
 
     coupons: CouponCommands
+    damage: DamageCommands
     treatments: TreatmentCommands
     board: BoardCommands
     blind: BlindCommands
+    pairs: SideBySideCommands
     files: FileCommands
     plan: PlanCommands
     view: ViewCommands
@@ -78,6 +82,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "coupon.grade": coupons.grade,
         "round.next": coupons.grade_next,
         "coupon.withdraw": coupons.withdraw,
+        "coupon.damage": window.damage.damage,
         "coupon.edit": coupons.edit,
         "coupon.treatment": window.treatments.edit_its_treatment,
         "coupon.carry": coupons.carry,
@@ -88,6 +93,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "inspection.edit": board.edit_inspection,
         "inspection.remove": board.remove_inspection,
         "inspection.blind": window.blind.start,
+        "inspection.side_by_side": window.pairs.show_screen,
         "inspection.earlier": board.earlier,
         "inspection.later": board.later,
         "board.plan": window.plan.toggle,

@@ -26,6 +26,7 @@ class HelpCommands(QObject):
 
         rows = (
             self._grading_rows()
+            + self._pair_rows()
             + self._board_rows()
             + self._photo_rows()
             + self._drawing_rows()
@@ -41,12 +42,20 @@ class HelpCommands(QObject):
             (self.tr("While grading: distribution spot, general, pinpoint, hybrid"), "S, G, P, H"),
             (self.tr("While grading: coupon before, coupon after"), self.tr("Left, Right")),
             (self.tr("While grading: note; reference on this coupon; compare large"), "N, C, L"),
+            (self.tr("While grading: damage beside the grade"), "D"),
             (self.tr("While grading: take over what the photo says"), self.tr("Enter")),
             (self.tr("While grading: by percent, or by the keys again"), "%"),
             (self.tr("By percent: a little more, less; by a grade"), self.tr("Up, Down; PgUp, PgDn")),
             (self.tr("By percent: no rust, all rust; give what is shown"), self.tr("Home, End; Enter")),
             (self.tr("While grading: withdraw the grade; close"), self.tr("Del, Esc")),
             (self.tr("While grading blind: interrupt; finish the round"), self.tr("Esc; Ctrl+Enter")),
+        ]
+
+    def _pair_rows(self) -> list[tuple[str, str]]:
+        return [
+            (self.tr("Side by side: left, right one rustier; cannot tell"), self.tr("Left, Right; Down or Space")),
+            (self.tr("Side by side: take the last choice back; interrupt"), self.tr("Backspace; Esc")),
+            (self.tr("Side by side: nearer, farther, whole pictures"), "+, −, 0"),
         ]
 
     def _board_rows(self) -> list[tuple[str, str]]:

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QLabel, QMainWindow, QVBoxLayout, QWidget
 
 from rustboard.operations.boards import remove_line
 from rustboard.operations.coupons import remove_coupon, take_off
+from rustboard.operations.damage import withdraw_damage
 from rustboard.operations.grading import withdraw_grade
 from rustboard.operations.inspections import remove_inspection
 from rustboard.operations.treatments import remove_treatment
@@ -31,6 +32,7 @@ from rustboard.ui.bridge import JobBridge
 from rustboard.ui.conditions import conditions_of
 from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.current_stack import CurrentStack
+from rustboard.ui.damage_commands import DamageCommands
 from rustboard.ui.daylog_commands import DayLogCommands
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.film_commands import FilmCommands
@@ -47,6 +49,7 @@ from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.practice_commands import PracticeCommands
 from rustboard.ui.shelf_commands import ShelfCommands
+from rustboard.ui.side_by_side_commands import SideBySideCommands
 from rustboard.ui.theme import Scheme, scheme_named
 from rustboard.ui.tool_bar import tool_bar
 from rustboard.ui.treatment_commands import TreatmentCommands
@@ -54,7 +57,9 @@ from rustboard.ui.view_commands import ViewCommands
 from rustboard.ui.windows import Windows, is_written_by
 from rustboard.ui.wording import summary_text
 
-_TAKING_AWAY = {withdraw_grade, take_off, remove_coupon, remove_inspection, remove_line, remove_treatment}
+_TAKING_AWAY = {
+    withdraw_grade, withdraw_damage, take_off, remove_coupon, remove_inspection, remove_line, remove_treatment,
+}  # fmt: skip
 _KEEP_ALIVE_MS = 60_000
 _LOOK_AGAIN_MS = 3_000
 
@@ -95,6 +100,7 @@ class MainWindow(QMainWindow):
         self.statusBar().setSizeGripEnabled(False)
         self.treatments = TreatmentCommands(self, self.asker, self.do)
         self.coupons = CouponCommands(self, self.asker, self.do)
+        self.damage = DamageCommands(self, self.asker, self.do)
         self.board = BoardCommands(self, self.asker, self.do, windows.settings)
         self.files = FileCommands(self, self.asker, self.do, windows.settings, self.bridge, self._open)
         self.view = ViewCommands(self, self.asker, self.do, windows)
@@ -110,6 +116,9 @@ class MainWindow(QMainWindow):
         self.keeping = PhotoKeepingCommands(self, self.asker, self.do)
         self.blind = BlindCommands(self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack)
         beside = (self.intake, self.placing, self.keeping)
+        self.pairs = SideBySideCommands(
+            self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack
+        )
         self.photos = PhotoCommands(
             self, self.asker, self.do, self.scheme, self._stack, self.bridge, windows.settings, beside
         )
@@ -127,11 +136,14 @@ class MainWindow(QMainWindow):
         for each in self._page_commands():
             each.told.connect(self._tell)
             each.failed.connect(self.message.show_error)
-        for screen in (self.plan, self.photos):
+        for screen in (self.plan, self.photos, self.pairs):
             screen.changed.connect(self._update_state)
+        self.pairs.begun.connect(self.message.forget)
+        self.pairs.begun.connect(self.statusBar().clearMessage)
         self.files.made.connect(self.plan.show_screen)
         self.view.changed.connect(self._update_state)
         self.view.keys_resized.connect(self.blind.follow_settings)
+        self.view.keys_resized.connect(self.pairs.follow_settings)
         for busy in (self.files, self.photos, self.films):
             busy.working.connect(self.message.show_work)
         for stop in (self.files.stop_job, self.photos.stop, self.films.stop):
@@ -146,9 +158,9 @@ class MainWindow(QMainWindow):
         self._again.timeout.connect(self._look_again)
 
     def _page_commands(self) -> tuple[PageCommands, ...]:
-        about_board = (self.coupons, self.treatments, self.board, self.files, self.view, self.plan)
+        about_board = (self.coupons, self.damage, self.treatments, self.board, self.files, self.view, self.plan)
         about_photos = (self.intake, self.placing, self.outlines, self.next_photo, self.day_log, self.photos)
-        return (*about_board, *about_photos, self.keeping, self.films, self.blind)
+        return (*about_board, *about_photos, self.keeping, self.films, self.blind, self.pairs)
 
     # ---- one way for every change
 
@@ -181,9 +193,11 @@ class MainWindow(QMainWindow):
 
     @Slot()
     def undo(self) -> None:
-        """Take the last step back; in a blind round only what its grader did."""
+        """Take the last step back; in a blind round and side by side only what its grader did."""
         if self.page is None:
             self.blind.undo()
+        elif self.pairs.is_comparing():
+            self.pairs.undo()
         else:
             self.files.undo()
 
@@ -286,8 +300,12 @@ class MainWindow(QMainWindow):
         if self.page is not None and self.page.grading_coupon() is not None:
             self.photos.leave()
             self.plan.leave()  # a visit was added, or undo went back to a grade: the board is wanted
-        true = conditions_of(self.page, away=self.plan.is_shown() or self.photos.is_shown())
-        if self.blind.can_undo():
+            self.pairs.leave()
+        away = any(each.is_shown() for each in (self.plan, self.photos, self.pairs))
+        true = conditions_of(self.page, away=away)
+        if self.pairs.is_comparing():
+            true -= {"undo", "redo", "changed"}  # they would take back, and tell of, what is not seen
+        if self.blind.can_undo() or self.pairs.can_undo():
             true.add("undo")
         self.actions_by_id.enable(true)
         self.blind.follow()
@@ -346,7 +364,7 @@ class MainWindow(QMainWindow):
         self.scheme = scheme
         self.shelf.set_scheme(scheme)
         about_photos = (self.photos, self.placing, self.outlines, self.next_photo, self.films)
-        for each in (*about_photos, self.plan, self.blind, self.practice):
+        for each in (*about_photos, self.plan, self.pairs, self.blind, self.practice):
             each.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)

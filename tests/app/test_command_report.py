@@ -5,12 +5,16 @@ from __future__ import annotations
 import csv
 import io
 from contextlib import closing
+from datetime import datetime
 from pathlib import Path
 
 import pandas as pd
 import pytest
 from command_line import Rustboard, plan_text
 
+from rustboard.board.model import Inspection
+from rustboard.operations.blind import BlindChoice, GivenBlind, begin_round, give_blind, start_blind
+from rustboard.operations.inspections import add_inspection
 from rustboard.session.session import Session
 
 
@@ -24,6 +28,7 @@ def test_the_workbook_is_written_and_said_to_be(rustboard: Rustboard, graded_boa
         "coupons": 3,
         "inspections": 2,
         "grades": 5,
+        "hidden": None,
         "problems": [],
     }
     assert target.read_bytes()[:2] == b"PK"
@@ -55,6 +60,29 @@ def test_the_grades_sheet_equals_the_csv(rustboard: Rustboard, tmp_path: Path) -
     from_workbook = pd.read_excel(target, sheet_name="Grades", **reading)
     assert len(from_csv) == 3 * len(hostile)
     pd.testing.assert_frame_equal(from_workbook, from_csv, check_dtype=True)
+
+
+def test_a_hidden_inspection_is_named_and_its_grades_are_neither_printed_nor_written(
+    rustboard: Rustboard, graded_board: Path, tmp_path: Path
+) -> None:
+    before = rustboard("grades", graded_board, "--json").data
+    with closing(Session(graded_board)) as session:
+        (inspection,) = session.do(add_inspection, Inspection(datetime(2026, 3, 16, 9))).tables["inspection"]
+        (blind,) = session.do(start_blind, BlindChoice(inspection, "bench")).tables["blind_inspection"]
+        (key,) = session.do(begin_round, blind, "Ada", 7).tables["blind_round"]
+        session.do(give_blind, GivenBlind(key, 0, 3, note="seen blind"))
+    assert rustboard("grades", graded_board, "--json").data == before
+    target = tmp_path / "Yard.xlsx"
+    finished = rustboard("report", graded_board, "-o", target)
+    assert (finished.code, finished.err) == (0, "")
+    assert finished.out.splitlines() == [
+        f"The workbook of Yard fence is {target}",
+        "The inspection of 2026-03-16 09:00 is being graded blind and still hidden; its blind grades are not in yet.",
+    ]
+    assert rustboard("report", graded_board, "-o", target, "--json").data["hidden"] == "2026-03-16T09:00:00"
+    sheets = pd.read_excel(target, sheet_name=None, header=None)
+    assert not any((sheet == "seen blind").any(axis=None) for sheet in sheets.values())
+    assert rustboard("check", graded_board).code == 0
 
 
 @pytest.mark.parametrize("name", ["board.rustboard", "workbook.xls", "workbook", ".xlsx"])

@@ -103,7 +103,8 @@ SCALE = "is not a grade; grades are whole numbers from 0 to 10."
     (GivenGrade(1, 1, 7, "", 100.1), "column percent: Percent rusted is from 0 to 100."),
     (GivenGrade(1, 1, 7, "", math.nan), "column percent: Percent rusted is from 0 to 100."),
     (GivenGrade(1, 1, 7, "", math.inf), "column percent: Percent rusted is from 0 to 100."),
-    (GivenGrade(1, 1, 7, source="guess"), "“guess” is not a source of grades; use eye, photo, photo confirmed."),
+    (GivenGrade(1, 1, 7, source="guess"),
+     "“guess” is not a source of grades; use eye, photo, photo confirmed, blind, agreed."),
     (GivenGrade(9, 1, 7), "This coupon is no longer on the board; it may have been taken away by undo."),
     (GivenGrade(1, 9, 7), "This inspection is no longer on the board; it may have been taken away by undo."),
 ])  # fmt: skip

@@ -273,7 +273,7 @@ def test_a_photo_from_which_a_grade_was_taken_over_stays(session, refused):
     session.do(add_photos, [photo(1)])
     session.do(measured_in, 1, 1)
     session.do(grade_coupon, GivenGrade(1, 1, 6, percent=1.0, source="photo confirmed"))
-    said = "IMG_1.jpg: Grades were taken over from this photo, so it stays with their inspection."
+    said = "IMG_1.jpg: Grades were taken over from this photo or given by it, so it stays with their inspection."
     assert refused(remove_photo, 1) == said
     assert refused(tie_photo, 1, None) == said
     session.do(grade_coupon, GivenGrade(1, 1, 7))

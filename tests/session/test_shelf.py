@@ -14,12 +14,14 @@ from shelf_boards import START, add_picture, clock, make_board
 
 from rustboard.board.inspection_calendar import NextLook
 from rustboard.board.inspection_days import InspectionDays
+from rustboard.operations.blind import BlindChoice, GivenBlind, begin_round, give_blind, reveal, start_blind
 from rustboard.operations.calendars import set_calendar
 from rustboard.operations.coupons import take_off
 from rustboard.operations.grading import withdraw_grade
 from rustboard.session.jobs import Cancelled, Progress
 from rustboard.session.session import Session
 from rustboard.session.shelf import ShelfEntry, shelf_entries
+from rustboard.session.shelf_picture import shelf_picture
 from rustboard.support.settings import Settings
 
 
@@ -75,6 +77,30 @@ def test_a_board_nobody_inspected_yet_says_so(boards: Path, settings: Settings) 
     entry = only(settings)
     assert (entry.last_inspection, entry.inspections, entry.graded) == (None, 0, 0)
     assert entry.places[0] == (0, 0, None)
+
+
+def test_a_board_with_a_hidden_inspection_shows_neither_grades_nor_its_picture(
+    boards: Path, settings: Settings
+) -> None:
+    folder = make_board(boards / "a", "a", [[10, 9], [8, 7]])
+    add_picture(folder)
+    assert only(settings).graded == 2
+    assert only(settings).photo is not None
+    with closing(Session(folder, clock=clock)) as session:
+        (blind,) = session.do(start_blind, BlindChoice(2, "bench")).tables["blind_inspection"]
+        (key,) = session.do(begin_round, blind, "Ann", 7).tables["blind_round"]
+        session.do(give_blind, GivenBlind(key, 0, 3))
+        hidden = only(settings)
+        assert hidden.being_graded_blind
+        assert (hidden.graded, set(hidden.last_grades), hidden.photo) == (0, {0}, None)
+        assert {grade for _, _, grade in hidden.places} == {None}
+        assert (hidden.coupons, hidden.inspections, hidden.name) == (6, 2, "a")
+        assert shelf_picture(hidden) == (hidden, b"")
+        session.do(reveal, blind)
+    shown = only(settings)
+    assert not shown.being_graded_blind
+    assert shown.photo is not None
+    assert shown.last_grades[3] == 1
 
 
 def test_looking_changes_nothing_in_the_folders(boards: Path, settings: Settings) -> None:

@@ -10,6 +10,7 @@ from store_boards import do, empty_board, graded_board, opened, raw, tables_of
 
 from rustboard.board.model import Inspection
 from rustboard.board.recipe import Recipe, RecipeStep, TreatmentRecipe
+from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
 from rustboard.operations.inspections import add_inspection
 from rustboard.session.looking import look_at_board
 from rustboard.store import board_store, database, schema
@@ -245,6 +246,20 @@ FORMAT_3_INDEXES = FORMAT_1_INDEXES | {
 }  # fmt: skip
 
 
+FORMAT_4 = FORMAT_3 | {
+    "blind_inspection": "key inspection basis photo repeat_percent started revealed",
+    "blind_round": "key blind grader seed showings started finished",
+    "blind_grade": "key round number coupon grade distribution percent note recorded state replaces",
+    "pair_choice": "key inspection grader left_coupon right_coupon rustier recorded state replaces",
+    "damage": "key coupon inspection kind percent severity scribe_mm widths_mm grader note recorded state replaces",
+}
+FORMAT_4_INDEXES = FORMAT_3_INDEXES | {
+    "blind_inspection_photo", "blind_round_of_blind", "one_current_blind_grade", "blind_grade_of_coupon",
+    "blind_grade_replaced", "pair_choice_of_inspection", "pair_choice_left", "pair_choice_right",
+    "pair_choice_replaced", "one_current_damage", "damage_of_inspection", "damage_replaced",
+}  # fmt: skip
+
+
 def columns_of(connection):
     tables = [name for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")]
     return {name: " ".join(row[1] for row in connection.execute(f"PRAGMA table_info({name})")) for name in tables}
@@ -255,28 +270,32 @@ def indexes_of(connection):
     return {name for (name,) in named}
 
 
-def test_a_new_file_has_the_tables_columns_and_indexes_of_format_3(tmp_path):
+def test_a_new_file_has_the_tables_columns_and_indexes_of_format_4(tmp_path):
     with raw(empty_board(tmp_path / "new")) as connection:
-        assert columns_of(connection) == FORMAT_3
-        assert indexes_of(connection) == FORMAT_3_INDEXES
+        assert columns_of(connection) == FORMAT_4
+        assert indexes_of(connection) == FORMAT_4_INDEXES
 
 
 # ---- the real steps
 
 
-OLDER = {1: (schema.FORMAT_1, FORMAT_1), 2: (schema.FORMAT_2, FORMAT_2)}
+OLDER = {
+    1: (schema.FORMAT_1, FORMAT_1, FORMAT_1_INDEXES),
+    2: (schema.FORMAT_2, FORMAT_2, FORMAT_1_INDEXES),
+    3: (schema.FORMAT_3, FORMAT_3, FORMAT_3_INDEXES),
+}
 
 
 def as_format(number, folder):
     """Put a graded board's rows into a file made from the tables of an older format, as that version wrote it."""
-    statements, tables = OLDER[number]
+    statements, tables, indexes = OLDER[number]
     newer, file = folder / "newer.rustboard", folder / "board.rustboard"
     file.rename(newer)
     with closing(sqlite3.connect(file, isolation_level=None)) as connection:
         for statement in statements:
             connection.execute(statement)
         assert columns_of(connection) == tables
-        assert indexes_of(connection) == FORMAT_1_INDEXES
+        assert indexes_of(connection) == indexes
         connection.execute(f"PRAGMA application_id = {schema.APPLICATION_ID}")
         connection.execute(f"PRAGMA user_version = {number}")
         connection.execute("ATTACH ? AS newer", (str(newer),))
@@ -344,10 +363,45 @@ def test_from_format_2_to_3(tmp_path):
 
     assert (folder / "backups" / "board-before-leaving-format-2.rustboard").read_bytes() == older
     with raw(folder) as connection:
-        assert connection.execute("PRAGMA user_version").fetchone() == (3,)
-        assert columns_of(connection) == FORMAT_3
-        assert schema.objects_of(connection) == schema.FORMATS.expected_objects(3)
+        assert connection.execute("PRAGMA user_version").fetchone() == (schema.FORMAT,)
+        assert FORMAT_3.items() <= columns_of(connection).items()
     assert rows.items() <= start_of(tables_of(folder), rows).items()
+
+
+def test_from_format_3_to_4(tmp_path):
+    folder = graded_board(tmp_path / "old", coupons=8)
+    with opened(folder) as store:  # a chain of corrections, and a grade taken back
+        do(store, grade_coupon, GivenGrade(1, 1, 8, "G", 0.08, "Ann", note="slip"))
+        do(store, grade_coupon, GivenGrade(1, 1, 7, "G", 0.2, "Ann", source="photo confirmed"))
+        do(store, withdraw_grade, 2, 1)
+    as_format(3, folder)
+    with raw(folder) as connection:  # the newest grades were given and undone, so their numbers are used
+        connection.execute("UPDATE sqlite_sequence SET seq = 40 WHERE name = 'grading'")
+        audit = connection.execute("SELECT * FROM audit").fetchall()
+    older, rows = (folder / "board.rustboard").read_bytes(), tables_of(folder)
+    assert len(rows["grading"]) == 18
+    with opened(folder) as store:
+        record, chain = store.read(), store.gradings(1, 1)
+        assert store.next_step("undo") is None
+    assert [(each.grade, each.state, each.replaces) for each in chain] == [
+        (9, "superseded", None), (8, "superseded", 1), (7, "current", 17),
+    ]  # fmt: skip
+    assert (record.current[1][1].source, record.current[1][1].percent) == ("photo confirmed", 0.2)
+    assert 1 not in record.current[2]
+    assert record.blind_inspections == record.blind_rounds == record.blind_grades == {}
+    assert record.pair_choices == record.damages == {}
+
+    assert (folder / "backups" / "board-before-leaving-format-3.rustboard").read_bytes() == older
+    with raw(folder) as connection:
+        assert connection.execute("PRAGMA user_version").fetchone() == (4,)
+        assert (columns_of(connection), indexes_of(connection)) == (FORMAT_4, FORMAT_4_INDEXES)
+        assert schema.objects_of(connection) == schema.FORMATS.expected_objects(4)
+        assert connection.execute("SELECT * FROM audit").fetchall() == audit
+        assert connection.execute("PRAGMA foreign_key_check").fetchall() == []
+    assert rows.items() <= tables_of(folder).items()
+    with opened(folder) as store:
+        do(store, grade_coupon, GivenGrade(2, 1, 6, source="blind"))
+        assert [each.key for each in store.gradings(2, 1)] == [2, 41]
 
 
 def test_a_photo_added_after_the_step_to_format_3_gets_a_number_never_used_before(tmp_path):

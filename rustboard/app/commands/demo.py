@@ -91,12 +91,12 @@ def _measure(board: Path, tell: Tell) -> tuple[Problem, ...]:
 
 
 def _write_workbook(folder: Path, board: Path, tell: Tell) -> Path:
-    from rustboard.report.workbook import write_workbook
+    from rustboard.session.reporting import write_whole_workbook
 
     record = read_board(board)
     tell(f"Writing the workbook of {record.board.name}...")
     target = folder / f"{board.name}.xlsx"
-    write_workbook(record, target, generated=wall_clock())
+    write_whole_workbook(record, target, wall_clock())
     return target
 
 

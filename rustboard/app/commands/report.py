@@ -7,6 +7,7 @@ from pathlib import Path
 
 from rustboard.app.commands.opening import read_board
 from rustboard.app.commands.outcome import Outcome, Tell
+from rustboard.report.tidy import iso
 from rustboard.support.clock import wall_clock
 from rustboard.support.problems import InputError
 
@@ -36,9 +37,11 @@ def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
         raise InputError("A workbook's name ends in .xlsx; give it that ending.", file=target.name)
     record = read_board(arguments.board)
 
-    from rustboard.report.workbook import write_workbook  # brings the workbook library, which takes its time
+    from rustboard.session.reporting import write_whole_workbook  # brings much that takes its time
 
-    write_workbook(record, target, generated=wall_clock())
+    write_whole_workbook(record, target, wall_clock())
+    blind = record.hidden_inspection
+    hidden = None if blind is None else record.inspections[blind.inspection]
     gradings = sum(len(each) for each in record.current.values())
     data = {
         "board": record.board.name,
@@ -46,6 +49,13 @@ def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
         "coupons": len(record.coupons),
         "inspections": len(record.inspections),
         "grades": gradings,
+        "hidden": None if hidden is None else iso(hidden.at),
         "problems": [],
     }
-    return Outcome(f"The workbook of {record.board.name} is {target}", data)
+    told = f"The workbook of {record.board.name} is {target}"
+    if hidden is not None:
+        told += (
+            f"\nThe inspection of {hidden.at:%Y-%m-%d %H:%M} is being graded blind and still hidden; its blind "
+            "grades are not in yet."
+        )
+    return Outcome(told, data)

@@ -9,11 +9,27 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Final
 
+from rustboard.app.demo.blind import (
+    REPEAT_PERCENT,
+    BlindGrader,
+    BlindVisit,
+    give_round,
+    looks,
+    round_ends,
+)
 from rustboard.app.demo.harbour import HARBOUR
 from rustboard.app.demo.painter import PaintedPhoto, painted_photos
 from rustboard.app.demo.porch import PORCH
 from rustboard.app.demo.scenario import DemoBoard, WrittenGrade
 from rustboard.board.model import Inspection, Photo
+from rustboard.operations.blind import (
+    BlindChoice,
+    agree_grade,
+    begin_round,
+    finish_round,
+    reveal,
+    start_blind,
+)
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
 from rustboard.operations.inspections import add_inspection
 from rustboard.operations.photos import add_photo
@@ -35,6 +51,7 @@ Progress = Callable[[str, int, int], None]
 BOARDS: Final = (HARBOUR, PORCH)
 
 _A_GRADE_TAKES: Final = timedelta(seconds=20)
+_BETWEEN_GRADERS: Final = timedelta(minutes=2)
 
 
 def build_demo(folder: Path, progress: Progress | None = None) -> list[Path]:
@@ -129,8 +146,13 @@ def _visit(session: Session, clock: _HandClock, demo: DemoBoard, visit: Inspecti
     name = demo.photo_name(visit)
     file, digest = keep_photo(session.folder, name, photo.jpeg, taken)
     size = (photo.width_px, photo.height_px)
-    session.do(add_photo, Photo(name, file, digest, *size, taken=taken, inspection=key, mm_to_px=photo.mm_to_px))
-    _grade(session, clock, demo, replace(visit, key=key))
+    added = Photo(name, file, digest, *size, taken=taken, inspection=key, mm_to_px=photo.mm_to_px)
+    (photo_key,) = session.do(add_photo, added).tables["photo"]
+    blind = demo.blind_at(visit)
+    if blind is None:
+        _grade(session, clock, demo, replace(visit, key=key))
+    else:
+        _grade_blind(session, clock, demo, blind, BlindChoice(key, "photo", photo_key, REPEAT_PERCENT))
 
 
 def _grade(session: Session, clock: _HandClock, demo: DemoBoard, visit: Inspection) -> None:
@@ -147,6 +169,37 @@ def _grade(session: Session, clock: _HandClock, demo: DemoBoard, visit: Inspecti
         session.do(grade_visit, given)
     for coupon in (each.coupon for each in written if each.withdrawn):
         session.do(withdraw_grade, keys[coupon], visit.key)
+
+
+def _grade_blind(
+    session: Session, clock: _HandClock, demo: DemoBoard, visit: BlindVisit, choice: BlindChoice
+) -> None:
+    (blind,) = session.do(start_blind, choice).tables["blind_inspection"]
+    for grader in visit.graders:
+        clock.now, session.who = clock.now + _BETWEEN_GRADERS, grader.name
+        _blind_round(session, clock, demo, visit, grader, blind)
+    clock.now += _BETWEEN_GRADERS
+    session.do(reveal, blind)
+    keys = {each.id: each.key for each in session.record.coupons.values()}
+    for each in visit.agreed:
+        letter = demo.letter_of(each.coupon)
+        session.do(agree_grade, keys[each.coupon], choice.inspection, each.grade, letter, each.note)
+
+
+def _blind_round(
+    session: Session, clock: _HandClock, demo: DemoBoard, visit: BlindVisit, grader: BlindGrader, blind: int
+) -> None:
+    (key,) = session.do(begin_round, blind, grader.name, grader.seed).tables["blind_round"]
+    showings = session.record.blind_rounds[key].showings
+    shown = [session.record.coupons[each.coupon].id for each in showings]
+    inspected = session.record.inspections[session.record.blind_inspections[blind].inspection]
+    percents = demo.percents_at(inspected)
+    noted = dict(visit.notes) if grader == visit.graders[0] else {}
+    notes = ["" if each.again else noted.get(one, "") for one, each in zip(shown, showings, strict=True)]
+    given = looks([percents[each] for each in shown], grader)
+    session.do(give_round, key, given, [demo.letter_of(each) for each in shown], notes)
+    clock.now = round_ends(clock.now, len(showings))
+    session.do(finish_round, key)
 
 
 def _given(written: WrittenGrade, coupon: int, visit: Inspection) -> GivenGrade:

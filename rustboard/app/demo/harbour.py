@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Final
 
+from rustboard.app.demo.blind import Agreed, BlindGrader, BlindVisit
 from rustboard.app.demo.recipes import CONTROL, RECIPES, TREATMENTS
 from rustboard.app.demo.scenario import (
     BOARD_WIDTH_MM,
@@ -98,11 +99,22 @@ _ODDITIES = (
     Oddity(21, "C13", "slip", by=1),
     Oddity(28, "C19", "withdrawn", note="Read off the wrong coupon."),
     Oddity(28, "C10", "noted", note="Specks along the lower edge first."),
-    Oddity(35, "C07", "slip", by=-1),
-    Oddity(35, "C20", "stated", note="Counted on a grid."),
     Oddity(42, "C14", "slip", by=1),
-    Oddity(49, "C02", "noted", note="Flakes when rubbed."),
     *_UNGRADED,
+)
+
+# Jory sees about half a grade less rust than Maren, who sees it as it is.
+_BLIND = (
+    BlindVisit(
+        35,
+        (BlindGrader("Maren", 0.0, 3501), BlindGrader("Jory", 0.5, 3502)),
+        agreed=(Agreed("C15", 9, "Looked at again together: a few fine specks, and one of brown dust."),),
+    ),
+    BlindVisit(
+        49,
+        (BlindGrader("Jory", 0.5, 4901), BlindGrader("Maren", 0.0, 4902)),
+        notes=(("C02", "Flakes when rubbed."),),
+    ),
 )
 
 HARBOUR: Final = DemoBoard(
@@ -121,4 +133,5 @@ HARBOUR: Final = DemoBoard(
     oddities=_ODDITIES,
     seed=21,
     photo_prefix="harbour wall",
+    blind=_BLIND,
 )

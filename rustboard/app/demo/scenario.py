@@ -12,6 +12,7 @@ from datetime import datetime, timedelta
 from math import exp, log1p
 from typing import Final, Literal
 
+from rustboard.app.demo.blind import BlindVisit
 from rustboard.board.grade import carries_letter
 from rustboard.board.layout import Layout
 from rustboard.board.model import Inspection, Marker, Outline, Plan, PlannedCoupon
@@ -93,6 +94,7 @@ class DemoBoard:
         visits: by time.
         seed: which drawing.
         photo_prefix: how the photos' file names begin.
+        blind: the visits that are graded blind; what `written_at` says of them is not written down.
     """
 
     plan: Plan
@@ -101,6 +103,20 @@ class DemoBoard:
     oddities: tuple[Oddity, ...]
     seed: int
     photo_prefix: str
+    blind: tuple[BlindVisit, ...] = ()
+
+    def blind_at(self, visit: Inspection) -> BlindVisit | None:
+        """Return how a visit is graded blind, or None where it is graded openly."""
+        day = round(self.day_of(visit))
+        return next((each for each in self.blind if each.day == day), None)
+
+    def letter_of(self, coupon: str) -> str:
+        """Return how the rust of a coupon is strewn."""
+        return self.behaviours[next(each.treatment for each in self.plan.coupons if each.id == coupon)].letter
+
+    def percents_at(self, visit: Inspection) -> dict[str, float]:
+        """Return the percent of each coupon that is truly rusted at a visit, by coupon id."""
+        return {each.id: self.percent_at(each, self.day_of(visit)) for each in self.plan.coupons}
 
     def day_of(self, visit: Inspection) -> float:
         """Return days of exposure at a visit."""

@@ -10,7 +10,10 @@ from rustboard.findings.side_by_side.order import AgainstGrades, Contradictions,
 from rustboard.findings.side_by_side.strengths import Strengths
 
 MOST_NAMED: Final = 8
-"""So many coupons or groups are named of each kind."""
+"""So many coupons are named."""
+
+MOST_GROUPS: Final = 3
+"""More groups than these are counted and not listed."""
 
 FEW: Final = 10
 """With fewer coupons a caution is said about their order against the grades (common practice, no source)."""
@@ -64,11 +67,14 @@ def _group_words(strengths: Strengths, names: Mapping[int, str]) -> Iterator[Sen
     if len(groups) == 1 and len(groups[0]) == len(strengths.order):
         yield Sentence("No two coupons can be told apart for sure by these choices.")
         return
-    for group in groups[:MOST_NAMED]:
+    if len(groups) > MOST_GROUPS:
+        yield Sentence(
+            "Neighbours in the order often cannot be told apart ({0} groups); more choices would help.",
+            (len(groups),),
+        )
+        return
+    for group in groups:
         yield Sentence("Not told apart: {0}.", (", ".join(_name(item, names) for item in group),))
-    if len(groups) > MOST_NAMED:
-        more = len(groups) - MOST_NAMED
-        yield Sentence("And 1 more group." if more == 1 else "And {0} more groups.", (more,))
 
 
 def _contradiction_words(found: Contradictions, names: Mapping[int, str]) -> Iterator[Sentence]:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSizeF, Qt
-from PySide6.QtGui import QColor, QFont, QImage, QPainter, QPaintEvent, QPen, QTransform
+from PySide6.QtGui import QColor, QFont, QImage, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QStackedWidget, QWidget
 
 from rustboard.board.blind import Turn
 from rustboard.board.position import Position
-from rustboard.session.blind_rounds import turned_by
+from rustboard.ui.nameless_images import turned
 from rustboard.ui.theme import Scheme
 from rustboard.ui.zooming.view import ZoomView
 
@@ -82,7 +82,7 @@ class CouponView(QStackedWidget):
     def show_picture(self, image: QImage | None, turn: Turn, words: str) -> None:
         """Show a coupon's picture turned, or an empty ground while there is none."""
         self.setCurrentWidget(self.picture)
-        shown = QImage() if image is None else _turned(image, turn)
+        shown = QImage() if image is None else turned(image, turn)
         self.picture.show_image(shown, QSizeF(shown.size()) if image is not None else QSizeF(100, 100))
         self.picture.fit()
         self._name(words)
@@ -107,8 +107,3 @@ class CouponView(QStackedWidget):
         self.picture.scheme = scheme
         self.picture.fit()
         self.place.set_scheme(scheme)
-
-
-def _turned(image: QImage, turn: Turn) -> QImage:
-    across, down = turned_by(turn)
-    return image.transformed(QTransform().scale(across, down))

@@ -3,17 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtWidgets import (
-    QFrame,
-    QGridLayout,
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QScrollArea,
-    QSizePolicy,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from rustboard.board.blind import MOST_ROUNDS, BlindInspection
 from rustboard.session.blind_rounds import graded_in, rounds_of
@@ -21,9 +11,8 @@ from rustboard.session.session import Session
 from rustboard.support.text import printable
 from rustboard.ui.forms.form import known_field, text_of
 from rustboard.ui.forms.labels import words_label
+from rustboard.ui.middle_card import in_the_middle, new_card
 from rustboard.ui.wording import date_time
-
-_WIDEST = 760
 
 
 class Overview(QWidget):
@@ -64,13 +53,7 @@ class Overview(QWidget):
         self.show_again()
 
     def _lay_out(self, heading: QLabel) -> None:
-        card = QFrame()
-        card.setProperty("card", True)
-        card.setMaximumWidth(_WIDEST)
-        card.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
-        inside = QVBoxLayout(card)
-        inside.setContentsMargins(22, 18, 22, 18)
-        inside.setSpacing(12)
+        card, inside = new_card()
         inside.addWidget(heading)
         inside.addWidget(self._words)
         inside.addLayout(self._rounds)
@@ -87,23 +70,9 @@ class Overview(QWidget):
         foot.addStretch(1)
         foot.addWidget(self.reveal)
         inside.addLayout(foot)
-        around = QWidget()
-        column = QVBoxLayout(around)
-        middle = QHBoxLayout()  # aligned in the middle, its sentences would not get the height they need
-        middle.addStretch(1)
-        middle.addWidget(card, 100)
-        middle.addStretch(1)
-        column.addStretch(1)
-        column.addLayout(middle)
-        column.addStretch(2)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QFrame.Shape.NoFrame)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setWidget(around)
         page = QVBoxLayout(self)
         page.setContentsMargins(0, 0, 0, 0)
-        page.addWidget(scroll)
+        page.addWidget(in_the_middle(card))
 
     def _wire(self) -> None:
         self.begin.clicked.connect(self._begin)

@@ -7,17 +7,16 @@ from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from rustboard.board.blind import BlindInspection
-from rustboard.session.blind_rounds import RoundPictures, cut_round, pictures_of
+from rustboard.session.blind_rounds import pictures_of
 from rustboard.session.changes import ChangeSet
-from rustboard.session.jobs import Progress
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
 from rustboard.ui.blind.overview import Overview
 from rustboard.ui.blind.round_page import RoundPage
 from rustboard.ui.bridge import JobBridge
-from rustboard.ui.coupon_pictures import image_of
 from rustboard.ui.doing import Do
+from rustboard.ui.nameless_images import nameless_images
 from rustboard.ui.theme import Scheme
 
 
@@ -102,7 +101,7 @@ class BlindPage(QStackedWidget):
             self._fail(InputError("The photo to grade from is not in the board's folder; put it back there."))
             return
         self._cut = True
-        self._bridge.start("blind round", round_images, request, done=self._come, failed=self._fail, owner=self)
+        self._bridge.start("blind round", nameless_images, request, done=self._come, failed=self._fail, owner=self)
 
     def _come(self, images: dict[int, QImage]) -> None:
         self.round.show_pictures(images)
@@ -114,8 +113,3 @@ class BlindPage(QStackedWidget):
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
         self.round.set_scheme(scheme)
-
-
-def round_images(request: RoundPictures, progress: Progress) -> dict[int, QImage]:
-    """Cut the coupons of a round, as images; a job."""
-    return {key: image_of(rgb, mask) for key, (rgb, mask) in cut_round(request, progress).items()}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rustboard.board.damages_noted import damages_at
 from rustboard.board.model import Axis
 from rustboard.session.session import Session
 from rustboard.ui.board.tile_painter import TilePicture
@@ -29,24 +30,26 @@ class BoardContent:
         record = self.session.record
         inspection = record.inspections.get(self.session.selection.inspection or 0)
         seen = seen_inspections(record, inspection)
+        damages = damages_at(record, self.session.selection.inspection or 0)
         self.labels = {(each.axis, each.number): each.label for each in record.axis_labels.values()}
         self.tiles = {}
         spot = 0
         for coupon in record.coupons_in_order():
             place = Place(coupon.position) if coupon.position is not None else Place(tray=spot)
             spot += coupon.position is None
-            self.tiles[place] = tile_view(record, coupon, inspection, seen)
+            self.tiles[place] = tile_view(record, coupon, inspection, seen, damages.get(coupon.key, ()))
 
     def refresh(self, coupons: frozenset[int]) -> list[Place]:
-        """Read the tiles of these coupons again; return their places. Enough when only grades changed."""
+        """Read the tiles of these coupons again, when only grades or damage changed; return their places."""
         record = self.session.record
         inspection = record.inspections.get(self.session.selection.inspection or 0)
         seen = seen_inspections(record, inspection)
+        damages = damages_at(record, self.session.selection.inspection or 0)
         places = [place for place, tile in self.tiles.items() if tile.key in coupons]
         for place in places:
             coupon = record.coupons.get(self.tiles[place].key)
             if coupon is not None:
-                self.tiles[place] = tile_view(record, coupon, inspection, seen)
+                self.tiles[place] = tile_view(record, coupon, inspection, seen, damages.get(coupon.key, ()))
         return places
 
     @property

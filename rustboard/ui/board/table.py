@@ -18,10 +18,13 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QColor, QKeyEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
+from rustboard.board.damage import Damage
+from rustboard.board.damages_noted import damages_at
 from rustboard.board.model import Coupon, Grading
 from rustboard.session.session import Session
 from rustboard.support.text import printable
 from rustboard.ui.board.tile_view import photo_of_graded
+from rustboard.ui.damage_words import noted_text
 from rustboard.ui.measured_words import photo_cell
 from rustboard.ui.theme import grade_colour, grade_ink
 from rustboard.ui.wording import date_only, grade_text, number, tool_tip
@@ -30,7 +33,7 @@ Index = QModelIndex | QPersistentModelIndex
 _DISPLAY = Qt.ItemDataRole.DisplayRole
 SORT_ROLE = int(Qt.ItemDataRole.UserRole)
 KEY_ROLE = SORT_ROLE + 1
-(POSITION, COUPON, TREATMENT, ROLE, GRADE, PERCENT, GRADER, LAST, LAST_ON, PHOTO, NOTE) = range(11)
+(POSITION, COUPON, TREATMENT, ROLE, GRADE, PERCENT, GRADER, LAST, LAST_ON, PHOTO, DAMAGE, NOTE) = range(12)
 
 
 class BoardTableModel(QAbstractTableModel):
@@ -42,6 +45,7 @@ class BoardTableModel(QAbstractTableModel):
         self._session = session
         self._coupons: list[Coupon] = []
         self._latest: dict[int, Grading] = {}
+        self._damage: dict[int, tuple[Damage, ...]] = {}
         self._titles = (
             self.tr("Position"),
             self.tr("Coupon"),
@@ -53,6 +57,7 @@ class BoardTableModel(QAbstractTableModel):
             self.tr("Last"),
             self.tr("Last on"),
             self.tr("Photo"),
+            self.tr("Damage"),
             self.tr("Note"),
         )
         self.reload()
@@ -63,6 +68,7 @@ class BoardTableModel(QAbstractTableModel):
         self._coupons = self._session.record.coupons_in_order()
         self._latest = {}
         self._find_latest(frozenset(each.key for each in self._coupons))
+        self._find_damage()
         self.endResetModel()
 
     def _find_latest(self, coupons: frozenset[int]) -> None:
@@ -74,12 +80,20 @@ class BoardTableModel(QAbstractTableModel):
             else:
                 self._latest[key] = latest
 
+    def _find_damage(self) -> None:
+        self._damage = damages_at(self._session.record, self._session.selection.inspection or 0)
+
     def refresh(self, coupons: frozenset[int]) -> None:
-        """Say that the grades of these coupons changed."""
+        """Say that the grades or the damage of these coupons changed."""
         self._find_latest(coupons)
+        self._find_damage()
         for row, coupon in enumerate(self._coupons):
             if coupon.key in coupons:
                 self.dataChanged.emit(self.index(row, 0), self.index(row, len(self._titles) - 1))
+
+    def has_damage(self) -> bool:
+        """Return whether any damage is noted at the inspection in view."""
+        return bool(self._damage)
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own signature
         """Return the number of coupons."""
@@ -129,6 +143,8 @@ class BoardTableModel(QAbstractTableModel):
             if latest is None:
                 return "–"
             return grade_text(latest) if column == LAST else date_only(record.inspections[latest.inspection].at)
+        if column == DAMAGE:
+            return noted_text(self._damage.get(coupon.key, ()))
         return self._grading_text(coupon, column)
 
     def _grading_text(self, coupon: Coupon, column: int) -> str:
@@ -208,11 +224,22 @@ class BoardTable(QTableView):
         header.setStretchLastSection(True)
         self.resizeColumnsToContents()
         self._wire()
+        self._share_columns()
 
     def _wire(self) -> None:
         self.activated.connect(self._tap)
         self.selectionModel().selectionChanged.connect(self._choose)
         self.selectionModel().currentChanged.connect(self._choose)
+        self.board_model.dataChanged.connect(self._share_columns)
+        self.board_model.modelReset.connect(self._share_columns)
+
+    @Slot()
+    def _share_columns(self) -> None:
+        """Show the column for damage while there is any, or it would only push the notes away."""
+        hidden = not self.board_model.has_damage()
+        if hidden != self.isColumnHidden(DAMAGE):
+            self.setColumnHidden(DAMAGE, hidden)
+            self.resizeColumnToContents(DAMAGE)
 
     def reload(self) -> None:
         """Read everything again, and keep the choice."""

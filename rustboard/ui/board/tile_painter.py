@@ -18,6 +18,7 @@ from PySide6.QtGui import (
 
 from rustboard.board.grade import written
 from rustboard.ui.board.tile_view import TileView
+from rustboard.ui.damage_words import noted_text
 from rustboard.ui.grid.short_lines import short_line, short_lines
 from rustboard.ui.measured_words import suggestion_text
 from rustboard.ui.outline import outline_path
@@ -243,4 +244,6 @@ def describe(view: TileView, position: str) -> str:
         if view.earlier is not None:
             was = QCoreApplication.translate("tile", "grade {0} on {1}")
             parts.append(was.format(view.earlier.grade, day_text(view.earlier_day)))
+    if view.damages:
+        parts.append(QCoreApplication.translate("tile", "damage: {0}").format(noted_text(view.damages)))
     return ", ".join(each for each in parts if each)

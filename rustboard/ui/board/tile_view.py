@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rustboard.board.damage import Damage
 from rustboard.board.measured import Measurement
 from rustboard.board.model import Coupon, Grading, Inspection
 from rustboard.board.record import BoardRecord
@@ -23,6 +24,7 @@ class TileView:
         last_day: right end of the small history, the same for every tile.
         outline: points in mm, or empty.
         measured: what the photo of the inspection says, once the coupon is graded; else None.
+        damages: what is noted at the inspection beside the grade.
     """
 
     key: int
@@ -36,14 +38,19 @@ class TileView:
     last_day: float
     outline: tuple[tuple[float, float], ...]
     measured: Measurement | None = None
+    damages: tuple[Damage, ...] = ()
 
 
 def tile_view(
-    record: BoardRecord, coupon: Coupon, inspection: Inspection | None, inspections: list[Inspection]
+    record: BoardRecord,
+    coupon: Coupon,
+    inspection: Inspection | None,
+    inspections: list[Inspection],
+    damages: tuple[Damage, ...] = (),
 ) -> TileView:
     """Return what the tile of a coupon shows with ``inspection`` in view.
 
-    ``inspections`` are those up to and with the one in view, by time.
+    ``inspections`` are those up to and with the one in view, by time; ``damages`` those noted at it.
     """
     treatment = record.treatment_of(coupon)
     history = record.history(coupon.key, inspections)
@@ -61,6 +68,7 @@ def tile_view(
         last_day=max(record.day_of(inspections[-1].at), 1.0) if inspections else 1.0,
         outline=coupon.outline_mm,
         measured=photo_of_graded(record, coupon.key, grading),
+        damages=damages,
     )
 
 

@@ -28,7 +28,6 @@ from rustboard.support.text import NAME_LIMIT, one_line
 from rustboard.ui.forms.fitting_dialog import FittingDialog
 from rustboard.ui.forms.labels import add_labelled
 
-_WIDTH_IN_LETTERS = 62
 _FIELD_IN_LETTERS = 18
 
 
@@ -87,7 +86,10 @@ class FormDialog(FittingDialog):
 
     Attributes:
         problem: the sentence for what must be mended.
+        width_in_letters: how wide it likes to be.
     """
+
+    width_in_letters = 62
 
     def __init__(self, title: str, parent: QWidget | None = None) -> None:
         """Build an empty form."""
@@ -189,7 +191,7 @@ class FormDialog(FittingDialog):
         """Return a size that shows all fields, or as much as the screen has room for."""
         margins, room = self._column.contentsMargins(), self._room()
         beside = margins.left() + margins.right()
-        width = max(self._inside.sizeHint().width() + beside, self._letters(_WIDTH_IN_LETTERS)) + 4
+        width = max(self._inside.sizeHint().width() + beside, self._letters(self.width_in_letters)) + 4
         width = min(width, room.width())
         seen = max(width, self.width() if self.isVisible() else 0)
         height = self._fields_height(seen - beside) + self._buttons.sizeHint().height() + self._column.spacing()

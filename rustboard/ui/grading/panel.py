@@ -8,6 +8,7 @@ from PySide6.QtCore import QCoreApplication, Qt, Signal, Slot
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QSplitter, QVBoxLayout, QWidget
 
+from rustboard.board.damages_noted import damages_of
 from rustboard.board.grade import carries_letter
 from rustboard.board.model import Coupon, Grading, Inspection
 from rustboard.board.record import BoardRecord
@@ -20,6 +21,7 @@ from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings, save_settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import CouponPictures
+from rustboard.ui.damage_words import button_text, with_damage
 from rustboard.ui.doing import Do
 from rustboard.ui.grading.body import GradingBody
 from rustboard.ui.grading.corrections import Corrections
@@ -46,12 +48,14 @@ class GradingPanel(QFrame):
         finished(): every coupon of the inspection is graded.
         close_asked(): the panel is to go.
         told(str): something to note.
+        damage_asked(): what is wrong with the coupon beside its rust is to be noted.
     """
 
     coupon_changed = Signal(int)
     finished = Signal()
     close_asked = Signal()
     told = Signal(str)
+    damage_asked = Signal()
 
     def __init__(
         self,
@@ -83,7 +87,11 @@ class GradingPanel(QFrame):
         self.options = GradingOptions(self)
         self._corrections = Corrections(session, do, self.options, self)
         self.photo_line = PhotoLine(session, do, settings)
-        self.options.add(self.photo_line)
+        self._damage = QPushButton(self.tr("Damage…"))
+        self._damage.setToolTip(self.tr("Edge rust, stain, blisters, peeling, creep: noted beside the grade. Key: D"))
+        self._damage.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        for each in (self._damage, self.photo_line):
+            self.options.add(each)
         self.body = GradingBody(session, pictures, bridge, self.options, scheme)
         self.views, self.guide, self.picker = self.body.views, self.body.guide, self.body.picker
         key = Qt.Key
@@ -93,6 +101,7 @@ class GradingPanel(QFrame):
             key.Key_Escape: self.close_asked.emit,
             key.Key_Delete: self.withdraw,
             key.Key_L: self.body.open_large,
+            key.Key_D: self.damage_asked.emit,
             key.Key_Return: self.photo_line.take_over,
             key.Key_Enter: self.photo_line.take_over,
             key.Key_N: self.options.edit_note,
@@ -126,6 +135,7 @@ class GradingPanel(QFrame):
         self._back.clicked.connect(self.go_back)
         self._skip.clicked.connect(self.go_on)
         self._large.clicked.connect(self.body.open_large)
+        self._damage.clicked.connect(self.damage_asked)
         self._close.clicked.connect(self.close_asked)
         self.body.given.connect(self.give)
         self.body.percent_given.connect(self.give_percent)
@@ -180,7 +190,9 @@ class GradingPanel(QFrame):
             self.follow_settings()
             return
         record, grading = self._session.record, self.grading()
-        self._title.setText(coupon_title(record, coupon))
+        noted = damages_of(record, coupon.key, inspection.key)
+        self._title.setText(with_damage(coupon_title(record, coupon), noted))
+        self._damage.setText(button_text(noted))
         self._title.setToolTip(tool_tip(self._title.text()))
         self._state.setText(_state_text(record, inspection, grading))
         self._corrections.show_coupon(coupon.key, inspection.key)
@@ -218,7 +230,7 @@ class GradingPanel(QFrame):
         roomy = self.screen().size().height() >= px_of_mm(self, _LEAST_SCREEN_MM)
         height = px_of_mm(self, _LARGE_BUTTON_MM) if large and roomy else 0
         self.body.show_way(self._settings.by_percent, large, height)
-        for each in (self._back, self._skip, self._large, self._close):
+        for each in (self._back, self._skip, self._large, self._close, self._damage):
             each.setMinimumHeight(height)
         self.options.set_least_height(height)
         self.photo_line.set_least_height(height)

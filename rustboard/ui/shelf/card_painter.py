@@ -86,7 +86,7 @@ def _paint_picture(
     clip = QPainterPath()
     clip.addRoundedRect(area, 4, 4)
     painter.fillPath(clip, QColor(scheme.tile))
-    if picture is None or picture.isNull():
+    if picture is None or picture.isNull() or entry.being_graded_blind:
         _paint_little_board(painter, area.adjusted(8, 8, -8, -8), entry, scheme, font)
         return
     scale = min(area.width() / picture.width(), area.height() / picture.height())
@@ -184,7 +184,8 @@ def strip_widths(last_grades: tuple[int, ...], width: float, least: float) -> li
 
 
 def _paint_strip(painter: QPainter, area: QRectF, entry: ShelfEntry, scheme: Scheme, font: QFont) -> None:
-    parts = strip_widths(entry.last_grades, area.width(), QFontMetricsF(font).horizontalAdvance("10") + 6)
+    grades = (0,) * len(GRADES) if entry.being_graded_blind else entry.last_grades
+    parts = strip_widths(grades, area.width(), QFontMetricsF(font).horizontalAdvance("10") + 6)
     if not parts:
         painter.setFont(font)
         painter.setPen(QColor(scheme.muted))

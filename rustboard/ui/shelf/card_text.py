@@ -56,7 +56,9 @@ def is_due(entry: ShelfEntry) -> bool:
 
 
 def grades_in_words(entry: ShelfEntry) -> str:
-    """Return how many coupons have each grade as their last, best first."""
+    """Return how many coupons have each grade as their last, best first; nothing of it while they are hidden."""
+    if entry.being_graded_blind:
+        return say("Being graded blind: grades hidden")
     found = [(grade, entry.last_grades[grade]) for grade in reversed(GRADES) if entry.last_grades[grade]]
     if not found:
         return say("No grades yet")

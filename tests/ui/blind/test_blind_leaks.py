@@ -108,7 +108,7 @@ def test_a_second_window_on_the_board_is_hidden_too(board, desk, sitting_at):
 
 def test_what_is_written_beside_coupons_is_painted_over(board, sitting_at):
     person = sitting_at(board)
-    area = ExcludedArea(1, "label", ((25, 15), (45, 15), (45, 35), (25, 35)))
+    area = ExcludedArea(1, "label", ((5, 5), (25, 5), (25, 25), (5, 25)))  # from the corner of the coupon
     assert person.window.do(set_excluded_areas, 1, (area,)) is not None
     hide(person)
     begin(person, "Mara")

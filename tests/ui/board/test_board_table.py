@@ -18,9 +18,10 @@ from window_driving import (
     settle,
 )
 
+from rustboard.operations.damage import GivenDamage, note_damage
 from rustboard.operations.grading import GivenGrade, grade_coupon
 from rustboard.session.session import Session
-from rustboard.ui.board.table import COUPON, GRADE, LAST, LAST_ON, NOTE, PERCENT, POSITION, BoardTable
+from rustboard.ui.board.table import COUPON, DAMAGE, GRADE, LAST, LAST_ON, NOTE, PERCENT, POSITION, BoardTable
 
 KEY = Qt.Key
 
@@ -161,3 +162,16 @@ def test_a_coupon_off_the_board_is_last_in_the_table(at_table):
     choose_row(at_table, "C01")
     at_table.do("coupon.take_off")
     assert column(at_table, POSITION) == ["A2", "A3", "B1", "off"]
+
+
+def test_the_column_for_damage_is_there_while_there_is_any(at_table):
+    assert table_of(at_table).isColumnHidden(DAMAGE)
+    at_table.window.do(note_damage, GivenDamage(2, 2, "blisters", 15.0, "m"))
+    at_table.window.do(note_damage, GivenDamage(2, 2, "edge rust", 5.0))
+    at_table.window.do(note_damage, GivenDamage(1, 1, "stain", 5.0))
+    assert not table_of(at_table).isColumnHidden(DAMAGE)
+    assert column(at_table, DAMAGE) == ["", "edges, blisters", "", ""]
+    at_table.do("inspection.earlier")
+    assert column(at_table, DAMAGE) == ["stain", "", "", ""]
+    at_table.do("edit.undo")
+    assert table_of(at_table).isColumnHidden(DAMAGE)

@@ -12,7 +12,17 @@ from hypothesis import strategies as st
 from rustboard.board.inspection_calendar import NextLook
 from rustboard.session.shelf import ShelfEntry
 from rustboard.ui.shelf.card_painter import strip_widths
-from rustboard.ui.shelf.card_text import counts, dates, describe, hint, is_due, reminder, short_reminder, title
+from rustboard.ui.shelf.card_text import (
+    counts,
+    dates,
+    describe,
+    grades_in_words,
+    hint,
+    is_due,
+    reminder,
+    short_reminder,
+    title,
+)
 from rustboard.ui.wording import date_only
 
 FIRST, LAST = datetime(2026, 3, 2, 9), datetime(2026, 4, 27, 9)
@@ -46,6 +56,14 @@ def test_a_board_without_a_name_still_has_a_title() -> None:
 
 def test_a_board_without_grades_says_so() -> None:
     assert describe(entry()).endswith("No grades yet")
+
+
+def test_a_board_being_graded_blind_says_so_and_no_grade_whatever_it_holds() -> None:
+    last_grades = (0, 0, 0, 1, 0, 0, 0, 1, 0, 2, 2)
+    card = entry(being_graded_blind=True, last_grades=last_grades)
+    assert grades_in_words(card) == "Being graded blind: grades hidden"
+    assert describe(card).endswith("Being graded blind: grades hidden")
+    assert "grade 3" not in hint(card)
 
 
 DUE = datetime(2026, 3, 18, 9)

@@ -8,7 +8,7 @@ from datetime import timedelta
 from pathlib import Path
 
 from photographed_boards import PX_PER_MM, photo_bytes, photographed
-from PySide6.QtCore import QMimeData, QUrl
+from PySide6.QtCore import QMimeData, Qt, QUrl
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog
 from window_driving import START, Person, accept, reopened, wait_until
@@ -195,7 +195,22 @@ def time_lapse(person: Person, yard: Path) -> None:
     assert film.with_suffix(".mp4").read_bytes()[4:8] == b"ftyp"
 
 
+def side_by_side(person: Person, yard: Path) -> None:
+    folder = photographed(yard.parent / "Photographed")
+    person.window.show_board(folder)
+    person.do("inspection.side_by_side")
+    person.press("Begin")
+    wait_until(lambda: not person.window.bridge.busy(), "for the pictures")
+    person.press("← Left is rustier")
+    person.key(Qt.Key.Key_Escape, Qt.Key.Key_Escape)
+    assert person.page.isVisible()
+    person.stand_up()
+    with reopened(folder) as session:
+        assert [each.rustier for each in session.record.pair_choices.values()] == ["left"]
+
+
 STORIES = {
+    "inspection.side_by_side": side_by_side,
     "photos.show": show_photos,
     "photos.measure": measure_rust,
     "photos.add": add_photos,

@@ -201,6 +201,19 @@ def withdraw(person: Person, yard: Path) -> None:
     assert grades_on_disk(yard) == {}
 
 
+def damage(person: Person, yard: Path) -> None:
+    def blistered(dialog: QDialog) -> None:
+        dialog.rows[2].box.click()
+        dialog.rows[2].percent.setText("15")
+
+    person.answers.dialogs = [blistered]
+    person.do("coupon.damage")
+    person.stand_up()
+    with reopened(yard) as session:
+        assert [(each.kind, each.percent) for each in session.record.damages.values()] == [("blisters", 15.0)]
+        assert session.record.current == {}
+
+
 def edit_coupon(person: Person, yard: Path) -> None:
     person.answers.dialogs = [filling(id="N7")]
     person.do("coupon.edit")
@@ -446,6 +459,7 @@ STORIES: dict[str, Story] = {
     "coupon.grade": grade_this,
     "round.next": grade_next,
     "coupon.withdraw": withdraw,
+    "coupon.damage": damage,
     "coupon.edit": edit_coupon,
     "coupon.treatment": edit_treatment,
     "coupon.carry": carry,
@@ -511,7 +525,15 @@ def test_every_menu_entry_is_in_its_menu_once(person):
 
 
 def test_a_dialog_that_is_cancelled_changes_nothing(person, yard):
-    for action in ("file.new", "file.like", "file.copy", "coupon.edit", "coupon.treatment", "coupon.add"):
+    for action in (
+        "file.new",
+        "file.like",
+        "file.copy",
+        "coupon.damage",
+        "coupon.edit",
+        "coupon.treatment",
+        "coupon.add",
+    ):
         person.answers.dialogs = [cancel]
         person.do(action)
     for action in ("inspection.add", "inspection.edit", "board.edit"):

@@ -16,12 +16,13 @@ ALWAYS |= {"view.large_keys", "view.say_grades"}
 ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about", "help.practice"}
 ANY_BOARD = ALWAYS | {"file.like", "file.copy", "file.report", "file.audit", "view.table", "view.timeline"}
 ANY_BOARD |= {"file.save_plan", "file.paper", "board.plan"}
-ANY_BOARD |= {"inspection.earlier", "inspection.later"}
+ANY_BOARD |= {"inspection.earlier", "inspection.later", "inspection.side_by_side"}
 ANY_BOARD |= {f"photos.{verb}" for verb in ("outlines", "day_log", "show", "film")}
 MINE = ANY_BOARD | {"file.grades", "inspection.add", "coupon.add", "board.treatments", "board.row", "board.column"}
 MINE |= {"board.add_row", "board.add_column", "board.edit", "photos.add", "photos.paste"}
 ONE_COUPON = {"coupon.grade", "coupon.edit", "coupon.treatment", "coupon.carry", "coupon.take_off", "coupon.remove"}
 AN_INSPECTION = {"inspection.edit", "inspection.remove", "inspection.blind", "round.next"}
+A_COUPON_AT_AN_INSPECTION = {"coupon.damage"}
 
 
 def test_without_a_board_only_what_makes_or_opens_one_can_be_done(desk):
@@ -38,7 +39,7 @@ def test_on_a_board_for_reading_nothing_can_be_changed(person, yard, desk):
 
 
 def test_on_a_board_with_an_inspection_its_coupons_can_be_graded(person):
-    can = MINE | ONE_COUPON | AN_INSPECTION | {"edit.undo"}
+    can = MINE | ONE_COUPON | AN_INSPECTION | A_COUPON_AT_AN_INSPECTION | {"edit.undo"}
     assert person.enabled() == can
     person.tap("A1")
     person.key("7", Qt.Key.Key_Left)
@@ -49,10 +50,16 @@ def test_on_a_board_with_an_inspection_its_coupons_can_be_graded(person):
 
 def test_on_an_empty_position_there_is_no_coupon_to_do_things_to(person):
     person.key(Qt.Key.Key_Down, Qt.Key.Key_Right)
-    assert not ONE_COUPON & person.enabled()
+    assert not (ONE_COUPON | A_COUPON_AT_AN_INSPECTION) & person.enabled()
     assert "coupon.add" in person.enabled()
     person.key(Qt.Key.Key_Left)
+    assert person.enabled() >= ONE_COUPON | A_COUPON_AT_AN_INSPECTION
+
+
+def test_before_the_first_inspection_no_damage_can_be_noted(tmp_path, sitting_at):
+    person = sitting_at(made_board(tmp_path / "b", inspections=0))
     assert person.enabled() >= ONE_COUPON
+    assert not A_COUPON_AT_AN_INSPECTION & person.enabled()
 
 
 # ---- refusals

@@ -1,0 +1,81 @@
+"""Pictures of coupons that do not say which they are: labels painted over, turned, and the photo not named. No Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from rustboard.board.blind import Turn
+from rustboard.board.model import Outline
+from rustboard.session.coupon_frames import excluded_on_board
+from rustboard.session.jobs import Progress
+from rustboard.session.pictures import CutRequest, cut_pictures, outline_on_board, tile_px
+from rustboard.session.session import Session
+
+if TYPE_CHECKING:
+    from rustboard.session.pictures import Mask, Rgb
+
+LONGEST_PX: Final = 900
+"""Longer side of a coupon's picture."""
+
+MOST_PIXELS: Final = 24_000_000
+"""Pixels of all coupons of one photo together."""
+
+_COVER: Final = (128, 128, 128)
+
+
+@dataclass(frozen=True, slots=True)
+class NamelessPictures:
+    """What to cut from a photo.
+
+    Attributes:
+        cut: the coupons and the photo.
+        covered: areas of each coupon that do not count, such as a label with its id, on the board in mm; they are
+            painted over.
+    """
+
+    cut: CutRequest
+    covered: Mapping[int, tuple[Outline, ...]]
+
+
+def nameless_pictures(
+    session: Session, photo_key: int | None, coupons: Collection[int] | None = None
+) -> NamelessPictures | None:
+    """Return what to cut from a photo, of all coupons or of these; None when the photo is away or not placed."""
+    record = session.record
+    photo = record.photos.get(photo_key or 0)
+    file = None if photo is None else session.photo_file(photo.key)
+    if photo is None or photo.mm_to_px is None or file is None:
+        return None
+    wanted = record.coupons.keys() if coupons is None else coupons
+    outlines = {key: outline_on_board(record, each) for key, each in record.coupons.items() if key in wanted}
+    outlines = {key: outline for key, outline in outlines.items() if len(outline) >= 3}
+    covered = {key: excluded_on_board(record, record.coupons[key]) for key in outlines}
+    longest = tile_px(outlines.values(), LONGEST_PX, MOST_PIXELS)
+    # The photo is not named: its name may say what it shows.
+    cut = CutRequest(photo.key, file, "", photo.mm_to_px, outlines, photo.sha256, longest)
+    return NamelessPictures(cut, covered)
+
+
+def cut_nameless(request: NamelessPictures, progress: Progress) -> dict[int, tuple[Rgb, Mask]]:
+    """Cut every coupon from the photo, what does not count painted over, by coupon; a job.
+
+    Raises:
+        InputError: the photo cannot be read.
+    """
+    from rustboard.scales.surface import significant_surface
+
+    found = {}
+    for key, picture in cut_pictures(request.cut, progress).items():
+        rgb = picture.rgb.copy()
+        shape = (picture.mask.shape[0], picture.mask.shape[1])
+        for outline in request.covered.get(key, ()):
+            rgb[significant_surface(picture.outline_px(outline), shape)] = _COVER
+        found[key] = (rgb, picture.mask)
+    return found
+
+
+def turned_by(turn: Turn) -> tuple[int, int]:
+    """Return by which factors a picture's x and y are multiplied to turn it so."""
+    return {"": (1, 1), "mirrored": (-1, 1), "half turn": (-1, -1), "mirrored half turn": (1, -1)}[turn]
