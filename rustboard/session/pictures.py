@@ -132,6 +132,7 @@ class GuideRequest:
         coupon: how to cut the coupon on day zero to paint on, or None when there is no picture of it.
         outline: of the coupon to paint on, mm; empty for plain steel.
         margin_mm: edge margin, left out of what counts.
+        excluded: areas of the coupon that do not count either, placed as ``outline`` is.
     """
 
     pattern: Pattern
@@ -140,6 +141,7 @@ class GuideRequest:
     coupon: CutRequest | None = None
     outline: Outline = ()
     margin_mm: float = 0.0
+    excluded: tuple[Outline, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -213,7 +215,8 @@ def same_cut(request: CutRequest | None) -> tuple[object, ...]:
 
 def same_guide(request: GuideRequest) -> tuple[object, ...]:
     """Return what decides how a reference picture looks, but for its size."""
-    return (request.pattern, request.at, same_cut(request.coupon), request.outline, request.margin_mm)
+    surface = (request.outline, request.margin_mm, request.excluded)
+    return (request.pattern, request.at, same_cut(request.coupon), *surface)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -255,18 +258,32 @@ def _ground(request: GuideRequest, progress: Progress) -> _Ground | None:
     from rustboard.scales.surface import significant_surface
 
     picture = next(iter(cut_pictures(request.coupon, progress).values()), None) if request.coupon else None
-    outline = request.outline
     if picture is not None:
         shape = (picture.mask.shape[0], picture.mask.shape[1])
-        points = picture.outline_px(outline)
-        counted = significant_surface(points, shape, request.margin_mm * picture.pixels_per_mm) & picture.mask
-        return _Ground(picture.rgb, picture.mask, counted)
-    left, top, width, height = _extent(outline)
+        counted = _counted(request, shape, picture.pixels_per_mm, picture.origin_mm)
+        return _Ground(picture.rgb, picture.mask, counted & picture.mask)
+    left, top, width, height = _extent(request.outline)
     scale = _LONGEST_PX / (max(width, height) + 2 * _MARGIN_MM)
-    points = [((x - left + _MARGIN_MM) * scale, (y - top + _MARGIN_MM) * scale) for x, y in outline]
+    origin = (left - _MARGIN_MM, top - _MARGIN_MM)
     shape = (round((height + 2 * _MARGIN_MM) * scale), round((width + 2 * _MARGIN_MM) * scale))
-    counted = significant_surface(points, shape, request.margin_mm * scale)
-    return _Ground(bare_steel(shape, 1), significant_surface(points, shape), counted)
+    whole = significant_surface(_in_px(request.outline, scale, origin), shape)
+    return _Ground(bare_steel(shape, 1), whole, _counted(request, shape, scale, origin))
+
+
+def _counted(request: GuideRequest, shape: tuple[int, int], scale: float, origin: tuple[float, float]) -> Mask:
+    """Return what counts of a coupon in a picture of so many px a mm, whose corner is at ``origin`` on the board."""
+    from rustboard.scales.surface import significant_surface
+
+    counted = significant_surface(_in_px(request.outline, scale, origin), shape, request.margin_mm * scale)
+    for area in request.excluded:
+        if len(area) >= 3:  # anything less leaves nothing out
+            counted &= ~significant_surface(_in_px(area, scale, origin), shape)
+    return counted
+
+
+def _in_px(outline: Outline, scale: float, origin: tuple[float, float]) -> list[tuple[float, float]]:
+    left, top = origin
+    return [((x - left) * scale, (y - top) * scale) for x, y in outline]
 
 
 def _extent(outline: Outline) -> tuple[float, float, float, float]:

@@ -82,7 +82,10 @@ class Ahead(QObject):
         """See to it that what will be asked for next is made; whatever was prepared before is let go."""
         known = self._known(kind)
         known.following = same
-        if same not in known.ready:
+        if same in known.ready:
+            known.ready.move_to_end(same)
+            self._stop_others(known)
+        else:
             self._make(kind, same, function, arguments)
 
     def is_ready(self, kind: str, same: Hashable) -> bool:

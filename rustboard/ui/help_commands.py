@@ -44,6 +44,9 @@ class HelpCommands(QObject):
             (self.tr("While grading: note; reference on this coupon; compare large"), "N, C, L"),
             (self.tr("While grading: damage beside the grade"), "D"),
             (self.tr("While grading: take over what the photo says"), self.tr("Enter")),
+            (self.tr("While grading: by percent, or by the keys again"), "%"),
+            (self.tr("By percent: a little more, less; by a grade"), self.tr("Up, Down; PgUp, PgDn")),
+            (self.tr("By percent: no rust, all rust; give what is shown"), self.tr("Home, End; Enter")),
             (self.tr("While grading: withdraw the grade; close"), self.tr("Del, Esc")),
             (
                 self.tr("How graders agree: next coupon; agree on a grade; with letter"),

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QCoreApplication, Qt, Signal, Slot
+from PySide6.QtCore import QCoreApplication, Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QImage, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from rustboard.board.model import Coupon, Grading, Inspection, Photo
+from rustboard.session.coupon_frames import excluded_on_board
 from rustboard.session.pictures import CutRequest, GuideRequest, outline_on_board, same_cut
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
@@ -54,7 +55,10 @@ class GradingBody(QWidget):
         self._coupon: Coupon | None = None
         self._inspection: Inspection | None = None
         self._stands_for: tuple[object, ...] = ()
-        self._by_percent = False
+        self._following: Coupon | None = None
+        self._soon = QTimer(self)  # when this coupon is painted, which work in the pool would hold up
+        self._soon.setSingleShot(True)
+        self._by_percent, self._least_height = False, 0
         self.ahead = Ahead(bridge, self)
         self.views = CouponViews(scheme)
         self.guide = GuideStrip(bridge, scheme, ahead=self.ahead)
@@ -69,6 +73,7 @@ class GradingBody(QWidget):
         self._wire()
 
     def _wire(self) -> None:
+        self._soon.timeout.connect(self._make_next)
         self.guide.given.connect(self.given)
         self.picker.given.connect(self.percent_given)
         self.picker.left.connect(self.left)
@@ -76,18 +81,21 @@ class GradingBody(QWidget):
 
     # ---- the two ways
 
-    def show_way(self, by_percent: bool, large: bool, roomy: bool) -> None:
-        """Grade by the slider or by the keys, large or as usual; a screen not ``roomy`` has no large buttons."""
+    def show_way(self, by_percent: bool, large: bool, least_height: int) -> None:
+        """Grade by the slider or by the keys, large or as usual.
+
+        Args:
+            by_percent: by the slider.
+            large: keys for gloves.
+            least_height: of buttons, px; 0 where they are as usual, as on a screen without room for larger ones.
+        """
+        self._least_height = least_height
         self._by_percent = by_percent
         self.guide.setVisible(not by_percent)
         self.picker.setVisible(by_percent)
         self.guide.set_large(large)
-        self.picker.set_large(large and roomy)
+        self.picker.set_large(least_height > 0)
         self._share_room()
-
-    def is_by_percent(self) -> bool:
-        """Return whether the slider is shown."""
-        return self._by_percent
 
     def allow_giving(self, allowed: bool) -> None:
         """Let grades be given, or only be looked at."""
@@ -199,7 +207,8 @@ class GradingBody(QWidget):
         else:
             cut = self._pictures.request_for(record.first_photo(), coupon.key, _GROUND_PX)
         outline = outline_on_board(record, coupon) or coupon.outline_mm or _PLATE
-        return GuideRequest(pattern, at, height_px, cut, outline, record.board.edge_margin_mm)
+        excluded = excluded_on_board(record, coupon)
+        return GuideRequest(pattern, at, height_px, cut, outline, record.board.edge_margin_mm, excluded)
 
     def large_cut(self, coupon: Coupon, photo: Photo | None) -> CutRequest | None:
         """Return how to cut a coupon large from a photo; None when the photo does not have it."""
@@ -212,12 +221,18 @@ class GradingBody(QWidget):
 
     def prepare(self, following: Coupon | None) -> None:
         """Make the pictures of the coupon that is graded next while this one is looked at."""
-        if following is None or following == self._coupon:
+        self._following = following if following != self._coupon else None
+        self._soon.start()
+
+    @Slot()
+    def _make_next(self) -> None:
+        following = self._following
+        if following is None:
             return
         request = self._request(following, 0)
         if self._by_percent:
             self.picker.prepare(request)
-        elif request.coupon is not None or request.outline:
+        else:
             self.guide.prepare(request)
         now = self._session.record.newest_photo(self._inspection)
         prepare_large(self.ahead, request, self.start_grade(following), self.large_cut(following, now))
@@ -233,6 +248,7 @@ class GradingBody(QWidget):
         dialog = CompareDialog(title, self.guide_request(0), self.ahead, self._scheme, self)
         dialog.show_coupon(self._pictures.image(photo, coupon.key), self.large_cut(coupon, photo), self.when(photo))
         dialog.start_at(self.start_grade(coupon))
+        dialog.set_least_height(self._least_height)
         self._wire_large(dialog)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.open()

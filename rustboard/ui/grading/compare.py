@@ -166,6 +166,11 @@ class CompareDialog(QDialog):
         """Return the grade whose picture is shown."""
         return self._grade
 
+    def set_least_height(self, px: int) -> None:
+        """Make everything to press at least this high; 0 for as high as it is otherwise."""
+        for each in (self._less, self._more, self._give, self._close):
+            each.setMinimumHeight(px)
+
     def forbid_giving(self) -> None:
         """Only look: the board may not be changed here."""
         self._give.setEnabled(False)

@@ -31,7 +31,7 @@ from rustboard.ui.spoken import graded_sentence, say
 from rustboard.ui.theme import Scheme, px_of_mm
 from rustboard.ui.wording import coupon_title, day_text, grade_text, tool_tip
 
-_TABLES = ("inspection", "treatment", "board", "coupon", "photo", "measurement")
+_TABLES = ("inspection", "treatment", "board", "coupon", "photo", "measurement", "excluded_area")
 _SHARES = {(False, False): 0.53, (False, True): 0.6, (True, False): 0.68, (True, True): 0.7}
 """Of the page's height, by whether it is graded by percent and with large keys."""
 
@@ -228,8 +228,8 @@ class GradingPanel(QFrame):
         self._followed = _way_in(self._settings)
         self.options.show_by_percent(self._settings.by_percent)
         roomy = self.screen().size().height() >= px_of_mm(self, _LEAST_SCREEN_MM)
-        self.body.show_way(self._settings.by_percent, large, roomy)
         height = px_of_mm(self, _LARGE_BUTTON_MM) if large and roomy else 0
+        self.body.show_way(self._settings.by_percent, large, height)
         for each in (self._back, self._skip, self._large, self._close, self._damage):
             each.setMinimumHeight(height)
         self.options.set_least_height(height)

@@ -41,7 +41,10 @@ class PhotoLine(QWidget):
         self._text.setProperty("muted", True)
         self._take = QPushButton()
         self._take.setToolTip(
-            self.tr("Make this the coupon's grade, as a photo's grade confirmed by eye, and go on. Key: Enter")
+            self.tr(
+                "Make this the coupon's grade, as a photo's grade confirmed by eye, and go on. "
+                "Key: Enter, unless you grade by percent"
+            )
         )
         self._blind = QCheckBox(self.tr("hide until graded"))
         self._blind.setToolTip(

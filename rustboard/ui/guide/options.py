@@ -132,8 +132,9 @@ class GradingOptions(QWidget):
         return self._own.isChecked()
 
     def toggle_on_coupon(self) -> None:
-        """Paint the guide on the coupon, or on plain steel again."""
-        self._own.toggle()
+        """Paint the guide on the coupon, or on plain steel again; nothing where that is not offered."""
+        if not self._own.isHidden():
+            self._own.toggle()
 
     def show_by_percent(self, by_percent: bool) -> None:
         """Show whether coupons are graded by percent; nothing is told of it. What means nothing then is hidden."""

@@ -58,6 +58,7 @@ class GuideStrip(QWidget):
         self._ahead = ahead or Ahead(bridge, self)
         self._request: GuideRequest | None = None
         self._drawn: GuideRequest | None = None
+        self._next: GuideRequest | None = None
         self._height_drawn = 0
         self._two_rows = False
         self._large = False
@@ -77,8 +78,12 @@ class GuideStrip(QWidget):
 
     def prepare(self, request: GuideRequest) -> None:
         """Draw what will be asked for next, so that it is there by then."""
-        if self.isVisible():
-            sized = replace(request, height_px=self.picture_height())
+        self._next = request
+        self._prepare()
+
+    def _prepare(self) -> None:
+        if self._next is not None and self.isVisible():
+            sized = replace(self._next, height_px=self.picture_height())
             self._ahead.prepare("guide", _same(sized), guide_images, sized)
 
     def mark_given(self, grade: int | None) -> None:
@@ -151,6 +156,7 @@ class GuideStrip(QWidget):
         super().resizeEvent(event)
         self._place_keys()
         self._draw()
+        self._prepare()
 
     def _draw(self) -> None:
         request = self._request
@@ -175,6 +181,7 @@ class GuideStrip(QWidget):
         """Draw what was asked for while hidden."""
         super().showEvent(event)
         self._draw()
+        self._prepare()
 
     @Slot()
     def _give(self) -> None:

@@ -10,6 +10,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
 from window_driving import Person, grades_on_disk, gradings_on_disk, made_board, reopened, settle
 
+from rustboard.board.measured import ExcludedArea
+from rustboard.operations.areas import set_excluded_areas
 from rustboard.operations.grading import GivenGrade, grade_coupon
 from rustboard.scales.percent_scale import place_of
 from rustboard.support import paths
@@ -154,6 +156,13 @@ def test_in_a_window_for_reading_one_may_look_and_give_nothing(person, desk, yar
     assert grades_on_disk(yard) == {}
 
 
+def test_the_key_for_the_guide_on_the_coupon_does_nothing_by_percent_where_it_always_is(by_percent):
+    by_percent.key("c")
+    assert not by_percent.panel.options.on_coupon()
+    by_percent.key("%", "c")
+    assert by_percent.panel.options.on_coupon()
+
+
 def test_the_keys_that_lead_from_coupon_to_coupon_work_on(by_percent):
     by_percent.key(KEY.Key_Right)
     assert by_percent.grading() == "C02"
@@ -174,6 +183,19 @@ def test_the_coupon_itself_stands_beside_the_painted_one(tmp_path, sitting_at):
     person.key(KEY.Key_End)
     assert pair.image().pixelColor(pair.image().rect().center()) != middle
     assert not person.panel.views.isVisible()
+
+
+def test_no_rust_is_painted_on_an_area_of_the_coupon_that_does_not_count(tmp_path, sitting_at):
+    person = sitting_at(photographed(tmp_path / "b"))
+    person.tap("A2")
+    person.key("%", KEY.Key_End)
+    image = person.panel.picker.pair.image()
+    middle = image.rect().center()
+    assert image.pixelColor(middle).getRgb()[:2] != (200, 100)
+    label = ((20.0, 30.0), (40.0, 30.0), (40.0, 50.0), (20.0, 50.0))  # the middle of its 60 x 80 mm
+    person.window.do(set_excluded_areas, 2, [ExcludedArea(2, "label", label)])
+    settle()
+    assert person.panel.picker.pair.image().pixelColor(middle).getRgb()[:2] == (200, 100), "the first photo's steel"
 
 
 def test_without_a_photo_only_the_painted_plate_has_a_place(by_percent):

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 from photographed_boards import photographed
-from PySide6.QtCore import QRect, QSize
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtCore import QPoint, QRect, QSize
+from PySide6.QtWidgets import QPushButton, QWidget
 from window_driving import Person, settle
 
 from rustboard.support.settings import load_settings
+from rustboard.ui.grading.compare import CompareDialog
 from rustboard.ui.theme import MM_PER_INCH, px_of_mm
 
 # A small laptop, at 96 and at about 110 dots per inch in the desktop's own measure, and enlarged to twice the size.
@@ -50,6 +51,40 @@ def test_every_large_key_is_20_mm_wide_and_inside_the_window(grading, size, sche
     assert len({each.top() for each in places}) == guide.rows()
     bottom = guide.mapTo(grading.window, guide.rect().bottomRight())
     assert grading.window.rect().contains(bottom)
+
+
+@pytest.mark.parametrize("size", SCREENS, ids=str)
+@pytest.mark.parametrize("scheme", ["light", "sunlight"])
+@pytest.mark.parametrize("large", [False, True], ids=["usual", "large"])
+def test_by_percent_everything_to_press_is_inside_the_window_too(grading, size, scheme, large):
+    grading.do(f"view.{scheme}")
+    grading.key("%")
+    if large:
+        grading.do("view.large_keys")
+    for _ in range(2):
+        grading.window.resize(size)
+        settle()
+    assert grading.window.size() == size
+    picker = grading.panel.picker
+    pressed = [*picker.findChildren(QPushButton), picker.field, picker.slider]
+    for each in pressed:
+        assert picker.rect().contains(_on(each, picker)), each
+    places = [_on(each, picker) for each in pressed]
+    assert not any(one.intersects(other) for one in places for other in places if one is not other)
+
+
+def _on(widget: QWidget, ground: QWidget) -> QRect:
+    return QRect(widget.mapTo(ground, QPoint()), widget.size())
+
+
+def test_the_large_comparisons_buttons_are_large_too(person):
+    person.do("view.large_keys")
+    person.tap("A1")
+    person.key("l")
+    (dialog,) = person.panel.findChildren(CompareDialog)
+    settle()
+    assert all(in_mm(person, each.height()) >= 11.8 for each in dialog.findChildren(QPushButton))
+    dialog.reject()
 
 
 def test_in_two_rows_they_still_count_down_from_ten_in_reading_order(grading):

@@ -103,6 +103,16 @@ def test_preparing_something_else_lets_go_of_what_was_prepared_before_but_not_of
     assert [each.made for each in makers] == [1, 0, 1]
 
 
+def test_preparing_what_is_there_lets_go_of_what_was_prepared_before(ahead, later):
+    ear, other = Ear(), Maker()
+    ear.ask(ahead, 1, Maker())
+    later.run()
+    ahead.prepare("kind", 2, other)
+    ahead.prepare("kind", 1, Maker())
+    later.run()
+    assert other.made == 0
+
+
 def test_what_was_let_go_can_be_asked_for_again(ahead, later):
     ear, first = Ear(), Maker("first")
     ear.ask(ahead, 1, first)
