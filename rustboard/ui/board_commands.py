@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 from datetime import timedelta
 
-from PySide6.QtCore import QPoint, Qt, Slot
+from PySide6.QtCore import QPoint, Qt, Signal, Slot
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QWidget
 
@@ -23,7 +23,13 @@ from rustboard.ui.page_commands import PageCommands
 
 
 class BoardCommands(PageCommands):
-    """Commands about the board of the page in the window."""
+    """Commands about the board of the page in the window.
+
+    Signals:
+        blind_wanted(): the inspection just added is to be graded blind.
+    """
+
+    blind_wanted = Signal()
 
     def __init__(self, window: QWidget, asker: Asker, do: Do, settings: Settings) -> None:
         """Start without a page."""
@@ -47,7 +53,7 @@ class BoardCommands(PageCommands):
         """Add an inspection, bring it into view and go on with the coupon that was tapped, if one was."""
         if self.page is None or self.page.session.read_only_reason:
             return
-        inspection = self._ask_inspection(None)
+        inspection, blind = self._ask_inspection(None)
         changes = self._do(add_inspection, inspection) if inspection is not None else None
         if changes is None:
             return
@@ -56,7 +62,9 @@ class BoardCommands(PageCommands):
         (key,) = changes.tables["inspection"]
         self.page.look_at(key)
         focus = self.page.session.selection.focus
-        if focus is not None:
+        if blind:
+            self.blind_wanted.emit()
+        elif focus is not None:
             self.page.open_grading(focus)
         else:
             self.page.grade_next()
@@ -85,18 +93,20 @@ class BoardCommands(PageCommands):
     def edit_inspection(self) -> None:
         """Edit the inspection in view."""
         before = self._inspection()
-        after = self._ask_inspection(before) if before is not None else None
+        after = self._ask_inspection(before)[0] if before is not None else None
         if after is not None:
             self._do(edit_inspection, after)
 
-    def _ask_inspection(self, inspection: Inspection | None) -> Inspection | None:
+    def _ask_inspection(self, inspection: Inspection | None) -> tuple[Inspection | None, bool]:
+        """Return a new or edited inspection, or None, and whether it is to be graded blind."""
         from rustboard.ui.dialogs.inspection import InspectionDialog
 
         if self.page is None:
-            return None
+            return None, False
         record = self.page.session.record
         dialog = InspectionDialog(record, inspection, self._settings.grader, wall_clock(), self._window)
-        return dialog.inspection() if self._asker.dialog(dialog) else None
+        accepted = self._asker.dialog(dialog)
+        return (dialog.inspection(), dialog.blind()) if accepted else (None, False)
 
     @Slot()
     def remove_inspection(self) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QCheckBox, QWidget
 
 from rustboard.board.model import Inspection
 from rustboard.board.record import BoardRecord
@@ -39,6 +39,10 @@ class InspectionDialog(FormDialog):
         """Return the inspection."""
         return self._value
 
+    def blind(self) -> bool:
+        """Return whether a new inspection is to be graded blind."""
+        return self._before.key == 0 and self._blind.isChecked()
+
     def _build(self) -> None:
         before, known = self._before, list(self._record.inspections.values())
         self._at = DateTimeField(before.at)
@@ -57,6 +61,9 @@ class InspectionDialog(FormDialog):
         self.add_row(self.tr("&Light"), self._light)
         self._note = note_field(before.note)
         self.add_row(self.tr("&Note"), self._note)
+        self._blind = QCheckBox(self.tr("Grade &blind: treatments, ids and other grades hidden"))
+        if self._before.key == 0:
+            self.add_text(self._blind)
 
     def read(self) -> None:
         """Read the fields into the inspection."""

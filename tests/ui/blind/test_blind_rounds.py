@@ -10,7 +10,7 @@ from photographed_boards import middle
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel, QPushButton
-from window_driving import cancel, grades_on_disk, gradings_on_disk, settle
+from window_driving import accept, cancel, grades_on_disk, gradings_on_disk, settle
 
 from rustboard.board.blind import TURNS
 from rustboard.session.session import Session
@@ -215,6 +215,19 @@ def test_the_dialog_thought_better_of_hides_nothing(board, sitting_at):
     person.answers.dialogs = [cancel]
     person.do("inspection.blind")
     assert person.session.record.blind_inspections == {}
+
+
+def test_a_new_inspection_is_graded_blind_from_its_first_grade(board, sitting_at):
+    def tick(dialog):
+        dialog._blind.click()
+
+    person = sitting_at(board)
+    person.answers.dialogs = [tick, accept]
+    person.do("inspection.add")
+    settle_deleted()
+    assert person.answers.asked == ["InspectionDialog", "StartBlindDialog"]
+    page = begin(person, "Mara")
+    assert page.body.view.currentWidget() is page.body.view.place, "it has no photo yet"
 
 
 def test_an_inspection_is_graded_blind_once(board, sitting_at):
