@@ -34,8 +34,8 @@ def test_a_grader_who_looked_twice_is_told_how_often_he_said_the_same():
     assert found["repeats"] == [
         "Ann looked twice at 12 coupons without knowing it: the same grade again on 9, at most one grade apart on "
         "11.",
-        "Counted from 0, which is what chance alone would give, to 1, full agreement, that is 0.94 (with 95 % "
-        "confidence 0.86 to 1), often called close.",
+        "Agreement beyond chance: 0.94, with 95 % confidence 0.86 to 1 (0 is chance alone, 1 full agreement), often "
+        "called close.",
         "One look of Ann is off by about 0.7 grades (standard deviation).",
     ]
     assert found["coupons"] == [
@@ -116,7 +116,9 @@ def test_grades_that_do_not_tell_coupons_apart_are_called_that():
 
 def test_few_coupons_have_a_figure_without_a_word_for_it():
     found = told(looks(Ann=MIXED[:5], Bob=MIXED[:5]))
-    assert found["graders"][1].endswith("that is 1, a figure that so few coupons do not make sure.")
+    assert found["graders"][1] == (
+        "Agreement beyond chance: 1 (0 is chance alone, 1 full agreement); so few coupons do not make that sure."
+    )
     assert found["cautions"][0] == (
         "Some comparisons rest on fewer than 10 coupons (the fewest on 5): a few more can change them much."
     )

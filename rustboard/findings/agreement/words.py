@@ -143,16 +143,16 @@ def _beyond_chance(found: Agreement) -> Iterator[Sentence]:
             "differ."
         )
         return
-    start = "Counted from 0, which is what chance alone would give, to 1, full agreement, that is {0}"
+    start, scale = "Agreement beyond chance: {0}", "(0 is chance alone, 1 full agreement)"
     value, word = round(kappa.value, 2), agreement_word(kappa.value)
-    end = f", often called {word}." if kappa.value > 0 else ", no better than chance."
+    end = f" {scale}, often called {word}." if kappa.value > 0 else f" {scale}, no better than chance."
     if found.pairs < FEW:
-        yield Sentence(f"{start}, a figure that so few coupons do not make sure.", (value,))
+        yield Sentence(f"{start} {scale}; so few coupons do not make that sure.", (value,))
     elif kappa.interval is None:
         yield Sentence(f"{start}{end}", (value,))
     else:
         limits = (round(kappa.interval.low, 2), round(kappa.interval.high, 2))
-        yield Sentence(f"{start} (with 95 % confidence {{1}} to {{2}}){end}", (value, *limits))
+        yield Sentence(f"{start}, with 95 % confidence {{1}} to {{2}}{end}", (value, *limits))
 
 
 def _grader_words(study: AgreementStudy) -> Iterator[Sentence]:
