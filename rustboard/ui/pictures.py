@@ -107,6 +107,10 @@ def _more_pictures(app: QApplication, window: MainWindow, folder: Path, name: st
     _settle(app, _Planned(window))
     written.append(_save(window, folder / f"{name} - photos.png"))
     window.photos.leave()
+    window.agreement.show_screen()
+    _settle(app, _Planned(window))
+    written.append(_save(window, folder / f"{name} - agreement.png"))
+    window.agreement.leave()
     written.append(_save_paper(page.session.record, folder / f"{name} - paper.pdf"))
     return written
 
