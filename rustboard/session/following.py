@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from operator import attrgetter
 from typing import Any, Final
 
-from rustboard.board.blind import BlindGrade
 from rustboard.board.measured import Measurement
 from rustboard.board.record import BoardRecord
 from rustboard.store.blind_tables import BLIND_GRADES, DAMAGES, PAIR_CHOICES
@@ -96,32 +96,33 @@ def _follow_measurement(record: BoardRecord, change: RowChange) -> None:
 
 def _follow_gradings(record: BoardRecord, changes: Sequence[RowChange]) -> tuple[set[int], set[int]]:
     befores, afters = _both(GRADINGS, changes)
-    current = record.current
-    for old in befores:
-        held = current.get(old.coupon, {}).get(old.inspection)
-        if held is not None and held.key == old.key:
-            del current[old.coupon][old.inspection]
-            if not current[old.coupon]:
-                del current[old.coupon]
-    for new in afters:
-        if new.state == "current":
-            current.setdefault(new.coupon, {})[new.inspection] = new
+    _follow_nested(record.current, befores, afters, attrgetter("coupon", "inspection"))
     changed = (*befores, *afters)
     return {each.coupon for each in changed}, {each.inspection for each in changed}
 
 
 def _follow_blind_grades(record: BoardRecord, changes: Sequence[RowChange]) -> None:
-    befores, afters = _both(BLIND_GRADES, changes)
-    held: dict[int, dict[int, BlindGrade]] = record.blind_grades
+    _follow_nested(record.blind_grades, *_both(BLIND_GRADES, changes), attrgetter("round", "number"))
+
+
+def _follow_nested(
+    held: dict[int, dict[int, Any]],
+    befores: Iterable[Any],
+    afters: Iterable[Any],
+    place_of: Callable[[Any], tuple[int, int]],
+) -> None:
+    """Take out of nested dictionaries what no longer counts, and put in what does, by the two keys of its place."""
     for old in befores:
-        given = held.get(old.round, {}).get(old.number)
-        if given is not None and given.key == old.key:
-            del held[old.round][old.number]
-            if not held[old.round]:
-                del held[old.round]
+        outer, inner = place_of(old)
+        there = held.get(outer, {}).get(inner)
+        if there is not None and there.key == old.key:
+            del held[outer][inner]
+            if not held[outer]:
+                del held[outer]
     for new in afters:
         if new.state == "current":
-            held.setdefault(new.round, {})[new.number] = new
+            outer, inner = place_of(new)
+            held.setdefault(outer, {})[inner] = new
 
 
 def _both(table: Table[Any], changes: Iterable[RowChange]) -> tuple[list[Any], list[Any]]:
