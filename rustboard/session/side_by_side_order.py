@@ -142,9 +142,11 @@ def compared_coupons(record: BoardRecord) -> tuple[ComparedCoupon, ...]:
 
     rows = []
     hidden = record.hidden_inspection
+    wanted = {each.inspection for each in record.pair_choices.values()}
+    wanted -= set() if hidden is None else {hidden.inspection}
     for inspection in record.inspections_in_order():
-        request = order_request(record, inspection.key)
-        if request is None or (hidden is not None and hidden.inspection == inspection.key):
+        request = order_request(record, inspection.key) if inspection.key in wanted else None
+        if request is None:
             continue
         order = order_of(request)
         groups, remarks = alike(order), look_again(order)
