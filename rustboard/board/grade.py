@@ -17,6 +17,9 @@ rule of the blind inspection), or agreed upon after the blind grades were reveal
 BY_PHOTO: Final[tuple[Source, ...]] = ("photo", "photo confirmed")
 """Sources that rest on what was measured in a photo."""
 
+UNBIASED: Final[tuple[Source, ...]] = ("blind", "agreed")
+"""Sources that rest on blind grades."""
+
 DISTRIBUTIONS: Final = ("S", "G", "P", "H")
 """Spot, general, pinpoint, hybrid (ASTM D610)."""
 

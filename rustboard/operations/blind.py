@@ -11,6 +11,7 @@ from typing import Final
 
 from rustboard.board.blind import (
     BASES,
+    MOST_BLIND_GRADES,
     MOST_BLIND_INSPECTIONS,
     MOST_ROUNDS,
     Basis,
@@ -119,8 +120,8 @@ def begin_round(tx: Transaction, blind_key: int, grader: str, seed: int) -> Summ
     """Draw the order for a grader and write it down; his round can then be interrupted anywhere.
 
     Raises:
-        InputError: nothing is hidden, no name, a grader who has his round already, too many graders, or no coupon
-            hangs on the board.
+        InputError: nothing is hidden, no name, a grader who has his round already, too many graders, no coupon hangs
+            on the board, or the board is full.
     """
     blind = _the_hidden(tx, blind_key)
     name = one_line(grader)
@@ -132,6 +133,10 @@ def begin_round(tx: Transaction, blind_key: int, grader: str, seed: int) -> Summ
     if len(rounds) >= MOST_ROUNDS:
         raise InputError(f"An inspection has at most {MOST_ROUNDS} graders; reveal it.")
     showings = draw_showings(_coupons_to_show(tx), blind.repeat_percent, blind.basis, seed)
+    # A grade more than can be read back would shut the whole board. Those of rounds not yet ended are still to come.
+    to_come = sum(len(each.showings) for each in rounds) + len(showings)
+    if tx.count(BLIND_GRADES) + to_come > MOST_BLIND_GRADES:
+        raise InputError(f"A board holds at most {MOST_BLIND_GRADES} blind grades; reveal, and grade openly.")
     tx.put(BLIND_ROUNDS, BlindRound(blind_key, name, seed, showings, tx.now))
     return Summary(BEGUN)
 

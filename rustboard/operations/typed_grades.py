@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, time
 
 from rustboard.board.cells import identity
+from rustboard.board.grade import UNBIASED
 from rustboard.board.grades_csv import TypedGrade
 from rustboard.board.model import Grading, Inspection
 from rustboard.board.record import BoardRecord
@@ -87,8 +88,9 @@ def add_typed_grades(tx: Transaction, matched: Sequence[MatchedGrade]) -> Summar
     """Record matched grades; inspections that are not there yet are made.
 
     A grade that differs from the one the board has supersedes it, as any correction does. A grade that counts
-    already, or did until it was corrected, is not recorded again, so that a file taken in twice changes nothing the
-    second time, also where two graders in it contradict each other. One that was withdrawn is.
+    already, or did until it was corrected, is not recorded again, be it by eye, blind or agreed on, so that a file
+    taken in twice changes nothing the second time, also where two graders in it contradict each other. One that was
+    withdrawn is.
 
     Raises:
         InputError: a coupon is no longer there, or a time or a grade cannot be; nothing is recorded.
@@ -105,10 +107,17 @@ def add_typed_grades(tx: Transaction, matched: Sequence[MatchedGrade]) -> Summar
             found = tx.find(GRADINGS, coupon=given.coupon, inspection=given.inspection)
             known[place] = [one for one in found if one.state != "withdrawn"]
         new = checked_grading(tx, given)
-        if not any(says_the_same(old, new) for old in known[place]):
+        if not any(_is_there(old, new) for old in known[place]):
             grade_coupon(tx, given)
             recorded += 1
     return Summary("Add {0} grades from a file", (str(recorded),))
+
+
+def _is_there(old: Grading, typed: Grading) -> bool:
+    # A file does not say that a grade was given blind or agreed on: the board's own table taken in again must not
+    # make grades by eye of such grades.
+    source = old.source if old.source in UNBIASED else typed.source
+    return says_the_same(old, typed._replace(source=source))
 
 
 def _given(matched: MatchedGrade, inspection: int) -> GivenGrade:

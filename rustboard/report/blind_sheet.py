@@ -49,15 +49,19 @@ class BlindVisit(NamedTuple):
 
 
 def blind_visits(record: BoardRecord) -> list[BlindVisit]:
-    """Return the blind inspections by time, each with its rounds in the order in which they began."""
+    """Return the blind inspections by time, each with its rounds in the order in which they began.
+
+    One that was revealed without any grade that counts is not among them: it says nothing, and its open grades stand.
+    """
+    graded: dict[int, list[BlindRound]] = {}
+    for _, one in sorted(record.blind_rounds.items()):
+        if record.blind_grades.get(one.key):
+            graded.setdefault(one.blind, []).append(one)
     found = []
     for each in record.blind_inspections.values():
-        rounds = [
-            one
-            for _, one in sorted(record.blind_rounds.items())
-            if one.blind == each.key and each.revealed is not None and record.blind_grades.get(one.key)
-        ]
-        found.append(BlindVisit(record.inspections[each.inspection], each, tuple(rounds)))
+        rounds = graded.get(each.key, []) if each.revealed is not None else []
+        if rounds or each.revealed is None:
+            found.append(BlindVisit(record.inspections[each.inspection], each, tuple(rounds)))
     return sorted(found, key=lambda each: (each.inspection.at, each.inspection.key))
 
 

@@ -14,7 +14,7 @@ from rustboard.board.record import BoardRecord
 from rustboard.report.agreement_sheet import SHEET as AGREEMENT
 from rustboard.report.agreement_sheet import AgreementContent, write_agreement
 from rustboard.report.blind_sheet import SHEET as BLIND
-from rustboard.report.blind_sheet import write_blind_grades
+from rustboard.report.blind_sheet import blind_visits, write_blind_grades
 from rustboard.report.board_map import write_board_map
 from rustboard.report.cells import short
 from rustboard.report.chart_data import SHEET as CHART_DATA
@@ -151,7 +151,7 @@ def _titles(record: BoardRecord, *, compared: bool, agreement: bool) -> list[str
     """Return the sheets in order: those of every workbook, and those for what not every board has."""
     also = (
         ("Cover", PLAN, was_planned(record)),
-        ("Grades", BLIND, bool(record.blind_inspections)),
+        ("Grades", BLIND, bool(blind_visits(record))),
         ("Grades", DAMAGE, has_damage(record)),
         ("Grades", SIDE_BY_SIDE, compared),
         ("Treatments", RECIPES, has_recipes(record)),

@@ -14,7 +14,7 @@ from rustboard.board.blind_result import BoardGrade, board_grade, grades_by_coup
 from rustboard.board.cells import identity
 from rustboard.board.model import Grading
 from rustboard.board.record import BoardRecord, reading_order
-from rustboard.session.blind_rounds import rounds_of
+from rustboard.session.blind_rounds import rounds_by_blind, rounds_of
 from rustboard.session.jobs import Progress
 from rustboard.session.out_of_date import OutOfDate
 from rustboard.session.photo_days import measured_at
@@ -143,14 +143,22 @@ def graders_at(record: BoardRecord, inspection: int) -> list[str]:
 
 def is_worth_comparing(record: BoardRecord, inspection: int) -> bool:
     """Return whether a revealed blind inspection has at least two graders, or coupons graded twice by one."""
-    if len(graders_at(record, inspection)) > 1:
-        return True
-    return any(look.again for look in _looks(record, [inspection]))
+    return any(
+        _are_worth_comparing(record, rounds_of(record, blind))
+        for blind in revealed(record)
+        if blind.inspection == inspection
+    )
+
+
+def _are_worth_comparing(record: BoardRecord, rounds: Iterable[BlindRound]) -> bool:
+    graded = [each for each in rounds if record.blind_grades.get(each.key)]
+    return len(graded) > 1 or any(again for each in graded for _, again in _given_in(record, each))
 
 
 def anything_to_compare(record: BoardRecord) -> bool:
     """Return whether any revealed blind inspection is worth comparing."""
-    return any(is_worth_comparing(record, each.inspection) for each in revealed(record))
+    rounds = rounds_by_blind(record)
+    return any(_are_worth_comparing(record, rounds.get(each.key, ())) for each in revealed(record))
 
 
 def _has_open(record: BoardRecord) -> bool:
@@ -214,11 +222,11 @@ def _looks(record: BoardRecord, inspections: Iterable[int]) -> Iterator[Look]:
     from rustboard.findings.agreement.looks import Look
 
     wanted = set(inspections)
-    names = _spelled(record)
+    names, rounds = _spelled(record), rounds_by_blind(record)
     for blind in revealed(record):
         if blind.inspection not in wanted:
             continue
-        for of_round in rounds_of(record, blind):
+        for of_round in rounds.get(blind.key, ()):
             name = names[identity(of_round.grader)]
             for grade, again in _given_in(record, of_round):
                 yield Look(name, grade.coupon, grade.grade, again, blind.inspection)
@@ -353,10 +361,11 @@ def _given_by_subject(looks: Sequence[Look]) -> dict[tuple[int, int], tuple[Give
 
 def _rules(record: BoardRecord) -> dict[tuple[int, int], BoardGrade]:
     """Return what the rule of the blind inspections makes of each coupon's grades."""
+    rounds = rounds_by_blind(record)
     return {
         (coupon, blind.inspection): board_grade(grades)
         for blind in revealed(record)
-        for coupon, grades in grades_by_coupon(rounds_of(record, blind), record.blind_grades).items()
+        for coupon, grades in grades_by_coupon(rounds.get(blind.key, ()), record.blind_grades).items()
     }
 
 

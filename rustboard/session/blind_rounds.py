@@ -18,6 +18,14 @@ def rounds_of(record: BoardRecord, blind: BlindInspection) -> list[BlindRound]:
     )
 
 
+def rounds_by_blind(record: BoardRecord) -> dict[int, list[BlindRound]]:
+    """Return all rounds by key of the blind inspection, in the order in which they were begun."""
+    found: dict[int, list[BlindRound]] = {}
+    for each in sorted(record.blind_rounds.values(), key=lambda each: each.key):
+        found.setdefault(each.blind, []).append(each)
+    return found
+
+
 def graded_in(record: BoardRecord, of_round: BlindRound) -> int:
     """Return how many showings of a round have a grade."""
     return len(record.blind_grades.get(of_round.key, {}))

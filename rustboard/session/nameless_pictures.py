@@ -12,6 +12,7 @@ from rustboard.session.coupon_frames import excluded_on_board
 from rustboard.session.jobs import Progress
 from rustboard.session.pictures import CutRequest, cut_pictures, outline_on_board, tile_px
 from rustboard.session.session import Session
+from rustboard.support.problems import InputError
 
 if TYPE_CHECKING:
     from rustboard.session.pictures import Mask, Rgb
@@ -62,12 +63,16 @@ def cut_nameless(request: NamelessPictures, progress: Progress) -> dict[int, tup
     """Cut every coupon from the photo, what does not count painted over, by coupon; a job.
 
     Raises:
-        InputError: the photo cannot be read.
+        InputError: the photo cannot be read; its name is not told.
     """
     from rustboard.scales.surface import significant_surface
 
+    try:
+        pictures = cut_pictures(request.cut, progress)
+    except InputError as error:  # what the disk refuses names the file
+        raise InputError(error.problem.what) from error
     found = {}
-    for key, picture in cut_pictures(request.cut, progress).items():
+    for key, picture in pictures.items():
         rgb = picture.rgb.copy()
         shape = (picture.mask.shape[0], picture.mask.shape[1])
         for outline in request.covered.get(key, ()):

@@ -8,9 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from rustboard.board.record import BoardRecord
-from rustboard.session.agreement_report import agreement_content
 from rustboard.session.jobs import Progress
-from rustboard.session.side_by_side_order import compared_coupons
 
 
 def write_report(record: BoardRecord, path: Path, generated: datetime, by: str, progress: Progress) -> Path:
@@ -37,7 +35,10 @@ def write_whole_workbook(
     Raises:
         InputError: the disk refused.
     """
+    # Here, because the window that asks for a report brings none of it with it.
     from rustboard.report.workbook import write_workbook
+    from rustboard.session.agreement_report import agreement_content
+    from rustboard.session.side_by_side_order import compared_coupons
 
     compared, agreement = compared_coupons(record), agreement_content(record)
     write_workbook(

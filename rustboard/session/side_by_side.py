@@ -204,8 +204,9 @@ def next_pair(request: PairRequest, progress: Progress | None = None) -> Pair | 
 def pair_turns(request: PairRequest, pair: Pair) -> tuple[Turn, Turn]:
     """Return how the two pictures are turned: by lot, and the same each time this pair is shown for this choice."""
     asked = sum({each.left, each.right} == set(pair) for each in request.choices)
-    lot = Random(f"turns:{request.seed}:{min(pair)}:{max(pair)}:{asked}")
-    return lot.choice(TURNS), lot.choice(TURNS)
+    # Of `random` only this row of numbers is the same under every version of Python.
+    lot = Random(f"turns:{request.seed}:{min(pair)}:{max(pair)}:{asked}").random
+    return TURNS[int(lot() * len(TURNS))], TURNS[int(lot() * len(TURNS))]
 
 
 def standing(record: BoardRecord, of: Comparison) -> Standing:

@@ -112,13 +112,12 @@ def _verdict(order: Order) -> tuple[Sentence, ...]:
 
 def alike(order: Order) -> dict[int, tuple[int, ...]]:
     """Return, for each coupon that is in a group, all others from which it cannot be told apart, in order."""
-    found: dict[int, list[int]] = {}
+    found: dict[int, set[int]] = {}
     for group in order.groups:
         for key in group:
-            others = found.setdefault(key, [])
-            others.extend(each for each in group if each != key and each not in others)
+            found.setdefault(key, set()).update(group)
     places = {each.item: place for place, each in enumerate(order.strengths.order)}
-    return {key: tuple(sorted(others, key=places.__getitem__)) for key, others in found.items()}
+    return {key: tuple(sorted(others - {key}, key=places.__getitem__)) for key, others in found.items()}
 
 
 def look_again(order: Order) -> dict[int, Misplaced]:
@@ -142,9 +141,11 @@ def compared_coupons(record: BoardRecord) -> tuple[ComparedCoupon, ...]:
 
     rows = []
     hidden = record.hidden_inspection
+    wanted = {each.inspection for each in record.pair_choices.values()}
+    wanted -= set() if hidden is None else {hidden.inspection}
     for inspection in record.inspections_in_order():
-        request = order_request(record, inspection.key)
-        if request is None or (hidden is not None and hidden.inspection == inspection.key):
+        request = order_request(record, inspection.key) if inspection.key in wanted else None
+        if request is None:
             continue
         order = order_of(request)
         groups, remarks = alike(order), look_again(order)

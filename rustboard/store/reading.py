@@ -99,12 +99,13 @@ def read_record(connection: sqlite3.Connection) -> BoardRecord:
 
 
 def _all(connection: sqlite3.Connection, table: Table[T], most: int, where: str = "") -> dict[int, T]:
-    rows = connection.execute(f"{table.select} {where} LIMIT {most + 1:d}").fetchall()
-    if len(rows) > most:
-        raise InputError(
-            f"The table {table.name} has more rows than any board (at most {most}); the file was altered."
-        )
-    return {row[0]: table.read(row) for row in rows}
+    with _no_collection():
+        rows = connection.execute(f"{table.select} {where} LIMIT {most + 1:d}").fetchall()
+        if len(rows) > most:
+            raise InputError(
+                f"The table {table.name} has more rows than any board (at most {most}); the file was altered."
+            )
+        return {row[0]: table.read(row) for row in rows}
 
 
 def _current_gradings(connection: sqlite3.Connection) -> dict[int, dict[int, Grading]]:

@@ -320,6 +320,7 @@ BLIND_TABLES: Final[tuple[str, ...]] = (
     replaces INTEGER REFERENCES blind_grade (key)
 ) STRICT""",
     """CREATE UNIQUE INDEX one_current_blind_grade ON blind_grade (round, number) WHERE state = 'current'""",
+    """CREATE INDEX blind_grade_of_round ON blind_grade (round, number)""",
     """CREATE INDEX blind_grade_of_coupon ON blind_grade (coupon)""",
     """CREATE INDEX blind_grade_replaced ON blind_grade (replaces) WHERE replaces IS NOT NULL""",
     """CREATE TABLE pair_choice (
@@ -354,6 +355,7 @@ BLIND_TABLES: Final[tuple[str, ...]] = (
     replaces INTEGER REFERENCES damage (key)
 ) STRICT""",
     """CREATE UNIQUE INDEX one_current_damage ON damage (coupon, inspection, kind) WHERE state = 'current'""",
+    """CREATE INDEX damage_of_coupon ON damage (coupon, inspection)""",
     """CREATE INDEX damage_of_inspection ON damage (inspection)""",
     """CREATE INDEX damage_replaced ON damage (replaces) WHERE replaces IS NOT NULL""",
 )

@@ -185,6 +185,17 @@ def test_an_inspection_has_a_bounded_number_of_graders(session, refused):
     assert refused(begin_round, 1, "one more", 7) == "An inspection has at most 20 graders; reveal it."
 
 
+def test_no_round_is_begun_whose_grades_could_not_all_be_read_back(session, refused, monkeypatch):
+    start(session, repeats=0)
+    graded_round(session, "Ann", [5] * COUPONS)
+    monkeypatch.setattr(blind, "MOST_BLIND_GRADES", 3 * COUPONS - 1)
+    assert refused(begin_round, 1, "Bo", 7) == (
+        f"A board holds at most {3 * COUPONS - 1} blind grades; reveal, and grade openly."
+    )
+    monkeypatch.setattr(blind, "MOST_BLIND_GRADES", 3 * COUPONS)
+    begin(session, grader="Bo")
+
+
 def test_a_given_grade_is_that_of_the_coupon_that_was_shown(session):
     start(session)
     key = begin(session)

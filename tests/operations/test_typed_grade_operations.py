@@ -10,6 +10,7 @@ from rustboard.operations.coupons import add_coupon, remove_coupon
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
 from rustboard.operations.inspections import add_inspection
 from rustboard.operations.typed_grades import add_typed_grades, match_typed_grades
+from rustboard.report.tidy import grades_csv
 
 MONDAY = datetime(2026, 3, 2, 9)
 
@@ -106,6 +107,18 @@ def test_a_file_of_two_graders_taken_in_twice_changes_nothing_the_second_time(se
     before = session.gradings(1, 1)
     assert add(session, *rows).tables == {}
     assert session.gradings(1, 1) == before
+
+
+@pytest.mark.parametrize("source", ["blind", "agreed"])
+def test_a_grade_given_blind_or_agreed_on_stays_so_when_the_board_s_own_table_is_taken_in_again(session, source):
+    session.do(add_inspection, Inspection(MONDAY))
+    session.do(grade_coupon, GivenGrade(1, 1, 7, "S", grader="Ann, Bo", source=source))
+    rows, problems = read_grades_csv(grades_csv(session.record).encode(), "g.csv")
+    assert problems == []
+    assert add(session, *rows).tables == {}
+    assert session.record.grading(1, 1).source == source
+    add(session, typed("C1", letter="S", grade=6, grader="Ann, Bo"))
+    assert session.record.grading(1, 1).source == "eye", "another grade is one given by eye"
 
 
 def test_rows_that_are_there_already_do_not_keep_new_ones_out(session):

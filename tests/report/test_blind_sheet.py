@@ -102,6 +102,19 @@ def test_at_the_bench_nothing_is_turned_and_without_repeats_that_is_said() -> No
     assert rows(opened(record)[SHEET])[1][5] == "at the bench"
 
 
+def test_an_inspection_revealed_without_any_grade_that_counts_was_not_graded_blind() -> None:
+    made = BoardBuilder()
+    coupon = made.coupon("C01", "A1")
+    made.histories((0, 7), {coupon: (10, 9)})
+    let_grade(made.record, hide(made.record, 2), "Ann", [])
+    said = method_of(made.record)
+    assert any(each.startswith("Not graded blind") and "2 inspections" in each for each in said)
+    assert not any("graded blind by" in each for each in said)
+    assert SHEET not in opened(made.record).sheetnames
+    hide(made.record, 1, revealed=False)
+    assert SHEET in opened(made.record).sheetnames
+
+
 def test_a_board_without_blind_grading_says_so_and_one_without_inspections_says_nothing() -> None:
     said = method_of(small_board())
     assert any(each.startswith("Not graded blind") and "4 inspections" in each for each in said)

@@ -254,9 +254,10 @@ FORMAT_4 = FORMAT_3 | {
     "damage": "key coupon inspection kind percent severity scribe_mm widths_mm grader note recorded state replaces",
 }
 FORMAT_4_INDEXES = FORMAT_3_INDEXES | {
-    "blind_inspection_photo", "blind_round_of_blind", "one_current_blind_grade", "blind_grade_of_coupon",
-    "blind_grade_replaced", "pair_choice_of_inspection", "pair_choice_left", "pair_choice_right",
-    "pair_choice_replaced", "one_current_damage", "damage_of_inspection", "damage_replaced",
+    "blind_inspection_photo", "blind_round_of_blind", "one_current_blind_grade", "blind_grade_of_round",
+    "blind_grade_of_coupon", "blind_grade_replaced", "pair_choice_of_inspection", "pair_choice_left",
+    "pair_choice_right", "pair_choice_replaced", "one_current_damage", "damage_of_coupon", "damage_of_inspection",
+    "damage_replaced",
 }  # fmt: skip
 
 

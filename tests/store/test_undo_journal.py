@@ -154,7 +154,11 @@ def test_undoing_one_grade_does_not_search_through_all_of_them(tmp_path):
     with raw(folder) as connection:
         connection.execute("PRAGMA foreign_keys = ON")
         for table, column in (("grading", "coupon"), ("grading", "inspection"), ("grading", "replaces"),
-                              ("coupon", "treatment"), ("photo", "inspection")):  # fmt: skip
+                              ("coupon", "treatment"), ("photo", "inspection"), ("blind_inspection", "photo"),
+                              ("blind_round", "blind"), ("blind_grade", "round"), ("blind_grade", "coupon"),
+                              ("blind_grade", "replaces"), ("pair_choice", "inspection"),
+                              ("pair_choice", "left_coupon"), ("pair_choice", "right_coupon"),
+                              ("damage", "coupon"), ("damage", "inspection")):  # fmt: skip
             plan = connection.execute(f"EXPLAIN QUERY PLAN SELECT 1 FROM {table} WHERE {column} = 5").fetchall()
             assert "USING" in plan[0][3], (table, column)
 
