@@ -117,11 +117,12 @@ class BlindCommands(PageCommands):
 
     def leave(self) -> None:
         """Let the page of a hidden board go, and close its session; it stays hidden."""
-        page, self.blind_page = self.blind_page, None
+        page = self.blind_page
         self._reopening.stop()
         if page is None:
             return
-        page.round.body.options.finish_note()
+        page.round.body.options.finish_note()  # while its session is still the window's: a note just typed is kept
+        self.blind_page = None
         self._stack.removeWidget(page)
         page.session.close()
         page.setParent(None)
