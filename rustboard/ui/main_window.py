@@ -158,6 +158,7 @@ class MainWindow(QMainWindow):
         self.agreement.blind_asked.connect(self.blind.start)
         self.blind.shelf_asked.connect(self.show_shelf)
         self.blind.changed.connect(self._update_state)
+        self.blind.grader_left.connect(self.statusBar().clearMessage)
         self._alive.timeout.connect(self._keep_alive)
         self._again.timeout.connect(self._look_again)
 
