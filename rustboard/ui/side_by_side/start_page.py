@@ -67,7 +67,7 @@ class StartPage(QWidget):
         card, inside = new_card()
         inside.addWidget(self._heading)
         inside.addWidget(self._words)
-        for text, field in ((self.tr("&From the photo of:"), self.photos), (self.tr("&Who compares:"), self.name)):
+        for text, field in ((self.tr("Fr&om the photo of:"), self.photos), (self.tr("&Who compares:"), self.name)):
             label = QLabel(text)
             label.setBuddy(field)
             row = QHBoxLayout()
