@@ -124,6 +124,10 @@ class StartPage(QWidget):
         """Return the photo to compare from, or None when there is none."""
         return self._session.record.photos.get(self.photos.currentData() or 0)
 
+    def names(self, comparison: Comparison) -> bool:
+        """Return whether grader and photo chosen here are those of a comparison."""
+        return text_of(self.name) == comparison.grader and self.photos.currentData() == comparison.photo
+
     @Slot()
     def show_again(self) -> None:
         """Show everything as it is now."""
