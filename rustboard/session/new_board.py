@@ -147,12 +147,18 @@ def like(
         clock: gives the time written into the audit.
 
     Raises:
-        InputError: the other board cannot be read, the folder holds something, or the disk refused.
+        InputError: the other board cannot be read, an inspection of it is hidden, the folder holds something, or the
+            disk refused.
     """
     if isinstance(source, Session):
         record = source.record
     else:
         record = look_at_board(source) if isinstance(source, Path) else source
+    if record.hidden_inspection is not None:
+        raise InputError(
+            "This board is being graded blind, and one like it would show which coupon had which treatment; make it "
+            "after the reveal."
+        )
     labels = sorted(record.axis_labels.values(), key=lambda each: (each.axis, each.number))
     create_from_plan(new_folder, plan_of(record, name), who=who, clock=clock, labels=labels)
 

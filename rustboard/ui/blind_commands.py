@@ -31,6 +31,7 @@ class BlindCommands(PageCommands):
         reopen_asked(object, int): the board in this folder is to be opened anew, hidden or shown as its record says,
             with this inspection in view.
         shelf_asked(): back to all boards. changed(): what can be done may have changed.
+        grader_left(): what the window told him, such as his last grade, is not for whoever comes next.
 
     Attributes:
         blind_page: in view while an inspection is hidden, else None.
@@ -39,6 +40,7 @@ class BlindCommands(PageCommands):
     reopen_asked = Signal(object, int)
     shelf_asked = Signal()
     changed = Signal()
+    grader_left = Signal()
 
     def __init__(
         self,
@@ -110,6 +112,7 @@ class BlindCommands(PageCommands):
         page.revealed.connect(self._reopening.start)
         page.state_changed.connect(self.changed)
         page.failed.connect(self.failed)
+        page.left.connect(self.grader_left)
         page.overview.begin_asked.connect(self.begin)
         page.overview.go_on_asked.connect(self.go_on)
         page.overview.reveal_asked.connect(self.reveal)
@@ -117,11 +120,12 @@ class BlindCommands(PageCommands):
 
     def leave(self) -> None:
         """Let the page of a hidden board go, and close its session; it stays hidden."""
-        page, self.blind_page = self.blind_page, None
+        page = self.blind_page
         self._reopening.stop()
         if page is None:
             return
-        page.round.body.options.finish_note()
+        page.round.body.options.finish_note()  # while its session is still the window's: a note just typed is kept
+        self.blind_page = None
         self._stack.removeWidget(page)
         page.session.close()
         page.setParent(None)

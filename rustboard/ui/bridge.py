@@ -85,6 +85,10 @@ class JobBridge(QObject):
         """Return whether any job has not come back yet."""
         return bool(self._waiting)
 
+    def is_waited_for(self, job: Progress) -> bool:
+        """Return whether this job has not come back yet."""
+        return any(each.job is job for each in self._waiting.values())
+
     def _deliver(self, outcome: Outcome) -> None:
         if not self._closed:
             self.arrived.emit(outcome)

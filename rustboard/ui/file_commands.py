@@ -61,7 +61,7 @@ class FileCommands(PageCommands):
     @Slot()
     def stop_job(self) -> None:
         """Stop what goes on beside the window; it leaves nothing half done."""
-        if self.job is not None:
+        if self.job is not None and self._bridge.is_waited_for(self.job):
             self.job.cancel()
             self.told.emit(self.tr("Stopped; nothing was left half done."))
 

@@ -159,6 +159,7 @@ class MainWindow(QMainWindow):
         self.agreement.blind_asked.connect(self.blind.start)
         self.blind.shelf_asked.connect(self.show_shelf)
         self.blind.changed.connect(self._update_state)
+        self.blind.grader_left.connect(self.statusBar().clearMessage)
         self._alive.timeout.connect(self._keep_alive)
         self._again.timeout.connect(self._look_again)
 
@@ -254,9 +255,14 @@ class MainWindow(QMainWindow):
     @Slot(object, int)
     def _reopen(self, folder: Path, inspection: int) -> None:
         """Open a board anew, because an inspection of it was hidden or revealed."""
+        hiding = self.page is not None
         self._leave_board()
         if not self.show_board(folder):
             self.show_shelf()
+        if hiding:  # what is written beside the window would name, when it is done, what is hidden now
+            self.files.stop_job()
+            self.films.stop()
+            self._windows.look_at_shelves_again()
         elif self.page is not None and inspection in self.page.session.record.inspections:
             self.page.look_at(inspection)
             self.agreement.show_if_worth(inspection)

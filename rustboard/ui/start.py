@@ -102,6 +102,11 @@ class Program(QObject):
         for window in self.windows:
             window.set_scheme(scheme)
 
+    def look_at_shelves_again(self) -> None:
+        """Have every window that shows all boards read anew what they are."""
+        for window in self.windows:
+            window.shelf.reload()
+
     def _save(self) -> None:
         save_settings(self.settings)
 

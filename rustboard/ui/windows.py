@@ -30,6 +30,9 @@ class Windows(Protocol):
     def set_scheme(self, name: str) -> None:
         """Dress every window in a scheme."""
 
+    def look_at_shelves_again(self) -> None:
+        """Have every window that shows all boards read anew what they are."""
+
     def make_demo(self, window: QWidget) -> None:
         """Write the demo boards and open the first in this window."""
 

@@ -21,6 +21,7 @@ from rustboard.board.model import Plan, PlannedCoupon
 from rustboard.board.position import Position
 from rustboard.board.question import Question
 from rustboard.board.record import BoardRecord
+from rustboard.operations.blind import BlindChoice, start_blind
 from rustboard.operations.boards import label_axis
 from rustboard.operations.coupons import take_off
 from rustboard.session.jobs import Cancelled, Progress
@@ -285,3 +286,14 @@ def test_a_name_that_is_taken_gets_the_next_number(tmp_path):
     assert free_name(tmp_path, "") == ""
     (tmp_path / folder_name("x" * 100)).mkdir()
     assert free_name(tmp_path, "x" * 100) == "x" * 100 + " 2"
+
+
+def test_no_board_is_made_like_one_of_which_an_inspection_is_graded_blind(tmp_path: Path) -> None:
+    old = make_board(tmp_path / "old", "old", [[10, 9, 8, 7, 6, 5]])
+    with closing(Session(old, clock=clock)) as session:
+        session.do(start_blind, BlindChoice(1, "bench"))
+        with pytest.raises(InputError, match="make it after the reveal"):
+            like(session, tmp_path / "new", "new", clock=clock)
+    with pytest.raises(InputError, match="make it after the reveal"):
+        like(old, tmp_path / "new", "new", clock=clock)
+    assert not (tmp_path / "new").exists()

@@ -42,7 +42,7 @@ class NothingBlindPage(QWidget):
         self._text.setMaximumWidth(_WIDEST)
         self._missing = words_label(muted=True)
         self._missing.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self.begin = QPushButton(self.tr("Grade &blind…"))
+        self.begin = QPushButton(self.tr("Grade bl&ind…"))
         self.begin.setProperty("primary", True)
         self._back = QPushButton(self.tr("Bac&k to the board"))
         words, buttons = QHBoxLayout(), QHBoxLayout()

@@ -43,7 +43,7 @@ class AgreementHead(QWidget):
         self.state.setProperty("muted", True)
         self.state.setTextFormat(Qt.TextFormat.PlainText)
         self.state.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        self.blind = QPushButton(self.tr("Grade &blind…"))
+        self.blind = QPushButton(self.tr("Grade bl&ind…"))
         self.blind.hide()
         self._back = QPushButton(self.tr("Bac&k to the board"))
         row = QHBoxLayout(self)

@@ -105,7 +105,8 @@ class Overview(QWidget):
 
     def _basis_words(self) -> str:
         if self._session.read_only_reason:
-            return self.tr("This board is being graded blind in another window; here it stays hidden until then.")
+            words = self.tr("{0} It is being graded blind and stays hidden here until it is revealed.")
+            return words.format(printable(self._session.read_only_reason))
         if self._blind.basis == "photo":
             words = self.tr(
                 "Graded from the photo. Treatments, ids, all other grades and what the photo says stay hidden. Each "

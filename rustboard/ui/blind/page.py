@@ -27,6 +27,7 @@ class BlindPage(QStackedWidget):
         revealed(): nothing is hidden any more; the board can be shown.
         state_changed(): what can be done may have changed.
         failed(str): a sentence to stay until read.
+        left(): the grader has gone; what the window told him is to go too.
 
     Attributes:
         session: of the board. overview, round: the two pages.
@@ -35,6 +36,7 @@ class BlindPage(QStackedWidget):
     revealed = Signal()
     state_changed = Signal()
     failed = Signal(str)
+    left = Signal()
 
     def __init__(
         self,
@@ -82,6 +84,7 @@ class BlindPage(QStackedWidget):
         self.overview.show_again()
         self.setCurrentWidget(self.overview)
         self.overview.take_keyboard()
+        self.left.emit()
         self.state_changed.emit()
 
     @Slot(int)

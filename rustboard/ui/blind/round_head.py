@@ -3,9 +3,21 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 _BAR_PX = 8
+
+
+class _Button(QPushButton):
+    """A button beside which the arrows go from coupon to coupon, as they do everywhere else on the page."""
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Leave Left and Right to the page; a button would hand the keyboard to its neighbour."""
+        if event.key() in (Qt.Key.Key_Left, Qt.Key.Key_Right):
+            event.ignore()
+        else:
+            super().keyPressEvent(event)
 
 
 class RoundHead(QWidget):
@@ -28,8 +40,8 @@ class RoundHead(QWidget):
         self._bar.setTextVisible(False)
         self._bar.setFixedHeight(_BAR_PX)
         self._bar.setAccessibleName(self.tr("Graded so far"))
-        self.back, self.skip = QPushButton(self.tr("Back")), QPushButton(self.tr("Skip"))
-        self.leave, self.finish = QPushButton(self.tr("Interrupt")), QPushButton(self.tr("Finish my round"))
+        self.back, self.skip = _Button(self.tr("Back")), _Button(self.tr("Skip"))
+        self.leave, self.finish = _Button(self.tr("Interrupt")), _Button(self.tr("Finish my round"))
         self.finish.setProperty("primary", True)
         row = QHBoxLayout()
         row.addWidget(self._title, 1)

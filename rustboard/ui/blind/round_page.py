@@ -61,7 +61,7 @@ class RoundPage(QWidget):
         super().__init__(parent)
         self._session, self._do, self._settings = session, do, settings
         self.sitting = Sitting(session, blind, do)
-        self._drafts: dict[int, str] = {}
+        self._drafts: dict[tuple[int, int], str] = {}  # notes before their grades, by round and number
         self.number = 0
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         board = session.record.board
@@ -104,7 +104,6 @@ class RoundPage(QWidget):
     def show_round(self, key: int) -> None:
         """Go on with a round at its first coupon without a grade."""
         self.sitting.sit_down(key)
-        self._drafts = {}
         of_round = self.sitting.round()
         if of_round is not None:
             self.number = next_showing(self._session.record, of_round, -1) or 0
@@ -142,7 +141,7 @@ class RoundPage(QWidget):
             title = self.tr("{0}, at position {1}").format(title, self._label(of_round))
         self.head.show_progress(title, self.sitting.state_text(self.number), self.sitting.graded(), count)
         self._show_coupon(of_round, place)
-        note = given.note if given is not None else self._drafts.get(self.number, "")
+        note = given.note if given is not None else self._drafts.get((self.sitting.round_key, self.number), "")
         letter = given.distribution if given is not None else ""
         self.body.options.set_values(letter, note, graded=given is not None)
         self.body.show_given(given)
@@ -183,7 +182,7 @@ class RoundPage(QWidget):
         given = GivenBlind(of_round.key, self.number, grade, letter, percent, options.note())
         if self._done(give_blind, given) is None:
             return
-        self._drafts.pop(self.number, None)
+        self._drafts.pop((self.sitting.round_key, self.number), None)
         if self._settings.say_grades:
             say(self, self.tr("{0}: {1}").format(self.number + 1, written(grade, letter)))
         following = next_showing(self._session.record, of_round, self.number)
@@ -211,7 +210,7 @@ class RoundPage(QWidget):
     def _change_note(self, note: str) -> None:
         given = self.sitting.given(self.number)
         if given is None:
-            self._drafts[self.number] = note
+            self._drafts[self.sitting.round_key, self.number] = note
         elif given.note != note.strip():
             self._correct(given._replace(note=note))
 

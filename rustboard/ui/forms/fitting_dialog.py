@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QDialog
 
 
@@ -15,6 +15,11 @@ class FittingDialog(QDialog):
         if not self.testAttribute(Qt.WidgetAttribute.WA_Resized):
             self.resize(self.sizeHint())
         super().showEvent(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Close by Esc, pressed and not held: a second press may mean that something is given up for good."""
+        if not (event.key() == Qt.Key.Key_Escape and event.isAutoRepeat()):
+            super().keyPressEvent(event)
 
     def _room(self) -> QSize:
         # Frame and title bar of a window take some of the screen.

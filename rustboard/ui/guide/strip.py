@@ -17,6 +17,7 @@ from rustboard.ui.ahead import Ahead
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import image_of
 from rustboard.ui.guide.grade_key import GradeKey
+from rustboard.ui.single_presses import SinglePresses
 from rustboard.ui.theme import Scheme
 from rustboard.ui.wording import number
 
@@ -64,6 +65,9 @@ class GuideStrip(QWidget):
         self._large = False
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.keys = {grade: GradeKey(grade, limits_text(grade), scheme, self) for grade in range(10, -1, -1)}
+        self._presses = SinglePresses(self)
+        for key in self.keys.values():
+            self._presses.watch(key)
         self._wire()
 
     def _wire(self) -> None:

@@ -22,6 +22,7 @@ from rustboard.ui.guide.strip import limits_text
 from rustboard.ui.percent.field import PercentField, percent_text
 from rustboard.ui.percent.pair import PicturePair
 from rustboard.ui.percent.slider import PercentSlider
+from rustboard.ui.single_presses import SinglePresses
 from rustboard.ui.theme import Scheme, grade_colour, grade_ink, px_of_mm
 
 if TYPE_CHECKING:
@@ -69,6 +70,8 @@ class PercentPicker(QWidget):
         self._less, self._more = QPushButton("−"), QPushButton("+")
         self._give = QPushButton()
         self._give.setProperty("primary", True)
+        self._presses = SinglePresses(self)
+        self._presses.watch(self._give)
         self._lay_out()
         self._wire()
         self.set_large(False)

@@ -158,7 +158,7 @@ class ShelfScreen(QWidget):
 
     def reload(self) -> None:
         """Look again which boards there are, beside the window."""
-        self._bridge.start("shelf", shelf_entries, self._settings, done=self._fill, failed=self._tell)
+        self._bridge.start("shelf", shelf_entries, self._settings, done=self._fill, failed=self._tell, owner=self)
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
@@ -216,7 +216,7 @@ class ShelfScreen(QWidget):
             if self._model.picture(entry) is None and self._cards.visualRect(index).intersects(window):
                 self._asked.add(entry.folder)
                 key = ("shelf picture", entry.folder)
-                self._bridge.start(key, shelf_picture, entry, done=self._show_picture, failed=self._tell)
+                self._bridge.start(key, shelf_picture, entry, done=self._show_picture, failed=self._tell, owner=self)
 
     def _show_picture(self, brought: tuple[ShelfEntry, bytes]) -> None:
         entry, png = brought

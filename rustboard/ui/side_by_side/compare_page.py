@@ -65,6 +65,7 @@ class ComparePage(QWidget):
         self._request: PairRequest | None = None
         self._go_on = False
         self._steps: list[int] = []  # of this sitting, so that undo never reaches anything else
+        self._pressed: QPushButton | None = None  # that had the keyboard when the last pair went
         self.pair: Pair | None = None
         self._next = NextPairs(bridge, self)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -216,9 +217,22 @@ class ComparePage(QWidget):
         self._bar.setRange(0, max(wanted, 1))
         self._bar.setValue(max(wanted, 1) if self._go_on else min(done, wanted))
         self._state.setText(self._words_of_state())
-        for each in (self.left_button, self.neither_button, self.right_button):
-            each.setEnabled(self.pair is not None)
+        self._allow_choosing(self.pair is not None)
         self.back.setEnabled(self.can_undo())
+
+    def _allow_choosing(self, allowed: bool) -> None:
+        """Let the three be pressed, or not; the one that had the keyboard has it again with the next pair."""
+        answers = (self.left_button, self.neither_button, self.right_button)
+        pressed = next((each for each in answers if each.hasFocus()), None)
+        if pressed is not None and not allowed:
+            self._pressed = pressed
+            self.setFocus()  # a button that goes grey would hand the keyboard on, at last to the one that interrupts
+        for each in answers:
+            each.setEnabled(allowed)
+        if allowed and self._pressed is not None:
+            if self.hasFocus():
+                self._pressed.setFocus()
+            self._pressed = None
 
     def _words_of_state(self) -> str:
         if self._pictures is None:

@@ -157,11 +157,12 @@ class SideBySideScreen(OwnScreen):
 
     @Slot()
     def _go_on(self) -> None:
-        """Go on comparing: at once for whoever compared last, else ask who."""
-        if self._comparison is None or self._comparison.inspection != self._inspection:
+        """Go on comparing: at once for whoever compared last and is still named on the first page, else ask who."""
+        last = self._comparison
+        if last is None or last.inspection != self._inspection or not self.start.names(last):
             self.show_start()
             return
-        self._begin(self._comparison)
+        self._begin(last)
 
     # ---- pictures
 

@@ -67,7 +67,7 @@ class StartPage(QWidget):
         card, inside = new_card()
         inside.addWidget(self._heading)
         inside.addWidget(self._words)
-        for text, field in ((self.tr("&From the photo of:"), self.photos), (self.tr("&Who compares:"), self.name)):
+        for text, field in ((self.tr("Fr&om the photo of:"), self.photos), (self.tr("&Who compares:"), self.name)):
             label = QLabel(text)
             label.setBuddy(field)
             row = QHBoxLayout()
@@ -123,6 +123,10 @@ class StartPage(QWidget):
     def photo(self) -> Photo | None:
         """Return the photo to compare from, or None when there is none."""
         return self._session.record.photos.get(self.photos.currentData() or 0)
+
+    def names(self, comparison: Comparison) -> bool:
+        """Return whether grader and photo chosen here are those of a comparison."""
+        return text_of(self.name) == comparison.grader and self.photos.currentData() == comparison.photo
 
     @Slot()
     def show_again(self) -> None:

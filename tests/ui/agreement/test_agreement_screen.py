@@ -379,7 +379,7 @@ def test_without_blind_grades_it_says_what_they_are_and_begins_one(person):
     person.key(Qt.Key.Key_Space)
     assert person.answers.asked == ["StartBlindDialog"]
     assert person.window.agreement.is_shown()
-    person.press("Grade &blind")
+    person.press("Grade bl&ind")
     assert person.answers.asked == ["StartBlindDialog"] * 2
     person.key(Qt.Key.Key_Escape)
     assert person.page.isVisible()
@@ -395,7 +395,7 @@ def test_without_an_inspection_it_says_what_comes_first(tmp_path, sitting_at):
 def test_beginning_from_here_hides_the_board_and_nothing_of_this_screen_is_left(person):
     person.do("inspection.agreement")
     person.answers.dialogs = [accept]
-    person.press("Grade &blind")
+    person.press("Grade bl&ind")
     wait_until(lambda: person.window.page is None, "for the board to be hidden")
     settle(8)
     assert person.window.agreement.screen is None

@@ -14,9 +14,11 @@ from blind_driving import (
     secret_board,
     settle_deleted,
 )
+from later import Later
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QApplication
+from window_driving import accept
 
 from rustboard.board.measured import ExcludedArea
 from rustboard.operations.areas import set_excluded_areas
@@ -129,3 +131,66 @@ def test_the_name_of_a_photo_is_not_told_when_it_cannot_be_read(board, sitting_a
     assert leaks() == []
     person.key("7")
     assert round_of(person).sitting.given(round_of(person).number) is None, "what is not seen is not graded"
+
+
+def test_what_was_being_written_when_the_board_was_hidden_is_stopped_and_names_nothing(board, desk, tmp_path):
+    late = Later()
+    desk._executor = lambda: late
+    person = desk.sit_down(board)
+    workbook = tmp_path / "Zinkweiss.xlsx"
+    person.answers.files = [workbook]
+    person.do("file.report")
+    hide(person)
+    late.run()
+    settle_deleted()
+    assert leaks() == []
+    assert person.message() == "Stopped; nothing was left half done."
+    assert not workbook.exists()
+
+
+def test_all_boards_in_another_window_say_nothing_of_a_board_from_the_moment_it_is_hidden(board, desk, sitting_at):
+    person = sitting_at(board)
+    desk.settings.boards_folder = str(board.parent)
+    other = desk.sit_down()
+    assert any("grade 6: 1" in text for _, text in everything_readable()), "so that the walk is seen to find it"
+    hide(person)
+    other.window.activateWindow()
+    settle_deleted()
+    assert leaks(("grade 6: 1",)) == []
+
+
+def test_no_board_is_made_like_one_that_is_graded_blind(board, desk, sitting_at):
+    person = sitting_at(board)
+    desk.settings.boards_folder = str(board.parent)
+    hide(person)
+    person.do("file.shelf")
+    settle_deleted()
+    person.window.shelf.screen().choose(board)
+    person.answers.dialogs = [accept]
+    person.window.shelf.screen()._like.trigger()
+    settle_deleted()
+    assert "is being graded blind" in person.message()
+    assert [each.name for each in board.parent.iterdir() if each.is_dir()] == [board.name]
+
+
+def test_pictures_of_the_shelf_that_come_when_a_hidden_board_is_open_disturb_nobody(board, desk, sitting_at):
+    hide(sitting_at(board))
+    desk.close_all()
+    settle_deleted()
+    late = Later()
+    desk._executor = lambda: late
+    desk.settings.boards_folder = str(board.parent)
+    person = desk.sit_down()
+    person.window.show_board(board)
+    settle_deleted()
+    late.run()
+    settle_deleted()
+    assert page_of(person).is_overview()
+    assert person.message() == ""
+
+
+def test_a_hidden_board_that_can_only_be_read_says_why(board, sitting_at):
+    hide(sitting_at(board))
+    other = sitting_at(board)
+    words = [text for _, text in everything_readable() if "stays hidden here until it is revealed" in text]
+    assert any(other.window.session().read_only_reason in each for each in words)

@@ -151,6 +151,16 @@ def test_two_graders_have_orders_of_their_own_and_neither_sees_the_other(board, 
     assert grading.grader == "Mara, Berta"
 
 
+def test_who_comes_next_does_not_read_the_last_grade_of_who_was_there(board, sitting_at):
+    person = sitting_at(board)
+    hide(person)
+    begin(person, "Mara")
+    person.key("8", "7")
+    assert person.window.statusBar().currentMessage() == "Blind grade 2 of 4: 7"
+    person.key(Qt.Key.Key_Escape)
+    assert person.window.statusBar().currentMessage() == ""
+
+
 def test_undo_takes_back_what_this_grader_did_in_this_sitting_and_no_more(board, sitting_at):
     person = sitting_at(board)
     hide(person)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from concurrent.futures import Executor, Future
 
 from practice_desk import click, grade_all, key, says
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QApplication
 
 from rustboard.scales.practice import exercise
 from rustboard.store.practice_history import read_history
@@ -49,6 +51,19 @@ def test_leaving_with_grades_that_are_not_on_the_disk_takes_a_second_word(practi
     grade_all(dialog, until=4)
     key(dialog, Qt.Key.Key_Escape)
     assert dialog.isVisible(), "after another grade it is asked anew"
+    key(dialog, Qt.Key.Key_Escape)
+    assert not dialog.isVisible()
+
+
+def test_esc_held_down_is_one_word(practising, file):
+    file.mkdir(parents=True)
+    dialog = practising()
+    click(dialog.start.start)
+    grade_all(dialog, until=3)
+    for held in (False, True, True):
+        press = QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_Escape, Qt.KeyboardModifier.NoModifier, "", held)
+        QApplication.sendEvent(dialog.focusWidget(), press)
+    assert dialog.isVisible()
     key(dialog, Qt.Key.Key_Escape)
     assert not dialog.isVisible()
 

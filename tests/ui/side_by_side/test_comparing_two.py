@@ -244,6 +244,18 @@ def test_each_grader_has_choices_of_his_own(comparer, quay):
     assert [each.grader for each in choices_on_disk(quay)] == ["Ann", "Ben"]
 
 
+def test_somebody_else_who_looked_at_the_order_goes_on_in_his_own_name(comparer, quay):
+    comparer.begin("Ann")
+    comparer.key(KEY.Key_Left, KEY.Key_Escape)
+    comparer.screen.start.name.setEditText("Berta")
+    comparer.person.click(comparer.screen.start.order)
+    comparer.person.press("Go on comparing")
+    if not comparer.is_comparing():
+        comparer.person.click(comparer.screen.start.begin)
+    comparer.key(KEY.Key_Right)
+    assert [each.grader for each in choices_on_disk(quay)] == ["Ann", "Berta"]
+
+
 def test_who_compares_must_be_said(comparer):
     comparer.open()
     comparer.screen.start.name.setEditText(" ")

@@ -5,6 +5,11 @@ from __future__ import annotations
 from concurrent.futures import Future
 
 import pytest
+from comparing import ACTION, choices_on_disk
+from later import Later as Waiting
+from photographed_boards import photographed
+from PySide6.QtCore import Qt
+from window_driving import settle
 
 from rustboard.board.pair_choice import RUSTIER
 from rustboard.session.jobs import InlineExecutor
@@ -83,3 +88,34 @@ def test_an_answer_given_before_that_is_followed_when_it_comes(pairs, later):
     pairs.ask(request)
     later.let_go()
     assert pairs.told == [(request, next_pair(request))]
+
+
+def test_the_button_that_has_the_keyboard_has_it_again_with_the_next_pair(tmp_path, desk, monkeypatch):
+    monkeypatch.setattr("rustboard.ui.side_by_side.next_pairs.FEW_COUPONS", 0)
+    later = Waiting()
+    desk._executor = lambda: later
+    folder = photographed(tmp_path / "Quay")
+    person = desk.sit_down(folder)
+    later.run()
+    person.do(ACTION)
+    later.run()
+    person.key(Qt.Key.Key_Space)  # Begin
+    compare = person.window.pairs.screen.compare
+
+    def come() -> None:  # and no further: what would follow each answer is not known yet
+        while compare.pair is None:
+            later.waiting.pop(0)()
+            settle()
+
+    come()
+    compare.left_button.setFocus()
+    for made in (1, 2):
+        first = compare.pair
+        person.key(Qt.Key.Key_Space)
+        assert compare.pair is None, "the next two are being looked for"
+        person.key(Qt.Key.Key_Space)
+        assert person.window.pairs.is_comparing(), "Interrupt is not pressed instead"
+        come()
+        assert compare.pair not in (None, first)
+        assert person.window.focusWidget() is compare.left_button
+        assert [each.rustier for each in choices_on_disk(folder)] == ["left"] * made
