@@ -61,12 +61,27 @@ def _order(coupons: Sequence[int], repeats: int, chance: Chance) -> list[int]:
 
 
 def _one_try(coupons: Sequence[int], repeats: int, chance: Chance) -> list[int]:
-    # Every coupon at a time of chance; those that come again do so about half a round later.
-    first = [(chance.share(), coupon) for coupon in coupons]
-    early = sorted(first)[: max(repeats, math.ceil(len(first) * 0.6))]
-    chosen = chance.shuffled(early)[:repeats]
-    again = [(when + 0.35 + 0.4 * chance.share(), coupon) for when, coupon in chosen]
-    return [coupon for _, coupon in sorted([*first, *again])]
+    # The two showings of a repeated coupon take two free places far enough apart, so that neither the end nor the
+    # beginning of a round tells which are repeats; the others share what is left.
+    drawn = chance.shuffled(coupons)
+    wanted = others_between(len(coupons))
+    free = list(range(len(coupons) + repeats))
+    at: dict[int, int] = {}
+    for coupon in drawn[:repeats]:
+        for place in _two_places(free, wanted, chance):
+            at[place] = coupon
+            free.remove(place)
+    at.update(zip(free, drawn[repeats:], strict=True))
+    return [at[place] for place in sorted(at)]
+
+
+def _two_places(free: Sequence[int], wanted: int, chance: Chance) -> tuple[int, int]:
+    """Return two free places with as many others between as wanted, else the two farthest apart."""
+    for _ in range(_TRIES):
+        one, other = free[chance.below(len(free))], free[chance.below(len(free))]
+        if abs(one - other) > wanted:
+            return one, other
+    return free[0], free[-1]
 
 
 def least_between(order: Sequence[int]) -> int:

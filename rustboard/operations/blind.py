@@ -5,7 +5,7 @@ What a step says of itself is shown while things are hidden, so it names no coup
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -116,12 +116,21 @@ def _refuse_unfit_photo(tx: Transaction, choice: BlindChoice) -> None:
         )
 
 
-def begin_round(tx: Transaction, blind_key: int, grader: str, seed: int) -> Summary:
+def begin_round(
+    tx: Transaction, blind_key: int, grader: str, seed: int, coupons: Collection[int] | None = None
+) -> Summary:
     """Draw the order for a grader and write it down; his round can then be interrupted anywhere.
 
+    Args:
+        tx: of the action.
+        blind_key: of the blind inspection.
+        grader: who.
+        seed: to draw with.
+        coupons: keys of those that the grader can be shown; None for all that hang on the board.
+
     Raises:
-        InputError: nothing is hidden, no name, a grader who has his round already, too many graders, no coupon hangs
-            on the board, or the board is full.
+        InputError: nothing is hidden, no name, a grader who has his round already, too many graders, no coupon to
+            show, or the board is full.
     """
     blind = _the_hidden(tx, blind_key)
     name = one_line(grader)
@@ -132,7 +141,7 @@ def begin_round(tx: Transaction, blind_key: int, grader: str, seed: int) -> Summ
         raise InputError(f"{name[:60]} has a round at this inspection already; everybody has one.")
     if len(rounds) >= MOST_ROUNDS:
         raise InputError(f"An inspection has at most {MOST_ROUNDS} graders; reveal it.")
-    showings = draw_showings(_coupons_to_show(tx), blind.repeat_percent, blind.basis, seed)
+    showings = draw_showings(_coupons_to_show(tx, coupons), blind.repeat_percent, blind.basis, seed)
     # A grade more than can be read back would shut the whole board. Those of rounds not yet ended are still to come.
     to_come = sum(len(each.showings) for each in rounds) + len(showings)
     if tx.count(BLIND_GRADES) + to_come > MOST_BLIND_GRADES:
@@ -290,11 +299,14 @@ def _current_blind(tx: Transaction, round_key: int, number: int) -> BlindGrade |
     return found[0] if found else None
 
 
-def _coupons_to_show(tx: Transaction) -> Sequence[int]:
+def _coupons_to_show(tx: Transaction, shown: Collection[int] | None = None) -> Sequence[int]:
     there = [each for each in tx.find(COUPONS) if each.position is not None]
     if not there:
         raise InputError("No coupon hangs on the board, so there is nothing to grade; add coupons first.")
-    return [each.key for each in sorted(there, key=reading_order)]
+    seen = [each.key for each in sorted(there, key=reading_order) if shown is None or each.key in shown]
+    if not seen:
+        raise InputError("The photo shows no coupon of the board; grade this inspection at the bench or openly.")
+    return seen
 
 
 def _the_hidden(tx: Transaction, key: int) -> BlindInspection:

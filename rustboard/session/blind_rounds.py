@@ -7,7 +7,7 @@ from datetime import datetime
 from rustboard.board.blind import BlindInspection, BlindRound
 from rustboard.board.model import Coupon, Inspection, Photo
 from rustboard.board.record import BoardRecord
-from rustboard.session.nameless_pictures import NamelessPictures, nameless_pictures
+from rustboard.session.nameless_pictures import NamelessPictures, coupons_shown, nameless_pictures
 from rustboard.session.session import Session
 
 
@@ -55,6 +55,12 @@ def graded_openly(record: BoardRecord, inspection: int) -> int:
 def pictures_of(session: Session, blind: BlindInspection) -> NamelessPictures | None:
     """Return what to cut for the rounds of a blind inspection; None at the bench, or when the photo is away."""
     return nameless_pictures(session, blind.photo)
+
+
+def coupons_to_grade(record: BoardRecord, blind: BlindInspection) -> tuple[int, ...] | None:
+    """Return the keys of the coupons that a round shows: those that the photo shows, or None for all on the board."""
+    photo = record.photos.get(blind.photo or 0)
+    return None if photo is None else coupons_shown(record, photo)
 
 
 def place_words(coupon: Coupon) -> str:

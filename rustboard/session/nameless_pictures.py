@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from rustboard.board.blind import Turn
-from rustboard.board.model import Outline
+from rustboard.board.model import Outline, Photo
+from rustboard.board.record import BoardRecord
 from rustboard.session.coupon_frames import excluded_on_board
 from rustboard.session.jobs import Progress
 from rustboard.session.pictures import CutRequest, cut_pictures, outline_on_board, tile_px
@@ -84,3 +85,24 @@ def cut_nameless(request: NamelessPictures, progress: Progress) -> dict[int, tup
 def turned_by(turn: Turn) -> tuple[int, int]:
     """Return by which factors a picture's x and y are multiplied to turn it so."""
     return {"": (1, 1), "mirrored": (-1, 1), "half turn": (-1, -1), "mirrored half turn": (1, -1)}[turn]
+
+
+def coupons_shown(record: BoardRecord, photo: Photo) -> tuple[int, ...]:
+    """Return the keys of the coupons on the board whose middle lies in a placed photo, ascending."""
+    shown = []
+    for coupon in record.coupons.values():
+        outline = outline_on_board(record, coupon) if coupon.position is not None else ()
+        if len(outline) >= 3 and photo.mm_to_px is not None and _is_in(photo, photo.mm_to_px, outline):
+            shown.append(coupon.key)
+    return tuple(sorted(shown))
+
+
+def _is_in(photo: Photo, place: tuple[float, ...], outline: Outline) -> bool:
+    x = sum(each[0] for each in outline) / len(outline)
+    y = sum(each[1] for each in outline) / len(outline)
+    a, b, c, d, e, f, g, h, i = place
+    depth = g * x + h * y + i
+    if depth <= 0:
+        return False
+    across, down = (a * x + b * y + c) / depth, (d * x + e * y + f) / depth
+    return 0 <= across < photo.width_px and 0 <= down < photo.height_px

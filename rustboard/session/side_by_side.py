@@ -14,12 +14,12 @@ from random import Random
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from rustboard.board.blind import TURNS, Turn
-from rustboard.board.model import Inspection, Outline, Photo
+from rustboard.board.model import Inspection, Photo
 from rustboard.board.pair_choice import PairChoice, Rustier
 from rustboard.board.record import BoardRecord
 from rustboard.session.blind_rounds import photos_to_grade_from
 from rustboard.session.jobs import Progress
-from rustboard.session.pictures import outline_on_board
+from rustboard.session.nameless_pictures import coupons_shown
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
 
@@ -67,27 +67,6 @@ class Standing(NamedTuple):
 
 
 # ---- what can be compared
-
-
-def coupons_shown(record: BoardRecord, photo: Photo) -> tuple[int, ...]:
-    """Return the keys of the coupons on the board whose middle lies in a placed photo, ascending."""
-    shown = []
-    for coupon in record.coupons.values():
-        outline = outline_on_board(record, coupon) if coupon.position is not None else ()
-        if len(outline) >= 3 and photo.mm_to_px is not None and _is_in(photo, photo.mm_to_px, outline):
-            shown.append(coupon.key)
-    return tuple(sorted(shown))
-
-
-def _is_in(photo: Photo, place: tuple[float, ...], outline: Outline) -> bool:
-    x = sum(each[0] for each in outline) / len(outline)
-    y = sum(each[1] for each in outline) / len(outline)
-    a, b, c, d, e, f, g, h, i = place
-    depth = g * x + h * y + i
-    if depth <= 0:
-        return False
-    across, down = (a * x + b * y + c) / depth, (d * x + e * y + f) / depth
-    return 0 <= across < photo.width_px and 0 <= down < photo.height_px
 
 
 def photos_to_compare_in(record: BoardRecord, inspection: Inspection) -> list[Photo]:

@@ -41,8 +41,15 @@ def next_entry(connection: sqlite3.Connection, direction: Direction) -> Entry | 
     return None if summary is None else Entry(row[0], summary)
 
 
-_SUMMARY = "CAST(pattern AS BLOB), CAST(parts AS BLOB)"
-"""As bytes: in a damaged file they need not be text, and the database module refuses such a row whole."""
+def _as_bytes(column: str) -> str:
+    """Return a column as bytes.
+
+    In a damaged file it need not be text (the database module refuses such a row whole), nor be there at all.
+    """
+    return f"CAST(coalesce({column}, '') AS BLOB)"
+
+
+_SUMMARY = f"{_as_bytes('pattern')}, {_as_bytes('parts')}"
 
 
 def _summary_of(pattern: bytes, parts: bytes) -> Summary | None:
@@ -62,9 +69,9 @@ DAMAGED_LINE = Summary("This line of the record is damaged")
 
 def audit_lines(connection: sqlite3.Connection, most: int) -> list[tuple[str, str, str, Summary]]:
     """Return the newest lines of the audit, newest first: time, who, operation, what; a damaged one says so."""
+    told = ", ".join(map(_as_bytes, ("at", "who", "operation")))
     rows = connection.execute(
-        "SELECT CAST(at AS BLOB), CAST(who AS BLOB), CAST(operation AS BLOB),"
-        f" {_SUMMARY} FROM audit ORDER BY key DESC LIMIT ?",
+        f"SELECT {told}, {_SUMMARY} FROM audit ORDER BY key DESC LIMIT ?",
         (most,),
     ).fetchall()
     return [

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from rustboard.board.blind import BlindInspection
 from rustboard.operations.blind import begin_round, reveal, start_blind
+from rustboard.session.blind_rounds import coupons_to_grade
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
@@ -138,7 +139,8 @@ class BlindCommands(PageCommands):
         blind = None if page is None else page.session.record.hidden_inspection
         if page is None or blind is None:
             return
-        changes = self._do(begin_round, blind.key, grader, secrets.randbits(32))
+        coupons = coupons_to_grade(page.session.record, blind)
+        changes = self._do(begin_round, blind.key, grader, secrets.randbits(32), coupons)
         if changes is not None:
             (key,) = changes.tables["blind_round"]
             self.go_on(key)

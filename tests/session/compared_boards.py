@@ -16,8 +16,9 @@ from rustboard.operations.inspections import add_inspection
 from rustboard.operations.photos import add_photo
 from rustboard.operations.side_by_side import GivenChoice, choose
 from rustboard.operations.treatments import add_treatment
+from rustboard.session.nameless_pictures import coupons_shown
 from rustboard.session.session import Session
-from rustboard.session.side_by_side import Comparison, coupons_shown, next_pair, pair_request
+from rustboard.session.side_by_side import Comparison, next_pair, pair_request
 from rustboard.store.board_store import create_board
 from rustboard.store.photos import keep_photo
 from rustboard.store.tables import BoardRow

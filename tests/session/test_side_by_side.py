@@ -17,9 +17,9 @@ from rustboard.operations.blind import BlindChoice, start_blind
 from rustboard.operations.coupons import take_off
 from rustboard.operations.inspections import add_inspection
 from rustboard.operations.side_by_side import GivenChoice, choose, withdraw_choice
+from rustboard.session.nameless_pictures import coupons_shown
 from rustboard.session.reporting import write_report
 from rustboard.session.side_by_side import (
-    coupons_shown,
     graders_at,
     has_enough,
     next_pair,

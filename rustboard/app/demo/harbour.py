@@ -107,7 +107,7 @@ _ODDITIES = (
 _BLIND = (
     BlindVisit(
         35,
-        (BlindGrader("Maren", 0.0, 3501), BlindGrader("Jory", 0.5, 3502)),
+        (BlindGrader("Maren", 0.0, 3504), BlindGrader("Jory", 0.5, 3502)),
         agreed=(Agreed("C15", 9, "Looked at again together: a few fine specks, and one of brown dust."),),
     ),
     BlindVisit(

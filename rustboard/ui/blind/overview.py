@@ -46,6 +46,8 @@ class Overview(QWidget):
         self.name.setAccessibleName(self.tr("Name of who grades next"))
         self.begin = QPushButton(self.tr("Begin the round"))
         self.reveal = QPushButton()
+        self.sure, self.not_yet = QPushButton(self.tr("Reveal now")), QPushButton(self.tr("Not yet"))
+        self._asking = False  # whether to reveal, which cannot be taken back
         self._reveal_words = words_label(muted=True)
         self._shelf = QPushButton(self.tr("Interrupt, to all boards"))
         self._lay_out(heading)
@@ -68,7 +70,8 @@ class Overview(QWidget):
         foot = QHBoxLayout()
         foot.addWidget(self._shelf)
         foot.addStretch(1)
-        foot.addWidget(self.reveal)
+        for each in (self.reveal, self.not_yet, self.sure):
+            foot.addWidget(each)
         inside.addLayout(foot)
         page = QVBoxLayout(self)
         page.setContentsMargins(0, 0, 0, 0)
@@ -76,7 +79,9 @@ class Overview(QWidget):
 
     def _wire(self) -> None:
         self.begin.clicked.connect(self._begin)
-        self.reveal.clicked.connect(self.reveal_asked)
+        self.reveal.clicked.connect(self._ask_once_more)
+        self.sure.clicked.connect(self.reveal_asked)
+        self.not_yet.clicked.connect(self._think_better)
         self._shelf.clicked.connect(self.shelf_asked)
         line = self.name.lineEdit()
         if line is not None:
@@ -95,7 +100,10 @@ class Overview(QWidget):
         anything = any(graded_in(record, each) for each in rounds)
         open_ones = sum(each.finished is None for each in rounds)
         self.reveal.setText(self.tr("Reveal") if anything else self.tr("Do not grade blind"))
-        self.reveal.setVisible(writable)
+        self._asking = self._asking and anything and writable
+        self.reveal.setVisible(writable and not self._asking)
+        for each in (self.sure, self.not_yet):
+            each.setVisible(self._asking)
         self._reveal_words.setText(self._words_of_reveal(anything=anything, open_ones=open_ones))
         done = anything and not open_ones
         for button, first in ((self.reveal, done), (self.begin, not rounds)):
@@ -170,11 +178,29 @@ class Overview(QWidget):
             self.name.setFocus()
 
     @Slot()
+    def _ask_once_more(self) -> None:
+        """Reveal where there is nothing to see; else ask, with the keyboard on what changes nothing."""
+        if not any(graded_in(self._session.record, each) for each in rounds_of(self._session.record, self._blind)):
+            self.reveal_asked.emit()
+            return
+        self._asking = True
+        self.show_again()
+        self.not_yet.setFocus()
+
+    @Slot()
+    def _think_better(self) -> None:
+        self._asking = False
+        self.show_again()
+        self.take_keyboard()
+
+    @Slot()
     def _begin(self) -> None:
+        self._asking = False
         self.begin_asked.emit(text_of(self.name))
 
     @Slot()
     def _go_on(self) -> None:
         button = self.sender()
         if isinstance(button, QPushButton):
+            self._asking = False
             self.go_on_asked.emit(int(button.property("round")))

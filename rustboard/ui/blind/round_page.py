@@ -19,6 +19,7 @@ from rustboard.session.pictures import outline_on_board
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings, save_settings
+from rustboard.support.text import printable
 from rustboard.ui.blind.round_body import RoundBody
 from rustboard.ui.blind.round_head import RoundHead
 from rustboard.ui.blind.sitting import Sitting
@@ -136,7 +137,7 @@ class RoundPage(QWidget):
             return
         given, count = self.sitting.given(self.number), len(of_round.showings)
         place = self.tr("{0} of {1}").format(self.number + 1, count)
-        title = self.tr("{0}: coupon {1}").format(of_round.grader, place)
+        title = self.tr("{0}: coupon {1}").format(printable(of_round.grader), place)
         if self.sitting.at_the_bench():
             title = self.tr("{0}, at position {1}").format(title, self._label(of_round))
         self.head.show_progress(title, self.sitting.state_text(self.number), self.sitting.graded(), count)

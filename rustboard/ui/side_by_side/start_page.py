@@ -6,10 +6,10 @@ from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from rustboard.board.model import Inspection, Photo
+from rustboard.session.nameless_pictures import coupons_shown
 from rustboard.session.session import Session
 from rustboard.session.side_by_side import (
     Comparison,
-    coupons_shown,
     graders_at,
     has_enough,
     photos_to_compare_in,

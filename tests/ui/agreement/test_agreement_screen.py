@@ -87,7 +87,7 @@ def test_after_a_reveal_it_comes_where_there_is_anything_to_compare(desk: Desk, 
     window = desk.windows[-1]
     assert window.page is None
     assert "inspection.agreement" not in {n for n, a in window.actions_by_id.by_id.items() if a.isEnabled()}
-    window.blind.blind_page.overview.reveal.click()
+    window.blind.blind_page.overview.sure.click()
     wait_until(lambda: window.page is not None, "for the board")
     settle(8)
     assert window.agreement.is_shown() is shown
@@ -104,7 +104,7 @@ def test_second_looks_of_one_grader_are_enough(desk: Desk, tmp_path):
         grade_blind(session, 1, {"Ann": TWICE["Ann"]}, revealed=False)
     desk.open(folder, new_window=True)
     window = desk.windows[-1]
-    window.blind.blind_page.overview.reveal.click()
+    window.blind.blind_page.overview.sure.click()
     wait_until(lambda: window.page is not None, "for the board")
     settle(8)
     assert window.agreement.is_shown()

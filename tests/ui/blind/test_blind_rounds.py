@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import closing
+from dataclasses import replace
 
 import pytest
 from blind_driving import begin, blind_grades, hide, page_of, round_of, secret_board, settle_deleted, shown
@@ -14,11 +15,19 @@ from window_driving import accept, cancel, grades_on_disk, gradings_on_disk, set
 
 from rustboard.board.blind import TURNS
 from rustboard.session.session import Session
+from rustboard.store.tables import PHOTOS
+from rustboard.support.summary import Summary
 
 
 @pytest.fixture
 def board(tmp_path):
     return secret_board(tmp_path / "Yard")
+
+
+def put_photo(tx, photo):
+    """Write a photo as it is given, which no operation does."""
+    tx.put(PHOTOS, photo)
+    return Summary("Put a photo")
 
 
 def order_of(person):
@@ -28,6 +37,7 @@ def order_of(person):
 
 def reveal(person):
     person.click(page_of(person).overview.reveal)
+    person.click(page_of(person).overview.sure)
     settle_deleted()
 
 
@@ -44,6 +54,7 @@ def test_a_round_by_keys_alone_from_the_menu_to_the_reveal(board, sitting_at):
     settle_deleted()
     assert page_of(person).is_overview()
     person.key(Qt.Key.Key_Space)  # the keyboard is on the button that reveals
+    person.key(Qt.Key.Key_Tab, Qt.Key.Key_Space)  # it asks once more, and leaves the keyboard on "Not yet"
     settle_deleted()
     assert person.page.isVisible()
     assert person.session.selection.inspection == 2
@@ -81,6 +92,7 @@ def test_a_round_by_touch_alone(board, sitting_at):
     person.touch_widget(page.head.finish, finger)
     settle_deleted()
     person.touch_widget(page_of(person).overview.reveal, finger)
+    person.touch_widget(page_of(person).overview.sure, finger)
     settle_deleted()
     assert len(grades_on_disk(board, 2)) == 4
 
@@ -194,6 +206,36 @@ def test_after_the_reveal_undo_does_not_hide_it_again(board, sitting_at):
     person.do("edit.undo")
     assert gradings_on_disk(board, 1, 2)[-1].source == "blind"
     assert "edit.undo" not in person.enabled()
+
+
+def test_a_reveal_is_asked_for_twice_because_it_cannot_be_taken_back(board, sitting_at):
+    person = sitting_at(board)
+    hide(person)
+    begin(person, "Mara")
+    person.key("8", "7", "6", "5", Qt.Key.Key_Return)
+    settle_deleted()
+    overview = page_of(person).overview
+    person.key(Qt.Key.Key_Space, Qt.Key.Key_Space)  # in haste: the second lands on "Not yet"
+    settle_deleted()
+    assert person.window.blind.blind_page is not None
+    assert overview.reveal.isVisible()
+    person.click(overview.reveal)
+    assert not overview.reveal.isVisible()
+    person.press("Not yet")
+    assert overview.reveal.isVisible()
+    assert person.window.blind.session().record.hidden_inspection is not None
+
+
+def test_a_coupon_that_the_photo_does_not_show_is_not_in_the_round(board, sitting_at):
+    person = sitting_at(board)
+    cut_off = replace(person.session.record.photos[2], width_px=290)
+    assert person.window.do(put_photo, cut_off) is not None
+    hide(person)
+    begin(person, "Mara")
+    assert {coupon for coupon, _, _ in order_of(person)} == {1, 4}
+    person.key("8", "7", Qt.Key.Key_Return)
+    settle_deleted()
+    assert page_of(person).is_overview(), "the round can be finished"
 
 
 def test_thinking_better_of_it_before_anything_is_graded(board, sitting_at):
