@@ -45,6 +45,16 @@ class AgreementCommands(ScreenCommands["AgreementScreen"]):
         screen.left.connect(self.leave)
         screen.blind_asked.connect(self.blind_asked)
 
+    @Slot()
+    def show_screen(self) -> None:
+        """Bring the screen into view, at the inspection in view where that was graded blind."""
+        super().show_screen()
+        if self.page is None or self.screen is None:
+            return
+        record, inspection = self.page.session.record, self.page.session.selection.inspection
+        if any(each.inspection == inspection for each in record.blind_inspections.values()):
+            self.screen.choose_inspection(inspection or 0)
+
     @Slot(int)
     def show_if_worth(self, inspection: int) -> None:
         """Bring the agreement at an inspection into view where it was just revealed and there is something to say."""

@@ -9,8 +9,9 @@ from PySide6.QtCore import QTimer, Signal, Slot
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from rustboard.board.blind import BlindInspection
+from rustboard.board.cells import identity
 from rustboard.operations.blind import begin_round, reveal, start_blind
-from rustboard.session.blind_rounds import coupons_to_grade
+from rustboard.session.blind_rounds import coupons_to_grade, rounds_of
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
@@ -31,7 +32,8 @@ class BlindCommands(PageCommands):
     Signals:
         reopen_asked(object, int): the board in this folder is to be opened anew, hidden or shown as its record says,
             with this inspection in view.
-        shelf_asked(): back to all boards. changed(): what can be done may have changed.
+        mended(): what was refused before is done by now. shelf_asked(): back to all boards.
+        changed(): what can be done may have changed.
         grader_left(): what the window told him, such as his last grade, is not for whoever comes next.
 
     Attributes:
@@ -39,6 +41,7 @@ class BlindCommands(PageCommands):
     """
 
     reopen_asked = Signal(object, int)
+    mended = Signal()
     shelf_asked = Signal()
     changed = Signal()
     grader_left = Signal()
@@ -139,11 +142,17 @@ class BlindCommands(PageCommands):
         blind = None if page is None else page.session.record.hidden_inspection
         if page is None or blind is None:
             return
+        for each in rounds_of(page.session.record, blind):
+            if each.finished is None and identity(each.grader) == identity(one_line(grader)):
+                self.go_on(each.key)
+                return
         coupons = coupons_to_grade(page.session.record, blind)
         changes = self._do(begin_round, blind.key, grader, secrets.randbits(32), coupons)
         if changes is not None:
             (key,) = changes.tables["blind_round"]
             self.go_on(key)
+        else:
+            page.overview.name.setFocus()  # what was refused is mended there
 
     @Slot(int)
     def go_on(self, key: int) -> None:
@@ -151,6 +160,7 @@ class BlindCommands(PageCommands):
         page = self.blind_page
         if page is None or key not in page.session.record.blind_rounds:
             return
+        self.mended.emit()
         page.session.who = one_line(page.session.record.blind_rounds[key].grader)
         page.show_round(key)
 

@@ -157,6 +157,7 @@ class MainWindow(QMainWindow):
         self.board.blind_wanted.connect(self.blind.start)
         self.blind.reopen_asked.connect(self._reopen)
         self.agreement.blind_asked.connect(self.blind.start)
+        self.blind.mended.connect(self.message.forget)
         self.blind.shelf_asked.connect(self.show_shelf)
         self.blind.changed.connect(self._update_state)
         self.blind.grader_left.connect(self.statusBar().clearMessage)

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import json
 import sys
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 from command_line import Rustboard
+
+from rustboard.operations.blind import BlindChoice, start_blind
+from rustboard.session.session import Session
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "session"))
 
@@ -57,6 +61,18 @@ def test_people_get_the_newest_photo_as_a_table(rustboard: Rustboard, exposed: P
     newest = painted().photos[-1]
     assert f"{PHOTOS} of {PHOTOS} photos measured; the newest, {newest.name} of" in finished.out
     assert all(coupon["id"] in finished.out for coupon in painted().plan["coupons"])
+
+
+def test_what_is_graded_blind_just_now_is_not_told(rustboard: Rustboard, exposed: Path) -> None:
+    with closing(Session(exposed)) as session:
+        newest = max(session.record.photos.values(), key=lambda each: each.taken)
+        session.do(start_blind, BlindChoice(newest.inspection, "bench"))
+    hidden = rustboard("measure", exposed, "--json").data["photos"][-1]
+    assert (hidden["file"], hidden["coupons"]) == (newest.name, {})
+    assert "graded blind just now; its figures are told when it is revealed" in hidden["warnings"]
+    told = rustboard("measure", exposed).out
+    assert newest.name not in told
+    assert painted().photos[-2].name in told
 
 
 def test_a_board_without_photos_has_nothing_measured(rustboard: Rustboard, tmp_path: Path) -> None:

@@ -23,6 +23,8 @@ from rustboard.session.session import Session
 from rustboard.support.problems import InputError, Problem
 from rustboard.support.settings import load_settings
 
+HIDDEN = "graded blind just now; its figures are told when it is revealed"
+
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Say what the command takes."""
@@ -89,16 +91,25 @@ def data_of(record: BoardRecord, problems: tuple[Problem, ...]) -> dict[str, Any
     }
 
 
+def _hidden(record: BoardRecord) -> frozenset[int]:
+    """Return the photos of an inspection that is being graded blind: nobody is told what they say."""
+    blind = record.hidden_inspection
+    if blind is None:
+        return frozenset()
+    return frozenset(each.key for each in record.photos.values() if each.inspection == blind.inspection)
+
+
 def _photo(record: BoardRecord, photo: Photo) -> dict[str, Any]:
     when = time_of(record, photo)
-    measured = record.measured.get(photo.key, {})
+    hidden = photo.key in _hidden(record)
+    measured = {} if hidden else record.measured.get(photo.key, {})
     refused = (photo.unplaced_because,) if photo.unplaced_because else ()
     return {
         "file": photo.name,
         "taken": None if when is None else when.isoformat(),
         "registered": photo.mm_to_px is not None,
         "registration_error_px": None if photo.placing_error_px is None else round(photo.placing_error_px, 3),
-        "warnings": list(photo.warnings if photo.mm_to_px is not None else refused),
+        "warnings": [*(photo.warnings if photo.mm_to_px is not None else refused), *([HIDDEN] if hidden else [])],
         "coupons": {
             coupon.id: _coupon(measured[coupon.key]) for coupon in record.coupons_in_order() if coupon.key in measured
         },
@@ -121,7 +132,10 @@ def _coupon(each: Measurement) -> dict[str, Any]:
 
 def text_of(record: BoardRecord) -> str:
     """Return the newest measurements as a table for people, and how many photos there are."""
-    photos = [each for each in photos_in_order(record) if each.key in record.measured]
+    hidden = _hidden(record)
+    photos = [each for each in photos_in_order(record) if each.key in record.measured and each.key not in hidden]
+    if not photos and hidden:
+        return f"{record.board.name}: {HIDDEN}."
     if not photos:
         return f"Nothing is measured on {record.board.name} yet."
     newest = photos[-1]

@@ -253,8 +253,9 @@ def _shared_out(found: Intraclass, whose: str, grader: str) -> Iterator[Sentence
 
 def _mean_words(found: Intraclass) -> Iterator[Sentence]:
     if found.absolute is not None and found.absolute > 0 and found.absolute_mean is not None:
+        whose = "both graders" if found.graders == 2 else "all {1} graders"
         yield Sentence(
-            "For the mean grade of all {0} graders it is about {1} %.", (found.graders, _percent(found.absolute_mean))
+            f"For the mean grade of {whose} it is about {{0}} %.", (_percent(found.absolute_mean), found.graders)
         )
 
 

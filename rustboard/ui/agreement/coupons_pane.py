@@ -92,9 +92,9 @@ class CouponsPane(QWidget):
         rows = [self._row(each) for each in self._differing if each.coupon in record.coupons]
         count = len(rows)
         if count == 1:
-            self.heading.setText(self.tr("1 coupon they differ on"))
+            self.heading.setText(self.tr("1 coupon graded differently"))
         else:
-            text = self.tr("They differ {0} times") if self._several else self.tr("{0} coupons they differ on")
+            text = self.tr("They differ {0} times") if self._several else self.tr("{0} coupons graded differently")
             self.heading.setText(text.format(count))
         self.heading.setVisible(bool(rows))
         self._nothing.setText(self.tr("They differ on no coupon."))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSizeF, Qt
-from PySide6.QtGui import QColor, QFont, QImage, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QStackedWidget, QWidget
 
 from rustboard.board.blind import Turn
@@ -48,7 +48,13 @@ class PlaceMap(QWidget):
             painter.setFont(font)
             painter.setPen(QColor(self._scheme.text))
             painter.drawText(label, Qt.AlignmentFlag.AlignCenter, self._position.label)
-        self._paint_grid(painter, area.adjusted(0, label.height() + 8, 0, 0))
+            # A position such as C2 is easily taken for a coupon that is called C02.
+            painter.setFont(self.font())
+            row, column = self._position.label.rstrip("0123456789"), self._position.column + 1
+            text = self.tr("position: row {0}, column {1}").format(row, column)
+            under = QRectF(label.left(), label.bottom(), label.width(), QFontMetricsF(self.font()).height() + 4)
+            painter.drawText(under, Qt.AlignmentFlag.AlignCenter, text)
+        self._paint_grid(painter, area.adjusted(0, label.height() + 32, 0, 0))
         painter.end()
 
     def _paint_grid(self, painter: QPainter, area: QRectF) -> None:

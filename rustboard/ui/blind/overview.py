@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from rustboard.board.blind import MOST_ROUNDS, BlindInspection
 from rustboard.session.blind_rounds import graded_in, rounds_of
 from rustboard.session.session import Session
 from rustboard.support.text import printable
+from rustboard.ui.enter_presses import press_by_enter
 from rustboard.ui.forms.form import known_field, text_of
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.middle_card import in_the_middle, new_card
@@ -176,6 +178,11 @@ class Overview(QWidget):
             self.reveal.setFocus()
         else:
             self.name.setFocus()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter press the button that has the keyboard."""
+        if not press_by_enter(self, event):
+            super().keyPressEvent(event)
 
     @Slot()
     def _ask_once_more(self) -> None:

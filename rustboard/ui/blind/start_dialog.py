@@ -54,6 +54,7 @@ class StartBlindDialog(FormDialog):
         self._share.setCurrentIndex(_SHARES.index(_USUAL))
         self.add_row(self.tr("Shown &twice"), self._share)
         self.add_words("\n\n".join(self._hints()))
+        self.ok_button().setText(self.tr("Start grading blind"))
         self._basis.setFocus()
 
     def add_words(self, text: str) -> None:

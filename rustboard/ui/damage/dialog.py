@@ -154,6 +154,7 @@ class DamageDialog(FormDialog):
     def _think_again(self) -> None:
         self._warned = False
         self._forget_problem()
+        QTimer.singleShot(0, self, self._grow)  # the rating under the fields may have come
 
     @Slot()
     def _grow(self) -> None:

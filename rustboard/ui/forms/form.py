@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPlainTextEdit,
+    QPushButton,
     QScrollArea,
     QSizePolicy,
     QVBoxLayout,
@@ -145,6 +146,10 @@ class FormDialog(FittingDialog):
     def _forget_problem(self) -> None:
         """Say no longer what may be mended by now; OK looks again."""
         self.problem.say("")
+
+    def ok_button(self) -> QPushButton:
+        """Return the button that closes the dialog with what is in it."""
+        return self._buttons.button(QDialogButtonBox.StandardButton.Ok)
 
     def add_text(self, widget: QWidget) -> None:
         """Add something over the whole width."""

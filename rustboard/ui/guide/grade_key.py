@@ -97,7 +97,7 @@ class GradeKey(QAbstractButton):
 
     def _border(self, pressed: bool) -> QPen:
         if self._given:
-            return QPen(QColor(self._scheme.text), 3)
+            return QPen(QColor(self._scheme.text), 3 * self._scheme.line_width)
         if self.hasFocus() or self.underMouse() or pressed:
             return QPen(QColor(self._scheme.accent), 2.0)
         return QPen(QColor(self._scheme.line), self._scheme.line_width)

@@ -96,7 +96,7 @@ class PercentField(QLineEdit):
         try:
             percent = _percent_in(self.text())
         except InputError as error:
-            self.refused.emit(str(error))
+            self.refused.emit(error.problem.what)
             return
         self._typing = False
         self.left.emit()

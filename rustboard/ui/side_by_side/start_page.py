@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from rustboard.board.model import Inspection, Photo
@@ -18,6 +19,7 @@ from rustboard.session.side_by_side import (
 )
 from rustboard.support.problems import InputError
 from rustboard.support.text import printable
+from rustboard.ui.enter_presses import press_by_enter
 from rustboard.ui.forms.form import ProblemLine, choice_field, known_field, text_of
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.middle_card import in_the_middle, new_card
@@ -181,6 +183,11 @@ class StartPage(QWidget):
         """Bring the keyboard to what is most likely next."""
         likely = self._back if self.order.isHidden() else self.order
         (self.begin if self.begin.isEnabled() else likely).setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter press the button that has the keyboard."""
+        if not press_by_enter(self, event):
+            super().keyPressEvent(event)
 
     @Slot()
     def _begin(self) -> None:

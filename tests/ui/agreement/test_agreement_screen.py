@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QAbstractButton, QComboBox, QLabel, QTableWidget
 from window_driving import Desk, accept, cancel, grades_on_disk, gradings_on_disk, made_board, settle, wait_until
 
 from rustboard.operations.coupons import edit_coupon
-from rustboard.session.agreement import ALL_BLIND
+from rustboard.session.agreement import ALL_BLIND, Scope
 from rustboard.session.session import Session
 from rustboard.ui.agreement.grade_chip import DigitKey
 from rustboard.ui.theme import SCHEMES, px_of_mm
@@ -61,6 +61,20 @@ def test_the_action_brings_it_and_esc_leads_back(comparing):
     person.do("inspection.agreement")
     person.press("Bac&k to the board")
     assert person.page.isVisible()
+
+
+def test_it_is_that_of_the_inspection_in_view_where_that_was_graded_blind(desk: Desk, tmp_path):
+    folder = made_board(tmp_path / "Fence", inspections=2)
+    with closing(Session(folder)) as session:
+        for inspection in (1, 2):
+            grade_blind(session, inspection, TWICE)
+    person = desk.sit_down(folder)
+    for inspection in (1, 2, 1):
+        person.page.look_at(inspection)
+        person.do("inspection.agreement")
+        settle(8)
+        assert screen_of(person).studied.scope == Scope("one", inspection)
+        person.do("inspection.agreement")
 
 
 def test_nothing_is_done_to_a_coupon_that_is_not_seen(comparing):

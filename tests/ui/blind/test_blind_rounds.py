@@ -299,11 +299,27 @@ def test_a_grader_without_a_name_and_one_who_comes_twice_are_told(board, sitting
     page_of(person).overview.name.setEditText(" ")
     person.press("Begin the round")
     assert person.message() == "Type the name of who grades."
+    assert person.window.focusWidget() is page_of(person).overview.name, "where it is mended"
     begin(person, "Mara")
-    person.key(Qt.Key.Key_Escape)
+    assert person.message() == "", "what was refused is mended"
+    person.key("8", "7", Qt.Key.Key_Escape)
+    page_of(person).overview.name.setEditText("mara")
+    person.press("Begin the round")
+    assert round_of(person).number == 2, "who has a round goes on with it"
+    person.key("6", "5", Qt.Key.Key_Return)
     page_of(person).overview.name.setEditText("mara")
     person.press("Begin the round")
     assert person.message() == "mara has a round at this inspection already; everybody has one."
+
+
+def test_enter_presses_the_button_that_has_the_keyboard(board, sitting_at):
+    person = sitting_at(board)
+    hide(person)
+    begin(person, "Mara")
+    person.key("8", Qt.Key.Key_Escape)
+    person.key(Qt.Key.Key_Return)  # Go on
+    assert round_of(person).number == 1
+    assert not page_of(person).is_overview()
 
 
 def test_a_note_is_written_with_the_grade_it_was_typed_for(board, sitting_at):
