@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
 
 from rustboard.board.blind import (
     BASES,
@@ -24,6 +23,17 @@ from rustboard.board.blind_result import board_grade, grades_by_coupon
 from rustboard.board.cells import identity
 from rustboard.board.grade import check_grade, written
 from rustboard.board.record import reading_order
+from rustboard.operations.blind_steps import (
+    ADDED,
+    BEGUN,
+    CORRECTED,
+    FINISHED,
+    GIVEN,
+    GIVEN_UP,
+    REVEALED,
+    STARTED,
+    TAKEN_BACK,
+)
 from rustboard.operations.grading import GivenGrade, current_grading, grade_coupon
 from rustboard.operations.lookup import the_coupon, the_inspection, the_photo
 from rustboard.store.blind_tables import BLIND_GRADES, BLIND_INSPECTIONS, BLIND_ROUNDS
@@ -32,19 +42,6 @@ from rustboard.store.transaction import Transaction
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
 from rustboard.support.text import many_lines, one_line
-
-STARTED: Final = "Grade the inspection of {0} blind"
-BEGUN: Final = "Begin a blind round"
-GIVEN: Final = "Blind grade {0} of {1}: {2}"
-CORRECTED: Final = "Correct blind grade {0} of {1}: {2} to {3}"
-ADDED: Final = "Add to blind grade {0} of {1}: note or percent"
-TAKEN_BACK: Final = "Withdraw blind grade {0} of {1}"
-FINISHED: Final = "Finish a blind round"
-GIVEN_UP: Final = "Stop grading the inspection of {0} blind; nothing was graded"
-REVEALED: Final = "Reveal the blind inspection of {0}"
-
-FINAL_STEPS: Final = frozenset({FINISHED, REVEALED})
-"""Steps that undo does not take back: what has been seen cannot be hidden again."""
 
 
 @dataclass(frozen=True, slots=True)

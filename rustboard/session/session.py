@@ -9,7 +9,7 @@ from typing import Any
 from rustboard.board.measured import Measurement
 from rustboard.board.model import Grading
 from rustboard.board.record import BoardRecord
-from rustboard.operations.blind import FINAL_STEPS
+from rustboard.operations.blind_steps import FINAL_STEPS
 from rustboard.session.changes import ChangeFeed, ChangeSet
 from rustboard.session.following import FIELDS, WITH_HISTORY, follow
 from rustboard.session.selection import Selection

@@ -10,8 +10,6 @@ from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from rustboard.board.blind import BlindInspection
 from rustboard.board.cells import identity
-from rustboard.operations.blind import begin_round, reveal, start_blind
-from rustboard.session.blind_rounds import coupons_to_grade, rounds_of
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
@@ -71,6 +69,7 @@ class BlindCommands(PageCommands):
     @Slot()
     def start(self) -> None:
         """Ask how the inspection in view is to be graded blind, and hide the board."""
+        from rustboard.operations.blind import start_blind
         from rustboard.ui.blind.start_dialog import StartBlindDialog
 
         if self.page is None:
@@ -138,6 +137,9 @@ class BlindCommands(PageCommands):
     @Slot(str)
     def begin(self, grader: str) -> None:
         """Begin the round of a grader."""
+        from rustboard.operations.blind import begin_round
+        from rustboard.session.blind_rounds import coupons_to_grade, rounds_of
+
         page = self.blind_page
         blind = None if page is None else page.session.record.hidden_inspection
         if page is None or blind is None:
@@ -167,6 +169,8 @@ class BlindCommands(PageCommands):
     @Slot()
     def reveal(self) -> None:
         """Show everything again; the board gets its grades."""
+        from rustboard.operations.blind import reveal
+
         page = self.blind_page
         blind = None if page is None else page.session.record.hidden_inspection
         if blind is not None:

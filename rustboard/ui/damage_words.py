@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication
 
 from rustboard.board.damage import Damage, DamageKind
-from rustboard.scales.damage_ratings import CREEP_SCALE, DamageRating
 from rustboard.ui.wording import number
+
+if TYPE_CHECKING:
+    from rustboard.scales.damage_ratings import DamageRating
 
 _TITLES: Final[dict[DamageKind, str]] = {
     "edge rust": str(QT_TRANSLATE_NOOP("damage", "&Edge rust")),
@@ -112,6 +114,8 @@ def button_text(damages: Sequence[Damage]) -> str:
 
 def rating_text(rating: DamageRating | None, creep_mm: float | None = None) -> str:
     """Return a rating in words, and as its standard writes it; an empty text where there is none."""
+    from rustboard.scales.damage_ratings import CREEP_SCALE
+
     if rating is None:
         return ""
     if rating.scale == CREEP_SCALE and creep_mm is not None:

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
-from rustboard.session.side_by_side import graders_at, refuse_comparing
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
 from rustboard.ui.ask import Asker
@@ -60,6 +59,8 @@ class SideBySideCommands(ScreenCommands["SideBySideScreen"]):
     @Slot()
     def show_screen(self) -> None:
         """Bring the comparison of the inspection in view; where nothing can be compared, what was comes out of it."""
+        from rustboard.session.side_by_side import graders_at, refuse_comparing
+
         if self.page is None:
             return
         session = self.page.session

@@ -13,14 +13,6 @@ from rustboard.board.model import Coupon, Inspection, Photo, Treatment
 from rustboard.board.position import Position
 from rustboard.operations import blind
 from rustboard.operations.blind import (
-    ADDED,
-    BEGUN,
-    CORRECTED,
-    FINAL_STEPS,
-    FINISHED,
-    GIVEN,
-    STARTED,
-    TAKEN_BACK,
     BlindChoice,
     GivenBlind,
     agree_grade,
@@ -30,6 +22,16 @@ from rustboard.operations.blind import (
     reveal,
     start_blind,
     withdraw_blind,
+)
+from rustboard.operations.blind_steps import (
+    ADDED,
+    BEGUN,
+    CORRECTED,
+    FINAL_STEPS,
+    FINISHED,
+    GIVEN,
+    STARTED,
+    TAKEN_BACK,
 )
 from rustboard.operations.coupons import add_coupon, take_off
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade

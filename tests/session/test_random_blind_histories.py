@@ -20,7 +20,6 @@ from rustboard.board.model import Coupon
 from rustboard.board.position import Position
 from rustboard.board.record import BoardRecord
 from rustboard.operations.blind import (
-    FINAL_STEPS,
     BlindChoice,
     GivenBlind,
     agree_grade,
@@ -31,6 +30,7 @@ from rustboard.operations.blind import (
     start_blind,
     withdraw_blind,
 )
+from rustboard.operations.blind_steps import FINAL_STEPS
 from rustboard.operations.coupons import add_coupon, move_coupon, remove_coupon, take_off
 from rustboard.operations.damage import GivenDamage, note_damage, withdraw_damage
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade

@@ -58,7 +58,7 @@ class GradingBody(QWidget):
         self._following: Coupon | None = None
         self._soon = QTimer(self)  # when this coupon is painted, which work in the pool would hold up
         self._soon.setSingleShot(True)
-        self._by_percent, self._least_height = False, 0
+        self._by_percent, self._looked_large, self._least_height = False, False, 0
         self.ahead = Ahead(bridge, self)
         self.views = CouponViews(scheme)
         self.guide = GuideStrip(bridge, scheme, ahead=self.ahead)
@@ -234,6 +234,8 @@ class GradingBody(QWidget):
             self.picker.prepare(request)
         else:
             self.guide.prepare(request)
+        if not (self._by_percent or self._looked_large):
+            return  # a whole photo is read for it: only for those who look at coupons large
         now = self._session.record.newest_photo(self._inspection)
         prepare_large(self.ahead, request, self.start_grade(following), self.large_cut(following, now))
 
@@ -243,6 +245,8 @@ class GradingBody(QWidget):
         coupon = self._coupon
         if coupon is None:
             return
+        self._looked_large = True
+        self._soon.start()  # from now on the next one is made ready too
         photo = self._session.record.newest_photo(self._inspection)
         title = coupon_title(self._session.record, coupon)
         dialog = CompareDialog(title, self.guide_request(0), self.ahead, self._scheme, self)

@@ -195,7 +195,10 @@ def test_after_a_grade_the_next_coupons_guide_is_painted_already(bench, later):
 
 
 def test_after_a_grade_the_next_coupon_can_be_looked_at_large_at_once(bench, later):
+    """Once somebody looks at coupons large; a whole photo is read for each."""
     bench.key("c")
+    bench.key("l")
+    large(bench).reject()
     later.run()
     for coupon in (2, 3, 4):
         bench.key("7")
