@@ -12,6 +12,8 @@ from PySide6.QtWidgets import QApplication, QWidget
 from rustboard.scales.grade_colours import GRADE_COLOURS, ink_on
 
 MM_PER_INCH: Final = 25.4
+_LARGE_BUTTON_MM: Final = 12.0
+_LEAST_SCREEN_MM: Final = 150.0  # height of a screen on which large buttons leave room for the keys
 
 # Masks lie over photographs, which are the same in every scheme. Blue stands off orange and brown, and off grey,
 # for all kinds of colour-blind eyes; sky blue, yellow and near white are three of the colours of Okabe and Ito
@@ -223,3 +225,9 @@ def grade_ink(grade: int) -> QColor:
 def px_of_mm(widget: QWidget, mm: float) -> int:
     """Return how many px of this widget's screen are ``mm`` millimetres, by the desktop's own scale."""
     return round(mm / MM_PER_INCH * widget.logicalDpiX())
+
+
+def least_button_height(widget: QWidget, *, large: bool) -> int:
+    """Return how high the buttons beside the keys for grades are at least, px: for gloves, where there is room."""
+    roomy = widget.screen().size().height() >= px_of_mm(widget, _LEAST_SCREEN_MM)
+    return px_of_mm(widget, _LARGE_BUTTON_MM) if large and roomy else 0

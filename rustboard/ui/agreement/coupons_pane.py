@@ -19,6 +19,7 @@ from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.theme import Scheme
+from rustboard.ui.turned_split import turn_split
 from rustboard.ui.wording import coupon_title, date_only
 
 _NARROW = 560
@@ -142,12 +143,7 @@ class CouponsPane(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put the chosen coupon below the list where it has no room beside it."""
         super().resizeEvent(event)
-        narrow = event.size().width() < _NARROW
-        wanted = Qt.Orientation.Vertical if narrow else Qt.Orientation.Horizontal
-        if event.oldSize().width() <= 0 or wanted != self._split.orientation():
-            self._split.setOrientation(wanted)
-            whole = event.size().height() if narrow else event.size().width()
-            self._split.setSizes([round(whole * _LIST_SHARE), round(whole * (1 - _LIST_SHARE))])
+        turn_split(self._split, event, _NARROW, _LIST_SHARE)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Agree by digit, and press the letters."""

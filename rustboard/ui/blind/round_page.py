@@ -26,10 +26,7 @@ from rustboard.ui.blind.sitting import Sitting
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.doing import Do
 from rustboard.ui.spoken import say
-from rustboard.ui.theme import Scheme, px_of_mm
-
-_LARGE_BUTTON_MM = 12.0
-_LEAST_SCREEN_MM = 150.0  # height of a screen on which large buttons leave room for the keys
+from rustboard.ui.theme import Scheme, least_button_height
 
 
 class RoundPage(QWidget):
@@ -120,8 +117,7 @@ class RoundPage(QWidget):
     def follow_settings(self) -> None:
         """Show the way of grading and the size of keys that the settings say."""
         large = self._settings.large_keys
-        roomy = self.screen().size().height() >= px_of_mm(self, _LEAST_SCREEN_MM)
-        height = px_of_mm(self, _LARGE_BUTTON_MM) if large and roomy else 0
+        height = least_button_height(self, large=large)
         self.head.set_least_height(height)
         self.body.options.set_least_height(height)
         self.body.show_way(by_percent=self._settings.by_percent, large=large)

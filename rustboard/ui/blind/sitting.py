@@ -12,6 +12,7 @@ from rustboard.board.grade import written
 from rustboard.operations.blind import GivenBlind, give_blind
 from rustboard.session.blind_rounds import graded_in
 from rustboard.session.changes import ChangeSet
+from rustboard.session.own_steps import OwnSteps
 from rustboard.session.session import Session
 from rustboard.ui.doing import Do
 
@@ -26,14 +27,14 @@ class Sitting:
     def __init__(self, session: Session, blind: BlindInspection, do: Do) -> None:
         """Start without a round."""
         self._session, self._blind, self._do = session, blind, do
-        self._steps: list[int] = []  # of this sitting, so that undo never reaches another grader's
+        self._steps = OwnSteps(session)
         self.round_key = 0
         self.pictures: dict[int, QImage] | None = None
 
     def sit_down(self, round_key: int) -> None:
         """Begin a sitting in a round; nothing from before can be taken back in it."""
         self.round_key = round_key
-        self._steps.clear()
+        self._steps.begin()
 
     def round(self) -> BlindRound | None:
         """Return the round, or None where it is gone."""
@@ -82,7 +83,7 @@ class Sitting:
         """Run an operation that this sitting may take back."""
         changes = self._do(operation, *arguments, origin=origin)
         if changes is not None and changes.tables:
-            self._steps.append(self._session.newest_step())
+            self._steps.add_newest()
         return changes
 
     def give_again(self, new: BlindGrade, origin: object) -> ChangeSet | None:
@@ -92,7 +93,7 @@ class Sitting:
 
     def can_undo(self) -> bool:
         """Return whether the newest step is one of this sitting."""
-        return bool(self._steps) and self._session.newest_step() == self._steps[-1]
+        return self._steps.can_undo()
 
     def undo(self, origin: object) -> int | None:
         """Take the last step of this sitting back; return the number of the showing it was about.
@@ -100,10 +101,7 @@ class Sitting:
         Raises:
             InputError: the disk refused.
         """
-        if not self.can_undo():
-            return None
-        changes = self._session.undo(origin=origin)
-        self._steps.pop()
+        changes = self._steps.undo(origin)
         return None if changes is None else int(changes.summary.parts[0]) - 1
 
 

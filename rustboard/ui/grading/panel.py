@@ -28,7 +28,7 @@ from rustboard.ui.grading.corrections import Corrections
 from rustboard.ui.grading.photo_line import PhotoLine
 from rustboard.ui.guide.options import GradingOptions
 from rustboard.ui.spoken import graded_sentence, say
-from rustboard.ui.theme import Scheme, px_of_mm
+from rustboard.ui.theme import Scheme, least_button_height
 from rustboard.ui.wording import coupon_title, day_text, grade_text, tool_tip
 
 _TABLES = ("inspection", "treatment", "board", "coupon", "photo", "measurement", "excluded_area")
@@ -36,8 +36,6 @@ _SHARES = {(False, False): 0.53, (False, True): 0.6, (True, False): 0.68, (True,
 """Of the page's height, by whether it is graded by percent and with large keys."""
 
 _LEAST_PAGE = 400
-_LARGE_BUTTON_MM = 12.0
-_LEAST_SCREEN_MM = 150.0  # height of a screen that has room for large buttons
 
 
 class GradingPanel(QFrame):
@@ -227,8 +225,7 @@ class GradingPanel(QFrame):
         large = self._settings.large_keys
         self._followed = _way_in(self._settings)
         self.options.show_by_percent(self._settings.by_percent)
-        roomy = self.screen().size().height() >= px_of_mm(self, _LEAST_SCREEN_MM)
-        height = px_of_mm(self, _LARGE_BUTTON_MM) if large and roomy else 0
+        height = least_button_height(self, large=large)
         self.body.show_way(self._settings.by_percent, large, height)
         for each in (self._back, self._skip, self._large, self._close, self._damage):
             each.setMinimumHeight(height)

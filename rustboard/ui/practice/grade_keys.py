@@ -6,22 +6,11 @@ from PySide6.QtCore import QRectF, QSize, Qt, Signal, Slot
 from PySide6.QtGui import QColor, QEnterEvent, QFont, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
 
-from rustboard.scales.rust_grade import limits_percent
+from rustboard.ui.guide.strip import limits_text
 from rustboard.ui.theme import Scheme, grade_colour, grade_ink, px_of_mm
-from rustboard.ui.wording import number
 
 LEAST_MM = 15.0
 _HIGH_MM = 12.0
-
-
-def limits_words(grade: int) -> str:
-    """Return a grade's percent as it fits under a digit: ``0.1–0.3 %``."""
-    low, high = limits_percent(grade)
-    if low <= 0:
-        return f"≤ {number(high, 2)} %"
-    if high >= 100:
-        return f"> {number(low, 2)} %"
-    return f"{number(low, 2)}–{number(high, 2)} %"
 
 
 class DigitKey(QAbstractButton):
@@ -36,7 +25,7 @@ class DigitKey(QAbstractButton):
         super().__init__()
         self.grade = grade
         self._scheme = scheme
-        self._limits = limits_words(grade)
+        self._limits = limits_text(grade)
         self._told = False
         self.setText(str(grade))
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)

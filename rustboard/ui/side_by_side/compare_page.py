@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QS
 
 from rustboard.board.pair_choice import Rustier
 from rustboard.operations.side_by_side import GivenChoice, choose
+from rustboard.session.own_steps import OwnSteps
 from rustboard.session.session import Session
 from rustboard.session.side_by_side import Comparison, PairRequest, pair_request, pair_turns, standing
 from rustboard.support.problems import InputError
@@ -64,7 +65,7 @@ class ComparePage(QWidget):
         self._pictures: dict[int, QImage] | None = None
         self._request: PairRequest | None = None
         self._go_on = False
-        self._steps: list[int] = []  # of this sitting, so that undo never reaches anything else
+        self._steps = OwnSteps(session)
         self._pressed: QPushButton | None = None  # that had the keyboard when the last pair went
         self.pair: Pair | None = None
         self._next = NextPairs(bridge, self)
@@ -155,7 +156,8 @@ class ComparePage(QWidget):
 
         ``go_on``: ask for more choices also when there are enough.
         """
-        self._comparison, self._go_on, self._steps = comparison, go_on, []
+        self._comparison, self._go_on = comparison, go_on
+        self._steps.begin()
         self._pictures = None
         self.follow_settings()
         self._show_nothing()
@@ -288,7 +290,7 @@ class ComparePage(QWidget):
         given = GivenChoice(of.inspection, of.grader, pair.left, pair.right, rustier)
         if self._do(choose, given, origin=self) is None:
             return
-        self._steps.append(self._session.newest_step())
+        self._steps.add_newest()
         if self._settings.say_grades:
             say(self, self._spoken(rustier))
         self.show_next()
@@ -301,7 +303,7 @@ class ComparePage(QWidget):
 
     def can_undo(self) -> bool:
         """Return whether the newest step is a choice of this sitting."""
-        return bool(self._steps) and self._session.newest_step() == self._steps[-1]
+        return self._steps.can_undo()
 
     @Slot()
     def take_back(self) -> None:
@@ -309,11 +311,10 @@ class ComparePage(QWidget):
         if not self.can_undo():
             return
         try:
-            self._session.undo(origin=self)
+            self._steps.undo(self)
         except InputError as error:
             self.failed.emit(str(error))
             return
-        self._steps.pop()
         self.show_next()
         self.stepped.emit()
 

@@ -25,6 +25,7 @@ from rustboard.ui.forms.labels import words_label
 from rustboard.ui.side_by_side.order_table import OrderTable
 from rustboard.ui.side_by_side.wording import sentence_text
 from rustboard.ui.theme import Scheme
+from rustboard.ui.turned_split import turn_split
 from rustboard.ui.wording import date_time
 
 _NARROW = 860
@@ -151,12 +152,7 @@ class ResultPage(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put the sentences below where there is no room beside the table."""
         super().resizeEvent(event)
-        narrow = event.size().width() < _NARROW
-        wanted = Qt.Orientation.Vertical if narrow else Qt.Orientation.Horizontal
-        if event.oldSize().width() <= 0 or wanted != self._split.orientation():
-            self._split.setOrientation(wanted)
-            room = event.size().height() if narrow else event.size().width()
-            self._split.setSizes([round(room * _TABLE_SHARE), round(room * (1 - _TABLE_SHARE))])
+        turn_split(self._split, event, _NARROW, _TABLE_SHARE)
 
     @Slot()
     def take_keyboard(self) -> None:
