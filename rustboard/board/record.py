@@ -17,6 +17,8 @@ from rustboard.board.pair_choice import PairChoice
 from rustboard.board.position import Position
 from rustboard.board.question import Question
 from rustboard.board.recipe import Recipe, TreatmentRecipe
+from rustboard.board.weather import DayNote, Site, WeatherFile
+from rustboard.board.weighing import Weighing
 
 
 class HistoryPoint(NamedTuple):
@@ -45,7 +47,8 @@ class BoardRecord:
         strokes, excluded_areas, cards, disturbances: by key; see `rustboard.board.measured`.
         blind_inspections, blind_rounds: by key. blind_grades: those that count, by key of the round, then number of
             the showing; see `rustboard.board.blind`.
-        pair_choices, damages: those that count, by key.
+        pair_choices, damages, weighings: those that count, by key.
+        weather_files, day_notes: by key. sites: one at most; see `site_of`.
     """
 
     board: Board
@@ -71,6 +74,10 @@ class BoardRecord:
     blind_grades: dict[int, dict[int, BlindGrade]] = field(default_factory=dict)
     pair_choices: dict[int, PairChoice] = field(default_factory=dict)
     damages: dict[int, Damage] = field(default_factory=dict)
+    weather_files: dict[int, WeatherFile] = field(default_factory=dict)
+    day_notes: dict[int, DayNote] = field(default_factory=dict)
+    sites: dict[int, Site] = field(default_factory=dict)
+    weighings: dict[int, Weighing] = field(default_factory=dict)
 
     def snapshot(self) -> BoardRecord:
         """Return a copy that stays as it is while the board changes; its values are shared, they never change."""
@@ -98,6 +105,10 @@ class BoardRecord:
             {key: dict(given) for key, given in self.blind_grades.items()},
             dict(self.pair_choices),
             dict(self.damages),
+            dict(self.weather_files),
+            dict(self.day_notes),
+            dict(self.sites),
+            dict(self.weighings),
         )
 
     @property
@@ -255,6 +266,11 @@ class BoardRecord:
         if photo.inspection is not None and photo.inspection in self.inspections:
             return self.inspections[photo.inspection].at
         return photo.taken
+
+
+def site_of(record: BoardRecord) -> Site:
+    """Return what reading the weather needs to know of the place; the usual assumptions where nobody said any."""
+    return next(iter(record.sites.values()), Site())
 
 
 def _days_between(zero: datetime | None, when: datetime) -> float:

@@ -13,6 +13,7 @@ from rustboard.store.plan_tables import LAYOUTS
 from rustboard.store.table import Table
 from rustboard.store.tables import BOARD, COUPONS, GRADINGS, INSPECTIONS, PHOTOS, TREATMENTS, BoardRow
 from rustboard.store.transaction import Transaction
+from rustboard.store.weather_tables import WEIGHINGS
 from rustboard.support.problems import InputError
 
 T = TypeVar("T")
@@ -70,8 +71,8 @@ def inspection_was_used(tx: Transaction, key: int) -> bool:
 
 
 def coupon_was_graded(tx: Transaction, key: int) -> bool:
-    """Return whether a coupon was ever graded, shown in a blind round, compared, or had damage noted."""
-    tables: tuple[Table[Any], ...] = (GRADINGS, BLIND_GRADES, DAMAGES)
+    """Return whether a coupon was ever graded, shown in a blind round, compared, weighed, or had damage noted."""
+    tables: tuple[Table[Any], ...] = (GRADINGS, BLIND_GRADES, DAMAGES, WEIGHINGS)
     if any(tx.find(table, coupon=key) for table in tables):
         return True
     if tx.find(PAIR_CHOICES, left_coupon=key) or tx.find(PAIR_CHOICES, right_coupon=key):

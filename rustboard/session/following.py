@@ -13,6 +13,7 @@ from rustboard.store.measuring_tables import MEASUREMENTS
 from rustboard.store.table import Table
 from rustboard.store.tables import BY_NAME, GRADINGS, BoardRow
 from rustboard.store.transaction import RowChange
+from rustboard.store.weather_tables import WEIGHINGS
 
 FIELDS: Final = {
     "treatment": "treatments",
@@ -31,11 +32,24 @@ FIELDS: Final = {
     "disturbance": "disturbances",
     "blind_inspection": "blind_inspections",
     "blind_round": "blind_rounds",
+    "weather_file": "weather_files",
+    "day_note": "day_notes",
+    "site": "sites",
 }
 """The dictionaries of a record by table, where it holds every row."""
 
-WITH_HISTORY: Final = (GRADINGS.name, MEASUREMENTS.name, BLIND_GRADES.name, PAIR_CHOICES.name, DAMAGES.name)
+WITH_HISTORY: Final = (
+    GRADINGS.name,
+    MEASUREMENTS.name,
+    BLIND_GRADES.name,
+    PAIR_CHOICES.name,
+    DAMAGES.name,
+    WEIGHINGS.name,
+)
 """Tables that keep what was superseded; a record holds only the rows that count."""
+
+_THAT_COUNT: Final = {PAIR_CHOICES.name: "pair_choices", DAMAGES.name: "damages", WEIGHINGS.name: "weighings"}
+"""The dictionaries of those tables that hold the rows that count by key alone."""
 
 
 def follow(record: BoardRecord, changes: Sequence[RowChange]) -> tuple[set[int], set[int]]:
@@ -66,13 +80,7 @@ def _follow_one(record: BoardRecord, change: RowChange) -> None:
     if isinstance(value, BoardRow):
         record.board, record.markers = value.board, value.markers
         return
-    held: dict[int, Any]
-    if change.table == PAIR_CHOICES.name:
-        held = record.pair_choices
-    elif change.table == DAMAGES.name:
-        held = record.damages
-    else:
-        held = getattr(record, FIELDS[change.table])
+    held: dict[int, Any] = getattr(record, _THAT_COUNT.get(change.table) or FIELDS[change.table])
     if value is None or getattr(value, "state", "current") != "current":
         held.pop(change.key, None)
     else:

@@ -138,6 +138,14 @@ class Session:
         """Return every measurement of a coupon in a photo, superseded ones too, oldest first."""
         return self._store.measurements(photo, coupon)
 
+    def weather_content(self, sha256: str) -> bytes:
+        """Return the readings of a logger's file as the board keeps them.
+
+        Raises:
+            InputError: they are damaged.
+        """
+        return self._store.weather_content(sha256)
+
     def audit(self) -> list[tuple[str, str, str, Summary]]:
         """Return the newest audit lines, newest first: time, who, operation, what."""
         return self._store.audit()

@@ -21,6 +21,7 @@ from rustboard.store.migrate import migrate
 from rustboard.store.reading import read_record
 from rustboard.store.tables import BOARD, GRADINGS, BoardRow
 from rustboard.store.transaction import RowChange, Transaction, write_audit, write_journal
+from rustboard.store.weather_content import forget_unnamed, read_content
 from rustboard.support.files import disk_problem
 from rustboard.support.problems import InputError
 from rustboard.support.summary import Summary
@@ -117,6 +118,7 @@ class BoardStore:
             backup.daily(self.file, now.date())
             connection.execute("BEGIN IMMEDIATE")
             journal.prune(connection)
+            forget_unnamed(connection)
             connection.execute("COMMIT")
         except DATABASE_ERRORS as error:
             connection.close()
@@ -155,6 +157,15 @@ class BoardStore:
                 f"{MEASUREMENTS.select} WHERE photo = ? AND coupon = ? ORDER BY key", (photo, coupon)
             ).fetchall()
             return [MEASUREMENTS.read(row) for row in rows]
+
+    def weather_content(self, sha256: str) -> bytes:
+        """Return the readings of a logger's file as they are kept.
+
+        Raises:
+            InputError: they are damaged.
+        """
+        with self._reading():
+            return read_content(self._connection, sha256)
 
     def audit(self, most: int = 1_000) -> list[tuple[str, str, str, Summary]]:
         """Return the newest audit lines, newest first: time, who, operation, what; a damaged one says so."""

@@ -23,6 +23,8 @@ from rustboard.board.model import MOST_COUPONS, MOST_TREATMENTS, Grading
 from rustboard.board.pair_choice import MOST_PAIR_CHOICES
 from rustboard.board.question import MOST_QUESTIONS
 from rustboard.board.record import BoardRecord
+from rustboard.board.weather import MOST_DAY_NOTES, MOST_WEATHER_FILES
+from rustboard.board.weighing import MOST_WEIGHINGS
 from rustboard.store.blind_tables import (
     BLIND_GRADES,
     BLIND_INSPECTIONS,
@@ -45,6 +47,7 @@ from rustboard.store.tables import (
     TREATMENTS,
 )
 from rustboard.store.values import LARGEST_KEY
+from rustboard.store.weather_tables import DAY_NOTES, SITES, WEATHER_FILES, WEIGHINGS
 from rustboard.support.problems import InputError
 from rustboard.support.text import NAME_LIMIT
 
@@ -89,6 +92,10 @@ def read_record(connection: sqlite3.Connection) -> BoardRecord:
         blind_rounds=_all(connection, BLIND_ROUNDS, MOST_BLIND_INSPECTIONS * MOST_ROUNDS),
         pair_choices=_all(connection, PAIR_CHOICES, MOST_PAIR_CHOICES, _THAT_COUNT),
         damages=_all(connection, DAMAGES, MOST_DAMAGES, _THAT_COUNT),
+        weather_files=_all(connection, WEATHER_FILES, MOST_WEATHER_FILES),
+        day_notes=_all(connection, DAY_NOTES, MOST_DAY_NOTES),
+        sites=_all(connection, SITES, 1),
+        weighings=_all(connection, WEIGHINGS, MOST_WEIGHINGS, _THAT_COUNT),
     )
     record.current = _current_gradings(connection)
     record.measured = _current_measurements(connection)
@@ -212,6 +219,7 @@ def _check_keys(record: BoardRecord) -> None:
     )
     sound = sound and all(each.treatment in record.treatments for each in record.recipes.values())
     sound = sound and all(each.coupon in record.coupons for each in record.lots.values())
+    sound = sound and all(each.coupon in record.coupons for each in record.weighings.values())
     sound = sound and _measuring_is_sound(record) and _blind_grading_is_sound(record)
     if not sound:
         raise InputError(

@@ -7,6 +7,7 @@ Format history
        areas that do not count, cards, disturbances.
     4: grading without bias: blind inspections, their rounds and grades, paired choices, damage beside the grade, and
        two more sources of grades.
+    5: weather: loggers' files and their readings, days noted by hand, the site; weighed coupons.
 """
 
 from __future__ import annotations
@@ -27,10 +28,11 @@ from rustboard.store.table_texts import (
     MEASURING_TABLES,
     PHOTO_TABLE,
     PLAN_TABLES,
+    WEATHER_TABLES,
 )
 
 APPLICATION_ID: Final = 0x52757374  # "Rust"
-FORMAT: Final = 4
+FORMAT: Final = 5
 
 Migration = Callable[[sqlite3.Connection], None]
 FORMAT_2: Final = (*FORMAT_1, *PLAN_TABLES)
@@ -40,11 +42,12 @@ FORMAT_3: Final = (
     *PLAN_TABLES,
     *MEASURING_TABLES,
 )
-SCHEMA: Final = (
+FORMAT_4: Final = (
     *(each for each in FORMAT_3 if each not in FIRST_GRADING_TABLE),
     *GRADING_TABLE,
     *BLIND_TABLES,
 )
+SCHEMA: Final = (*FORMAT_4, *WEATHER_TABLES)
 
 
 def _add_plan_tables(connection: sqlite3.Connection) -> None:
@@ -70,6 +73,11 @@ def _add_blind_grading(connection: sqlite3.Connection) -> None:
         connection.execute(statement)
 
 
+def _add_weather(connection: sqlite3.Connection) -> None:
+    for statement in WEATHER_TABLES:
+        connection.execute(statement)
+
+
 def _make_anew(connection: sqlite3.Connection, table: str, statements: tuple[str, ...], copied: str) -> None:
     """Put the rows of a table, as ``copied`` selects them, into a new one, whose text must be as in a new file."""
     connection.execute(f"CREATE TEMP TABLE older AS SELECT * FROM {table}")
@@ -84,10 +92,15 @@ def _make_anew(connection: sqlite3.Connection, table: str, statements: tuple[str
         connection.execute("INSERT INTO sqlite_sequence (name, seq) VALUES (?, ?)", (table, *numbered))
 
 
-MIGRATIONS: Final[Mapping[int, Migration]] = {1: _add_plan_tables, 2: _add_measuring, 3: _add_blind_grading}
+MIGRATIONS: Final[Mapping[int, Migration]] = {
+    1: _add_plan_tables,
+    2: _add_measuring,
+    3: _add_blind_grading,
+    4: _add_weather,
+}
 """By the format a migration starts from: each brings a file from that format to the next one."""
 
-SCHEMAS: Final[Mapping[int, tuple[str, ...]]] = {1: FORMAT_1, 2: FORMAT_2, 3: FORMAT_3, FORMAT: SCHEMA}
+SCHEMAS: Final[Mapping[int, tuple[str, ...]]] = {1: FORMAT_1, 2: FORMAT_2, 3: FORMAT_3, 4: FORMAT_4, FORMAT: SCHEMA}
 """The tables of every format there ever was: an older file is compared with its own before it is migrated."""
 
 Objects = frozenset[tuple[str, str, str]]

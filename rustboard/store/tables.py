@@ -31,6 +31,7 @@ from rustboard.store.blind_tables import BLIND_TABLES
 from rustboard.store.measuring_tables import MEASURING_TABLES
 from rustboard.store.plan_tables import PLAN_TABLES
 from rustboard.store.table import Row, Table, key_of, names, real
+from rustboard.store.weather_tables import WEATHER_TABLES
 
 AXES: Final[tuple[Axis, ...]] = ("row", "column")
 STATES: Final = ("current", "superseded", "withdrawn")
@@ -307,5 +308,6 @@ ALL: Final[tuple[Table[Any], ...]] = (
     *PLAN_TABLES,
     *MEASURING_TABLES,
     *BLIND_TABLES,
+    *WEATHER_TABLES,
 )
 BY_NAME: Final = {each.name: each for each in ALL}

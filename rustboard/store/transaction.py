@@ -10,6 +10,7 @@ from datetime import datetime
 from typing import Any, TypeVar
 
 from rustboard.store.table import Row, Table
+from rustboard.store.weather_content import keep_content
 from rustboard.support.summary import Summary
 
 T = TypeVar("T")
@@ -137,6 +138,10 @@ class Transaction:
             return
         self.connection.execute(f"DELETE FROM {table.name} WHERE key = ?", (key,))
         self._note(table.name, key, before, None)
+
+    def keep_content(self, sha256: str, content: bytes) -> None:
+        """Keep bytes under their hash, where they are not kept already; undo leaves them, as it leaves photos."""
+        keep_content(self.connection, sha256, content)
 
     def changes(self) -> list[RowChange]:
         """Return what changed so far; a row put back as it was is not among them."""

@@ -17,6 +17,7 @@ from rustboard.ui.bridge import JobBridge
 from rustboard.ui.coupon_pictures import CouponPictures
 from rustboard.ui.doing import Do
 from rustboard.ui.theme import Scheme
+from rustboard.ui.weather_source import WeatherSource
 from rustboard.ui.wording import day_text
 
 if TYPE_CHECKING:
@@ -40,7 +41,7 @@ class BoardPage(QWidget):
         told(str): something to note.
 
     Attributes:
-        session, tiles, pictures: of this board. panel: grading, once opened. timeline: once built.
+        session, tiles, pictures, weather: of this board. panel: grading, once opened. timeline: once built.
     """
 
     state_changed = Signal()
@@ -67,6 +68,7 @@ class BoardPage(QWidget):
         session.selection.look_at(inspections[-1].key if inspections else None)
         self._inspection = session.selection.inspection
         self.pictures = CouponPictures(session, bridge, self)
+        self.weather = WeatherSource(session, bridge, self)
         self.tiles = BoardScreen(session, scheme)
         self.panel: GradingPanel | None = None
         self.timeline: TimelinePanel | None = None
@@ -100,6 +102,7 @@ class BoardPage(QWidget):
         if changes.touches("coupon", "photo", "board"):
             self.pictures.follow_outlines()
             self._want_pictures()
+        self.weather.apply(changes)
         self.tiles.apply(changes)
         for each in (self.timeline, self.panel):
             if each is not None:

@@ -1,0 +1,62 @@
+"""The readings of logger files as bytes, named by their hash and never changed, in parts that no limit cuts."""
+
+from __future__ import annotations
+
+import hashlib
+import sqlite3
+from typing import Final
+
+from rustboard.support.problems import InputError
+
+PART_BYTES: Final = 1 << 20
+MOST_PARTS: Final = 128
+_DAMAGED: Final = (
+    "The readings of a logger's file are damaged; take that file out and add it again, or restore a copy from the "
+    "backups folder."
+)
+
+
+def keep_content(connection: sqlite3.Connection, sha256: str, content: bytes) -> None:
+    """Write bytes under their hash, inside a transaction; where they are already, nothing is written.
+
+    Raises:
+        InputError: there are more of them than a board keeps of one file.
+    """
+    if len(content) > PART_BYTES * MOST_PARTS:
+        raise InputError("The file holds more readings than a board keeps of one file; split it, a year to a file.")
+    parts = [content[at : at + PART_BYTES] for at in range(0, len(content), PART_BYTES)]
+    connection.executemany(
+        "INSERT OR IGNORE INTO weather_content (sha256, part, bytes) VALUES (?, ?, ?)",
+        ((sha256, number, part) for number, part in enumerate(parts)),
+    )
+
+
+def read_content(connection: sqlite3.Connection, sha256: str) -> bytes:
+    """Return the bytes under a hash.
+
+    Raises:
+        InputError: they are not there, or not what was written.
+    """
+    rows = connection.execute(
+        "SELECT bytes FROM weather_content WHERE sha256 = ? ORDER BY part LIMIT ?", (sha256, MOST_PARTS + 1)
+    ).fetchall()
+    if not rows or len(rows) > MOST_PARTS or any(not isinstance(part, bytes) for (part,) in rows):
+        raise InputError(_DAMAGED)
+    content = b"".join(part for (part,) in rows)
+    if hashlib.sha256(content).hexdigest() != sha256:
+        raise InputError(_DAMAGED)
+    return content
+
+
+def forget_unnamed(connection: sqlite3.Connection) -> None:
+    """Drop bytes that no logger file names and no step that can be taken back or done again would bring back."""
+    for (sha256,) in connection.execute(
+        "SELECT DISTINCT sha256 FROM weather_content WHERE sha256 NOT IN (SELECT content FROM weather_file)"
+    ).fetchall():
+        named = connection.execute(
+            "SELECT 1 FROM journal_row WHERE table_name = 'weather_file'"
+            " AND (instr(coalesce(before, ''), ?1) OR instr(coalesce(after, ''), ?1)) LIMIT 1",
+            (sha256,),
+        ).fetchone()
+        if named is None:
+            connection.execute("DELETE FROM weather_content WHERE sha256 = ?", (sha256,))
