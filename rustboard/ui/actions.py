@@ -17,7 +17,7 @@ When = Literal[
     "always", "board", "writable", "tiles", "own tiles", "coupon", "graded", "inspection", "undo", "redo", "changed",
     "photo", "own photo", "visited",
 ]  # fmt: skip
-Menu = Literal["file", "edit", "board", "photos", "view", "help"]
+Menu = Literal["file", "edit", "board", "photos", "weather", "view", "help"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,8 +140,35 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec(
         "photos.outlines", QT_TRANSLATE_NOOP("actions", "&Outlines of the coupons…"), "photos", "board", "Shift+F8"
     ),
-    _spec("photos.day_log", QT_TRANSLATE_NOOP("actions", "&Day log…"), "photos", "board", "Ctrl+D", line=True),
-    _spec("photos.film", QT_TRANSLATE_NOOP("actions", "Time-&lapse…"), "photos", "board"),
+    _spec("photos.film", QT_TRANSLATE_NOOP("actions", "Time-&lapse…"), "photos", "board", line=True),
+    _spec(
+        "weather.show",
+        QT_TRANSLATE_NOOP("actions", "&Weather and exposure"),
+        "weather",
+        "board",
+        "Ctrl+3",
+        switch=True,
+    ),
+    _spec(
+        "weather.between",
+        QT_TRANSLATE_NOOP("actions", "What happened &before this inspection…"),
+        "weather",
+        "board",
+        "Ctrl+4",
+    ),
+    _spec(
+        "weather.quiet_day",
+        QT_TRANSLATE_NOOP("actions", "&Nothing happened today (dry)"),
+        "weather",
+        "writable",
+        "Ctrl+Shift+0",
+        line=True,
+    ),
+    _spec("weather.day", QT_TRANSLATE_NOOP("actions", "Weather of a &day…"), "weather", "writable", "Ctrl+Shift+W"),
+    _spec("weather.day_log", QT_TRANSLATE_NOOP("actions", "Day &log…"), "weather", "board", "Ctrl+D"),
+    _spec("weather.add", QT_TRANSLATE_NOOP("actions", "Add a logger's &file…"), "weather", "writable", line=True),
+    _spec("weather.site", QT_TRANSLATE_NOOP("actions", "&Site and clock…"), "weather", "writable"),
+    _spec("weather.weigh", QT_TRANSLATE_NOOP("actions", "Wei&gh a coupon…"), "weather", "writable", line=True),
     _spec("view.table", QT_TRANSLATE_NOOP("actions", "As a &table"), "view", "tiles", "Ctrl+B", switch=True),
     _spec("view.timeline", QT_TRANSLATE_NOOP("actions", "T&imeline"), "view", "tiles", "Ctrl+L", switch=True),
     _spec("view.large_keys", QT_TRANSLATE_NOOP("actions", "Large ke&ys, for gloves"), "view", switch=True, line=True),
@@ -160,6 +187,7 @@ MENUS: Final[tuple[tuple[Menu, str], ...]] = (
     ("edit", str(QT_TRANSLATE_NOOP("actions", "&Edit"))),
     ("board", str(QT_TRANSLATE_NOOP("actions", "&Board"))),
     ("photos", str(QT_TRANSLATE_NOOP("actions", "&Photos"))),
+    ("weather", str(QT_TRANSLATE_NOOP("actions", "&Weather"))),
     ("view", str(QT_TRANSLATE_NOOP("actions", "&View"))),
     ("help", str(QT_TRANSLATE_NOOP("actions", "&Help"))),
 )

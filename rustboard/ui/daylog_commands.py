@@ -42,6 +42,14 @@ class DayLogCommands(PageCommands):
         self._asker.dialog(dialog)
         self._list = None
 
+    @Slot()
+    def quiet_day(self) -> None:
+        """Note with one tap that today was dry and nothing happened."""
+
+    @Slot()
+    def note_day(self) -> None:
+        """Note the weather of a day by hand."""
+
     def _wire_list(self, dialog: DayLogDialog) -> None:
         dialog.add_asked.connect(self.new_entry)
         dialog.edit_asked.connect(self.edit_entry)

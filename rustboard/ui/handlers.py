@@ -10,7 +10,6 @@ from rustboard.ui.blind_commands import BlindCommands
 from rustboard.ui.board_commands import BoardCommands
 from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.damage_commands import DamageCommands
-from rustboard.ui.daylog_commands import DayLogCommands
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.film_commands import FilmCommands
 from rustboard.ui.help_commands import HelpCommands
@@ -25,6 +24,7 @@ from rustboard.ui.practice_commands import PracticeCommands
 from rustboard.ui.side_by_side_commands import SideBySideCommands
 from rustboard.ui.treatment_commands import TreatmentCommands
 from rustboard.ui.view_commands import ViewCommands
+from rustboard.ui.weather_desk import WeatherDesk
 
 
 class Commanded(Protocol):
@@ -46,7 +46,7 @@ class Commanded(Protocol):
     keeping: PhotoKeepingCommands
     outlines: OutlineCommands
     next_photo: NextPhotoCommands
-    day_log: DayLogCommands
+    weather: WeatherDesk
     photos: PhotoCommands
     films: FilmCommands
     practice: PracticeCommands
@@ -107,6 +107,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "board.add_column": board.add_column,
         "board.edit": board.describe,
         **_about_photos(window),
+        **window.weather.handlers(),
         "view.table": window.view.toggle_table,
         "view.timeline": window.view.toggle_timeline,
         "view.large_keys": window.view.toggle_large_keys,
@@ -133,6 +134,5 @@ def _about_photos(window: Commanded) -> dict[str, Callable[[], object]]:
         "photos.next": window.next_photo.next_photo,
         "photos.place": window.placing.place_by_hand,
         "photos.outlines": window.outlines.edit_outlines,
-        "photos.day_log": window.day_log.day_log,
         "photos.film": window.films.film,
     }

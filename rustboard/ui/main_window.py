@@ -34,7 +34,6 @@ from rustboard.ui.conditions import conditions_of
 from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.current_stack import CurrentStack
 from rustboard.ui.damage_commands import DamageCommands
-from rustboard.ui.daylog_commands import DayLogCommands
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.film_commands import FilmCommands
 from rustboard.ui.handlers import handlers_of
@@ -55,6 +54,7 @@ from rustboard.ui.theme import Scheme, scheme_named
 from rustboard.ui.tool_bar import tool_bar
 from rustboard.ui.treatment_commands import TreatmentCommands
 from rustboard.ui.view_commands import ViewCommands
+from rustboard.ui.weather_desk import WeatherDesk
 from rustboard.ui.windows import Windows, is_written_by
 from rustboard.ui.wording import summary_text
 
@@ -112,7 +112,7 @@ class MainWindow(QMainWindow):
         self.placing = PlacingCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.outlines = OutlineCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.next_photo = NextPhotoCommands(self, self.asker, self.do, self.bridge, self.scheme)
-        self.day_log = DayLogCommands(self, self.asker, self.do)
+        self.weather = WeatherDesk(self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack)
         self.films = FilmCommands(self, self.asker, self.do, self.bridge, self.scheme)
         self.keeping = PhotoKeepingCommands(self, self.asker, self.do)
         self.blind = BlindCommands(self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack)
@@ -124,7 +124,7 @@ class MainWindow(QMainWindow):
         self.photos = PhotoCommands(
             self, self.asker, self.do, self.scheme, self._stack, self.bridge, windows.settings, beside
         )
-        self._screens = (self.plan, self.photos, self.pairs, self.agreement)
+        self._screens = (self.plan, self.photos, self.pairs, self.agreement, self.weather.screen)
         self.help = HelpCommands(self, self.asker)
         self.practice = PracticeCommands(self, self.asker, self.bridge, windows.settings, self.scheme)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
@@ -166,7 +166,14 @@ class MainWindow(QMainWindow):
 
     def _page_commands(self) -> tuple[PageCommands, ...]:
         about_board = (self.coupons, self.damage, self.treatments, self.board, self.files, self.view, self.plan)
-        about_photos = (self.intake, self.placing, self.outlines, self.next_photo, self.day_log, self.photos)
+        about_photos = (
+            self.intake,
+            self.placing,
+            self.outlines,
+            self.next_photo,
+            self.photos,
+            *self.weather.commands(),
+        )
         return (*about_board, *about_photos, self.keeping, self.films, self.blind, self.pairs, self.agreement)
 
     # ---- one way for every change
@@ -324,6 +331,7 @@ class MainWindow(QMainWindow):
         page = self.page
         by_id["board.plan"].setChecked(self.plan.is_shown())
         by_id["photos.show"].setChecked(self.photos.is_shown())
+        by_id["weather.show"].setChecked(self.weather.screen.is_shown())
         by_id["inspection.agreement"].setChecked(self.agreement.is_shown())
         by_id["view.table"].setChecked(page is not None and page.tiles.is_table())
         by_id["view.timeline"].setChecked(page is not None and page.has_timeline())
@@ -332,7 +340,8 @@ class MainWindow(QMainWindow):
         by_id["view.large_keys"].setChecked(self._windows.settings.large_keys)
         by_id["view.say_grades"].setChecked(self._windows.settings.say_grades)
         session = self.session()
-        self._saved.setText("" if session is None else self._saved_text(session))
+        saved = self.tr("Every change is saved at once") if session is not None else ""
+        self._saved.setText(self.tr("Reading only") if session is not None and session.read_only_reason else saved)
         self._show_title()
 
     def _show_title(self) -> None:
@@ -342,9 +351,6 @@ class MainWindow(QMainWindow):
         title = self.tr("{0} – Rustboard").format(name).replace("[*]", "[*][*]")  # Qt's own mark for unsaved work
         if title != self.windowTitle():
             self.setWindowTitle(title)
-
-    def _saved_text(self, session: Session) -> str:
-        return self.tr("Reading only") if session.read_only_reason else self.tr("Every change is saved at once")
 
     @Slot(str)
     def _tell(self, sentence: str) -> None:
@@ -376,7 +382,7 @@ class MainWindow(QMainWindow):
         self.scheme = scheme
         self.shelf.set_scheme(scheme)
         about_photos = (self.photos, self.placing, self.outlines, self.next_photo, self.films)
-        for each in (*about_photos, self.plan, self.pairs, self.blind, self.practice, self.agreement):
+        for each in (*about_photos, self.plan, self.pairs, self.blind, self.practice, self.agreement, self.weather):
             each.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from rustboard.session.changes import ChangeSet
+from rustboard.session.jobs import Progress
 from rustboard.session.session import Session
 from rustboard.session.weather import WEATHER_TABLES, has_weather, weather_request, work_out_track
 from rustboard.support.problems import InputError
@@ -33,6 +34,7 @@ class WeatherSource(QObject):
         self._session, self._bridge = session, bridge
         self._track: WeatherTrack | None = None
         self._wanted = self._stale = False
+        self._job: Progress | None = None
 
     def track(self) -> WeatherTrack | None:
         """Return the track; None while it is worked out, and where nothing is known of the weather."""
@@ -54,6 +56,8 @@ class WeatherSource(QObject):
             self._start()
 
     def _start(self) -> None:
+        if self._job is not None:
+            self._job.cancel()  # its track is of what the board knew before
         if not has_weather(self._session.record):
             self._stale, self._track = False, None
             self.arrived.emit()
@@ -64,7 +68,7 @@ class WeatherSource(QObject):
         except InputError as error:
             self._fail(error)
             return
-        self._bridge.start(
+        self._job = self._bridge.start(
             ("weather", id(self)), work_out_track, request, done=self._take, failed=self._fail, owner=self
         )
 

@@ -149,7 +149,7 @@ def day_log(person: Person, yard: Path) -> None:
 
     person.tap("A1")
     person.answers.dialogs = [add_one]
-    person.do("photos.day_log")
+    person.do("weather.day_log")
     person.stand_up()
     with reopened(yard) as session:
         assert [each.kind for each in session.record.disturbances.values()] == ["touched"]
@@ -221,6 +221,6 @@ STORIES = {
     "photos.next": next_photo,
     "photos.place": place_photo,
     "photos.outlines": draw_outlines,
-    "photos.day_log": day_log,
+    "weather.day_log": day_log,
     "photos.film": time_lapse,
 }
