@@ -32,6 +32,7 @@ COMMANDS: Final = {
     "measure": "measure the rust in a board's photos",
     "grades": "print the grades as a table, CSV or JSON",
     "agreement": "say how graders agree, after blind inspections",
+    "exposure": "tell the weather from inspection to inspection",
     "report": "write the workbook",
     "check": "see whether a board's file and photos are sound",
 }

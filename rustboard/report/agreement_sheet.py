@@ -9,6 +9,7 @@ from typing import Final, NamedTuple
 
 from openpyxl.worksheet.worksheet import Worksheet
 
+from rustboard.report.across import put_across, put_heading
 from rustboard.report.cells import Value, put, row_height, set_widths, short
 from rustboard.report.page_setup import PageStyle, set_page
 from rustboard.report.styles import (
@@ -18,7 +19,6 @@ from rustboard.report.styles import (
     CELL_WHEN,
     COLUMN_HEAD,
     COLUMN_HEAD_RIGHT,
-    HEADING,
     PLAIN,
     QUIET,
     SHEET_TITLE,
@@ -93,26 +93,17 @@ def write_agreement(sheet: Worksheet, content: AgreementContent, page: PageStyle
     text = "From the blind inspections of this board that were revealed; nobody knew which coupon he graded."
     row = _across(sheet, 2, text, QUIET)
     for heading, sentences in content.sections:
-        row = _heading(sheet, row, heading)
+        row = put_heading(sheet, row, heading)
         for each in sentences:
             row = _across(sheet, row, each, PLAIN)
-    row = _figures(sheet, _heading(sheet, row, "Figures"), content.figures)
+    row = _figures(sheet, put_heading(sheet, row, "Figures"), content.figures)
     row = _across(sheet, row, _EXPLAINED, QUIET)
-    row = _differing(sheet, _heading(sheet, row, "Coupons they differ on"), content.differing)
+    row = _differing(sheet, put_heading(sheet, row, "Coupons they differ on"), content.differing)
     sheet.print_area = f"A1:P{row}"
 
 
-def _heading(sheet: Worksheet, row: int, text: str) -> int:
-    put(sheet, row + 1, 1, text, HEADING)
-    sheet.row_dimensions[row + 1].height = 22
-    return row + 2
-
-
 def _across(sheet: Worksheet, row: int, text: str, look: Look) -> int:
-    sheet.merge_cells(start_row=row, end_row=row, start_column=1, end_column=_LAST)
-    put(sheet, row, 1, text, look)
-    sheet.row_dimensions[row].height = row_height([(text, _WHOLE)]) + 1
-    return row + 1
+    return put_across(sheet, row, text, look, columns=_LAST, width=_WHOLE)
 
 
 def _figures(sheet: Worksheet, row: int, figures: Sequence[FigureLine]) -> int:

@@ -26,6 +26,7 @@ from rustboard.report.styles import (
     SHEET_TITLE,
     graded,
 )
+from rustboard.report.weather_words import weather_lines
 from rustboard.scales.cautions import CUT_EDGES, NOT_COMPLETE, safety_lines
 from rustboard.scales.rust_grade import limits_percent, percent_text
 
@@ -95,6 +96,9 @@ def write_method(sheet: Worksheet, record: BoardRecord, page: PageStyle, *, comp
     row = _section(sheet, row, "What this workbook shows", _RECORD)
     if compared:
         row = _section(sheet, row, "Side by side", _SIDE_BY_SIDE)
+    weather = list(weather_lines(record))
+    if weather:
+        row = _section(sheet, row, "Weather", weather)
     row = _section(sheet, row, "What an exposure can and cannot say", _EXPOSURE)
     row = _section(sheet, row, "Safety", list(_safety(record)))
     put(sheet, row - 1, 2, NOT_COMPLETE, QUIET)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import errno
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 
 from openpyxl import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
 
 from rustboard.board.record import BoardRecord
 from rustboard.report.agreement_sheet import SHEET as AGREEMENT
@@ -23,6 +24,8 @@ from rustboard.report.coupons_sheet import write_coupons
 from rustboard.report.cover import write_cover
 from rustboard.report.damage_sheet import SHEET as DAMAGE
 from rustboard.report.damage_sheet import has_damage, write_damage
+from rustboard.report.exposure_sheet import SHEET as EXPOSURE
+from rustboard.report.exposure_sheet import ExposureContent, write_exposure
 from rustboard.report.grades_sheet import write_grades
 from rustboard.report.groups import groups
 from rustboard.report.history_sheet import write_history
@@ -39,6 +42,14 @@ from rustboard.report.side_by_side_sheet import SHEET as SIDE_BY_SIDE
 from rustboard.report.side_by_side_sheet import ComparedCoupon, write_side_by_side
 from rustboard.report.styles import PLAIN
 from rustboard.report.treatments_sheet import write_treatments
+from rustboard.report.weather_sheets import (
+    DAY_LOG,
+    WEATHER_FILES,
+    has_day_log,
+    has_weather_files,
+    write_day_log,
+    write_weather_files,
+)
 from rustboard.support.files import replace_file
 from rustboard.support.problems import InputError
 
@@ -55,8 +66,8 @@ SHEETS = (
 )
 """Of every workbook; the plan stands after the cover where anything was planned, after the grades the blind grades
 where any inspection was graded blind, the damage where any was noted and the order side by side where coupons were
-compared, the recipes after the treatments where any step was written down, the graders' agreement after the coupons
-where any can be told."""
+compared, exposure, day log and weather files after the history where there are any, the recipes after the treatments
+where any step was written down, the graders' agreement after the coupons where any can be told."""
 
 _NAME_LIMIT = 200
 
@@ -70,6 +81,7 @@ def write_workbook(
     paper: Paper = "A4",
     compared: Sequence[ComparedCoupon] = (),
     agreement: AgreementContent | None = None,
+    exposure: ExposureContent | None = None,
     last_look: Callable[[], None] | None = None,
 ) -> None:
     """Write the workbook of a board, replacing a file of that name only when the new one is complete.
@@ -82,6 +94,7 @@ def write_workbook(
         paper: for printing.
         compared: the coupons in their order by choices side by side.
         agreement: how the graders agree, for a sheet of its own; None where there is nothing to compare.
+        exposure: the weather between the inspections, for a sheet of its own; None where nothing is known of it.
         last_look: called before the file is replaced; what it raises leaves the file as it was.
 
     Raises:
@@ -89,7 +102,13 @@ def write_workbook(
     """
     try:
         content = workbook_bytes(
-            record, generated=generated, by=by, paper=paper, compared=compared, agreement=agreement
+            record,
+            generated=generated,
+            by=by,
+            paper=paper,
+            compared=compared,
+            agreement=agreement,
+            exposure=exposure,
         )
         if last_look is not None:
             last_look()
@@ -106,6 +125,7 @@ def workbook_bytes(
     paper: Paper = "A4",
     compared: Sequence[ComparedCoupon] = (),
     agreement: AgreementContent | None = None,
+    exposure: ExposureContent | None = None,
 ) -> bytes:
     """Return the workbook as the bytes of an .xlsx file; arguments as for `write_workbook`."""
     made = generated.replace(microsecond=0, tzinfo=None)
@@ -113,7 +133,7 @@ def workbook_bytes(
     workbook.remove(workbook.worksheets[0])
     # Column widths count digits of this style's font; openpyxl has no other way to it.
     workbook._named_styles["Normal"].font = PLAIN.font  # type: ignore[attr-defined]
-    titles = _titles(record, compared=bool(compared), agreement=agreement is not None)
+    titles = _titles(record, compared=bool(compared), agreement=agreement is not None, exposure=exposure is not None)
     sheets = {title: workbook.create_sheet(title) for title in titles}
     page = PageStyle(record.board.name, f"Made {made:%Y-%m-%d}", paper)
     sorted_coupons = groups(record)
@@ -132,6 +152,7 @@ def workbook_bytes(
         write_side_by_side(sheets[SIDE_BY_SIDE], record, compared, page)
     write_means(sheets["By inspection"], record, sorted_coupons, means, page)
     chart_texts = write_history(sheets["History"], history, page)
+    _write_weather(sheets, record, exposure, page)
     write_treatments(sheets["Treatments"], record, page)
     if RECIPES in sheets:
         write_recipes(sheets[RECIPES], record, page)
@@ -147,13 +168,27 @@ def workbook_bytes(
     return packed(workbook, made, long_rows, chart_texts)
 
 
-def _titles(record: BoardRecord, *, compared: bool, agreement: bool) -> list[str]:
+def _write_weather(
+    sheets: Mapping[str, Worksheet], record: BoardRecord, exposure: ExposureContent | None, page: PageStyle
+) -> None:
+    if exposure is not None:
+        write_exposure(sheets[EXPOSURE], exposure, page)
+    if DAY_LOG in sheets:
+        write_day_log(sheets[DAY_LOG], record, page)
+    if WEATHER_FILES in sheets:
+        write_weather_files(sheets[WEATHER_FILES], record, page)
+
+
+def _titles(record: BoardRecord, *, compared: bool, agreement: bool, exposure: bool) -> list[str]:
     """Return the sheets in order: those of every workbook, and those for what not every board has."""
     also = (
         ("Cover", PLAN, was_planned(record)),
         ("Grades", BLIND, bool(blind_visits(record))),
         ("Grades", DAMAGE, has_damage(record)),
         ("Grades", SIDE_BY_SIDE, compared),
+        ("History", EXPOSURE, exposure),
+        ("History", DAY_LOG, has_day_log(record)),
+        ("History", WEATHER_FILES, has_weather_files(record)),
         ("Treatments", RECIPES, has_recipes(record)),
         ("Coupons", AGREEMENT, agreement),
     )

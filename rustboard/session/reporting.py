@@ -9,16 +9,26 @@ from pathlib import Path
 
 from rustboard.board.record import BoardRecord
 from rustboard.session.jobs import Progress
+from rustboard.session.weather import WeatherRequest
 
 
-def write_report(record: BoardRecord, path: Path, generated: datetime, by: str, progress: Progress) -> Path:
+def write_report(
+    record: BoardRecord,
+    path: Path,
+    generated: datetime,
+    by: str,
+    progress: Progress,
+    *,
+    weather: WeatherRequest | None = None,
+) -> Path:
     """Write the workbook of a snapshot of a board; return where. Stopped, it leaves the file as it was.
 
     Raises:
-        InputError: the disk refused.
+        InputError: the disk refused, or the weather's readings are damaged.
     """
     progress.step(0, 2)
-    write_whole_workbook(record, path, generated, by=by, last_look=partial(progress.step, 1, 2))
+    last_look = partial(progress.step, 1, 2)
+    write_whole_workbook(record, path, generated, by=by, weather=weather, last_look=last_look)
     return path
 
 
@@ -28,19 +38,29 @@ def write_whole_workbook(
     generated: datetime,
     *,
     by: str = "",
+    weather: WeatherRequest | None = None,
     last_look: Callable[[], None] | None = None,
 ) -> None:
     """Write the workbook of a board with what has to be worked out for it; arguments as for `write_workbook`.
 
+    Without ``weather``, all that the board knows of its weather, the sheet of exposure is left out.
+
     Raises:
-        InputError: the disk refused.
+        InputError: the disk refused, or the weather's readings are damaged.
     """
     # Here, because the window that asks for a report brings none of it with it.
     from rustboard.report.workbook import write_workbook
     from rustboard.session.agreement_report import agreement_content
+    from rustboard.session.exposure_report import exposure_content
     from rustboard.session.side_by_side_order import compared_coupons
 
-    compared, agreement = compared_coupons(record), agreement_content(record)
     write_workbook(
-        record, path, generated=generated, by=by, compared=compared, agreement=agreement, last_look=last_look
+        record,
+        path,
+        generated=generated,
+        by=by,
+        compared=compared_coupons(record),
+        agreement=agreement_content(record),
+        exposure=exposure_content(record, weather),
+        last_look=last_look,
     )

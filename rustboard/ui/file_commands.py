@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QWidget
 from rustboard.board.model import Plan
 from rustboard.session.jobs import Progress
 from rustboard.session.reporting import write_report
+from rustboard.session.weather import weather_request
 from rustboard.support.clock import wall_clock
 from rustboard.support.paths import login_name
 from rustboard.support.problems import InputError, Problem
@@ -236,11 +237,16 @@ class FileCommands(PageCommands):
         path = self._ask_save(self.tr("Write the workbook"), start, self.tr("Workbooks (*.xlsx)"), ".xlsx")
         if path is None:
             return
+        try:
+            weather = weather_request(session)
+        except InputError as error:
+            self._refuse(error)
+            return
         self.working.emit(self.tr("Writing the workbook…"))
         who = self._settings.grader
         self.job = self._bridge.start(
             "report",
-            write_report,
+            partial(write_report, weather=weather),
             session.record.snapshot(),
             path,
             wall_clock(),

@@ -8,9 +8,9 @@ from contextlib import closing
 from functools import partial
 from pathlib import Path
 
-from rustboard.app.commands.opening import read_board
 from rustboard.app.commands.outcome import Outcome, Tell, problem_objects
 from rustboard.app.commands.window import has_display, open_window_on, window_library_problem
+from rustboard.session.looking import look_at_weather
 from rustboard.session.session import Session
 from rustboard.support.clock import wall_clock
 from rustboard.support.problems import InputError, Problem
@@ -93,10 +93,10 @@ def _measure(board: Path, tell: Tell) -> tuple[Problem, ...]:
 def _write_workbook(folder: Path, board: Path, tell: Tell) -> Path:
     from rustboard.session.reporting import write_whole_workbook
 
-    record = read_board(board)
+    record, weather = look_at_weather(board)
     tell(f"Writing the workbook of {record.board.name}...")
     target = folder / f"{board.name}.xlsx"
-    write_whole_workbook(record, target, wall_clock())
+    write_whole_workbook(record, target, wall_clock(), weather=weather)
     return target
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from rustboard.app.commands.opening import read_board
+from rustboard.app.commands.opening import existing
 from rustboard.app.commands.outcome import Outcome, Tell
 from rustboard.report.tidy import iso
+from rustboard.session.looking import look_at_weather
 from rustboard.support.clock import wall_clock
 from rustboard.support.problems import InputError
 
@@ -30,16 +31,17 @@ def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
     """Write the workbook. Works while a window has the board open.
 
     Raises:
-        InputError: there is no sound board, the name does not end in .xlsx, or the disk refused.
+        InputError: there is no sound board, its readings of the weather are damaged, the name does not end in .xlsx, or
+            the disk refused.
     """
     target: Path = arguments.output
     if target.suffix.lower() != ".xlsx":
         raise InputError("A workbook's name ends in .xlsx; give it that ending.", file=target.name)
-    record = read_board(arguments.board)
+    record, weather = look_at_weather(existing(arguments.board))
 
     from rustboard.session.reporting import write_whole_workbook  # brings much that takes its time
 
-    write_whole_workbook(record, target, wall_clock())
+    write_whole_workbook(record, target, wall_clock(), weather=weather)
     blind = record.hidden_inspection
     hidden = None if blind is None else record.inspections[blind.inspection]
     gradings = sum(len(each) for each in record.current.values())

@@ -1,0 +1,99 @@
+"""What the workbook says of the weather between the inspections."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from rustboard.board.record import BoardRecord
+from rustboard.session.climate import climate_summary
+from rustboard.session.exposure import InspectionExposure, inspection_exposures, named_gaps
+from rustboard.session.jobs import Progress
+from rustboard.session.weather import WeatherRequest, has_weather, work_out_track
+
+if TYPE_CHECKING:
+    from rustboard.report.exposure_sheet import ExposureContent, ExposureLine
+    from rustboard.weather.exposure import Exposure
+
+_MOST_GAPS = 60
+
+
+def exposure_content(record: BoardRecord, weather: WeatherRequest | None) -> ExposureContent | None:
+    """Return what to write of the weather; None where nothing is known of it.
+
+    Raises:
+        InputError: the readings of a file are damaged.
+    """
+    if weather is None or not has_weather(record):
+        return None
+    from rustboard.report.exposure_sheet import ExposureContent
+
+    track = work_out_track(weather, Progress())
+    rows = inspection_exposures(record, track)
+    climate = climate_summary(record, track)
+    return ExposureContent(
+        [_line(each.interval) for each in rows],
+        [_line(each.since_start) for each in rows],
+        () if climate is None else (*_figures_in_words(climate.mean_temperature_c, climate.mean_rh_percent,
+                                                       climate.wet_hours_per_year), *climate.words),
+        list(_gaps_in_words(rows)),
+        list(_cautions(rows)),
+    )  # fmt: skip
+
+
+def _figures_in_words(temperature: float | None, humidity: float | None, wet: float | None) -> Iterator[str]:
+    parts = []
+    if temperature is not None:
+        parts.append(f"mean temperature {temperature:.1f} °C")
+    if humidity is not None:
+        parts.append(f"mean relative humidity {humidity:.0f} %")
+    if wet is not None:
+        parts.append(f"{wet:.0f} hours wet a year")
+    if parts:
+        text = ", ".join(parts)
+        yield f"{text[:1].upper()}{text[1:]}."
+
+
+def _line(each: Exposure) -> ExposureLine:
+    from rustboard.report.exposure_sheet import ExposureLine
+
+    return ExposureLine(
+        start=each.start,
+        end=each.end,
+        days=each.days,
+        coverage=each.coverage,
+        by_logger=each.coverage_by_logger,
+        by_hand=each.coverage_by_hand,
+        wet_hours=each.wet_hours,
+        wet_hours_by_logger=each.wet_hours_by_logger,
+        wet_hours_by_hand=each.wet_hours_by_hand,
+        wet_spells=each.wet_spells,
+        frost_hours=each.frost_hours,
+        rain_mm=each.rain_mm,
+        rain_coverage=each.rain_coverage,
+        mean_temperature_c=each.mean_temperature_c,
+        lowest_temperature_c=each.lowest_temperature_c,
+        highest_temperature_c=each.highest_temperature_c,
+        mean_rh_percent=each.mean_rh_percent,
+        dew_hours=each.dew_hours,
+        leaf_wet_hours=each.leaf_wet_hours,
+    )
+
+
+def _gaps_in_words(rows: Sequence[InspectionExposure]) -> Iterator[str]:
+    named, more = named_gaps(rows, _MOST_GAPS)
+    for gap in named:
+        yield f"{_when(gap.start)} to {_when(gap.end)}, {gap.length}: nothing is known of wetness."
+    if more:
+        yield f"And {more} shorter gaps."
+
+
+def _cautions(rows: Sequence[InspectionExposure]) -> Iterator[str]:
+    for row in rows:
+        for each in row.interval.cautions:
+            yield f"{_when(row.interval.start)} to {_when(row.interval.end)}: {each}"
+
+
+def _when(moment: datetime) -> str:
+    return f"{moment:%Y-%m-%d %H:%M}"
