@@ -176,6 +176,16 @@ def describe_site(tx: Transaction, site: Site) -> Summary:
     Raises:
         InputError: a value cannot be.
     """
+    tx.put(SITES, checked_site(site))
+    return Summary("Describe the site's weather")
+
+
+def checked_site(site: Site) -> Site:
+    """Return what is said of a site as it may be kept.
+
+    Raises:
+        InputError: a value cannot be.
+    """
     if site.dew_point_set not in DEW_POINT_SETS:
         raise InputError("There is no such set of dew point coefficients; choose one from the list.")
     zone = one_line(site.zone)
@@ -185,8 +195,7 @@ def describe_site(tx: Transaction, site: Site) -> Summary:
     _check(site.wet_day_hours, 0, _DAY_HOURS, "The time wet on a day with rain", "hours")
     _check(site.sulphur_dioxide, 0, LARGEST_DEPOSITION, "The deposition of sulphur dioxide", "mg/(m² d)")
     _check(site.chloride, 0, LARGEST_DEPOSITION, "The deposition of chloride", "mg/(m² d)")
-    tx.put(SITES, replace(site, zone=zone, key=1))
-    return Summary("Describe the site's weather")
+    return replace(site, zone=zone, key=1)
 
 
 def is_zone(name: str) -> bool:
