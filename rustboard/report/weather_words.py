@@ -20,8 +20,8 @@ def weather_lines(record: BoardRecord) -> Iterator[str]:
         yield (
             f"Dew points follow from temperature and humidity by the coefficients {site.dew_point_set}. Hours of dew "
             "are estimated: those at night in which a surface that cools to a clear sky would have been below the "
-            "dew point of the air, an upper figure. Hours of leaf wetness come from a decision tree made for leaves, and "
-            "are no more than an indication."
+            "dew point of the air, an upper figure. Hours of leaf wetness come from a decision tree made for leaves, "
+            "and are no more than an indication."
         )
         yield (
             "Of several loggers the one that was added first counts, and the next ones fill where it has nothing. "

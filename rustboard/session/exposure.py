@@ -147,6 +147,31 @@ def named_gaps(rows: Sequence[InspectionExposure], most: int) -> tuple[list[Gap]
     return sorted(longest, key=lambda each: each.start), len(joined) - len(longest)
 
 
+def cautions_by_time(
+    rows: Sequence[InspectionExposure], *, from_start: bool
+) -> list[tuple[tuple[datetime, datetime] | None, str]]:
+    """Return the cautions of all rows with their times; with None what every row says, once and first."""
+    shown = [each.exposure(from_start=from_start) for each in rows]
+    said = [each.cautions for each in shown]
+    if len(shown) < 2:
+        common: tuple[str, ...] = ()
+    else:
+        common = tuple(text for text in said[0] if all(text in each for each in said))
+    found: list[tuple[tuple[datetime, datetime] | None, str]] = [(None, text) for text in common]
+    for each in shown:
+        found += [((each.start, each.end), text) for text in each.cautions if text not in common]
+    return found
+
+
+def all_gaps(record: BoardRecord, track: WeatherTrack) -> tuple[Gap, ...]:
+    """Return the gaps between the first and the last moment of which anything is known."""
+    span = track.span()
+    if span is None:
+        return ()
+    time = board_time(record)
+    return _Gaps(record, track).between(time(span[0]), time(span[1]))
+
+
 class _Gaps:
     """Where nothing is known of wetness, worked out once for a track."""
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from rustboard.board.record import BoardRecord
 from rustboard.session.climate import climate_summary
-from rustboard.session.exposure import InspectionExposure, inspection_exposures, named_gaps
+from rustboard.session.exposure import InspectionExposure, cautions_by_time, inspection_exposures, named_gaps
 from rustboard.session.jobs import Progress
 from rustboard.session.weather import WeatherRequest, has_weather, work_out_track
 
@@ -90,9 +90,8 @@ def _gaps_in_words(rows: Sequence[InspectionExposure]) -> Iterator[str]:
 
 
 def _cautions(rows: Sequence[InspectionExposure]) -> Iterator[str]:
-    for row in rows:
-        for each in row.interval.cautions:
-            yield f"{_when(row.interval.start)} to {_when(row.interval.end)}: {each}"
+    for span, text in cautions_by_time(rows, from_start=False):
+        yield text if span is None else f"{_when(span[0])} to {_when(span[1])}: {text}"
 
 
 def _when(moment: datetime) -> str:

@@ -4,31 +4,58 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Slot
-from PySide6.QtWidgets import QStackedWidget, QWidget
+from PySide6.QtCore import Signal, Slot
 
-from rustboard.ui.ask import Asker
+from rustboard.board.record import site_of
+from rustboard.operations.weather import describe_site
 from rustboard.ui.board_page import BoardPage
-from rustboard.ui.doing import Do
 from rustboard.ui.screen_commands import ScreenCommands
-from rustboard.ui.theme import Scheme
 
 if TYPE_CHECKING:
     from rustboard.ui.weather.screen import WeatherScreen
 
 
 class WeatherCommands(ScreenCommands["WeatherScreen"]):
-    """Brings weather and exposure in and out of view."""
+    """Brings weather and exposure in and out of view.
 
-    def __init__(self, window: QWidget, asker: Asker, do: Do, scheme: Scheme, stack: QStackedWidget) -> None:
-        """Start without a page."""
-        super().__init__(window, asker, do, scheme, stack)
+    Signals:
+        add_asked(): a logger's file is to be added. remove_asked(int): the file with this key is to go.
+        day_asked(): the weather of a day is to be noted.
+    """
+
+    add_asked = Signal()
+    remove_asked = Signal(int)
+    day_asked = Signal()
 
     def _build(self, page: BoardPage) -> WeatherScreen:
         from rustboard.ui.weather.screen import WeatherScreen
 
-        return WeatherScreen(page.session, page.weather, self._do, self._scheme)
+        screen = WeatherScreen(page.session, page.weather, self._scheme)
+        self._wire_screen(screen)
+        return screen
+
+    def _wire_screen(self, screen: WeatherScreen) -> None:
+        screen.left.connect(self.leave)
+        screen.inspection_asked.connect(self._go_to)
+        screen.add_asked.connect(self.add_asked)
+        screen.remove_asked.connect(self.remove_asked)
+        screen.day_asked.connect(self.day_asked)
+        screen.site_asked.connect(self.describe_site)
+
+    @Slot(int)
+    def _go_to(self, inspection: int) -> None:
+        if self.page is not None:
+            self.page.look_at(inspection)
+            self.leave()
 
     @Slot()
     def describe_site(self) -> None:
         """Ask for the zone of the board's clock and the assumptions by which its weather is read."""
+        from rustboard.ui.weather.site_dialog import SiteDialog
+
+        if self.page is None:
+            return
+        record = self.page.session.record
+        dialog = SiteDialog(site_of(record), self._window, new=not record.sites)
+        if self._asker.dialog(dialog):
+            self._do(describe_site, dialog.site())

@@ -43,6 +43,12 @@ class WeatherDesk:
         self.day_log = DayLogCommands(window, asker, do)
         self.between = BetweenCommands(window, asker, do)
         self.weighing = WeighingCommands(window, asker, do)
+        self._wire()
+
+    def _wire(self) -> None:
+        self.screen.add_asked.connect(self.loggers.add_file)
+        self.screen.remove_asked.connect(self.loggers.remove)
+        self.screen.day_asked.connect(self.day_log.note_day)
 
     def commands(self) -> tuple[PageCommands, ...]:
         """Return all command objects."""

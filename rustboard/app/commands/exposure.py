@@ -14,6 +14,7 @@ from rustboard.app.commands.plain_table import plain_table
 from rustboard.board.record import BoardRecord
 from rustboard.session.exposure import (
     InspectionExposure,
+    cautions_by_time,
     exposed_moments,
     inspection_exposures,
     inspections_before_start,
@@ -97,9 +98,8 @@ def _why_none(record: BoardRecord) -> str:
 
 def _told(record: BoardRecord, rows: Sequence[InspectionExposure], *, from_start: bool) -> Iterator[str]:
     notes = [f"Not known: {each}" for each in _gap_texts(rows)]
-    for row in rows:
-        exposure = row.exposure(from_start=from_start)
-        notes += [f"{_when(exposure.start)} to {_when(exposure.end)}: {each}" for each in exposure.cautions]
+    for span, text in cautions_by_time(rows, from_start=from_start):
+        notes.append(text if span is None else f"{_when(span[0])} to {_when(span[1])}: {text}")
     before = inspections_before_start(record)
     if before:
         notes.append(f"{len(before)} inspection{'s' * (len(before) > 1)} before the stated start are left out.")

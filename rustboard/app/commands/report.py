@@ -31,8 +31,8 @@ def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
     """Write the workbook. Works while a window has the board open.
 
     Raises:
-        InputError: there is no sound board, its readings of the weather are damaged, the name does not end in .xlsx, or
-            the disk refused.
+        InputError: there is no sound board, its weather is damaged, the name does not end in .xlsx, or the disk
+            refused.
     """
     target: Path = arguments.output
     if target.suffix.lower() != ".xlsx":

@@ -15,12 +15,11 @@ class NoWeatherPage(QWidget):
     """Shown while neither a logger's file nor a day noted by hand is on the board.
 
     Signals:
-        add_asked(): a logger's file is to be added. day_asked(): a day is to be noted. left(): back to the board.
+        add_asked(): a logger's file is to be added. day_asked(): a day is to be noted.
     """
 
     add_asked = Signal()
     day_asked = Signal()
-    left = Signal()
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         """Build the page."""
@@ -32,24 +31,23 @@ class NoWeatherPage(QWidget):
         inside.addWidget(heading)
         for text in (
             self.tr(
-                "Rust on two boards, or in two months, compares only where the weather was the same. With it this page "
-                "says for every inspection how long the coupons were wet, how much it rained, how warm it was, and "
+                "Rust on two boards, or in two months, compares only where the weather was the same. With it this "
+                "page says for every inspection how long the coupons were wet, how much it rained, how warm it was, and "
                 "how much of that is known."
             ),
             self.tr(
                 "Best is a logger for temperature and humidity beside the board, in the shade: add its file. Without "
-                "one, note each day what the weather was: dry, dew, rain, fog, frost or snow. Both may be mixed; days "
-                "noted by hand fill where no logger has anything."
+                "one, note each day what the weather was: dry, dew, rain, fog, frost or snow. Both may be mixed; "
+                "days noted by hand fill where no logger has anything."
             ),
         ):
             inside.addWidget(words_label(text))
         self._reason = words_label(muted=True)
         inside.addWidget(self._reason)
-        self.add = QPushButton(self.tr("Add a logger's &file…"))
+        self.add = QPushButton(self.tr("Add a lo&gger's file…"))
         self.add.setProperty("primary", True)
         self.day = QPushButton(self.tr("Note the weather of a &day…"))
-        self._back = QPushButton(self.tr("Bac&k to the board"))
-        inside.addWidget(flowing(self.add, self.day, self._back, spacing=8))
+        inside.addWidget(flowing(self.add, self.day, spacing=8))
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(in_the_middle(card))
@@ -58,7 +56,6 @@ class NoWeatherPage(QWidget):
     def _wire(self) -> None:
         self.add.clicked.connect(self._ask_add)
         self.day.clicked.connect(self._ask_day)
-        self._back.clicked.connect(self._leave)
 
     def show_again(self) -> None:
         """Show whether something can be added now, and why not."""
@@ -68,10 +65,6 @@ class NoWeatherPage(QWidget):
         for each in (self.add, self.day):
             each.setEnabled(not reason)
 
-    def take_keyboard(self) -> None:
-        """Put the keyboard on what is done first."""
-        (self.add if self.add.isEnabled() else self._back).setFocus()
-
     @Slot()
     def _ask_add(self) -> None:
         self.add_asked.emit()
@@ -79,7 +72,3 @@ class NoWeatherPage(QWidget):
     @Slot()
     def _ask_day(self) -> None:
         self.day_asked.emit()
-
-    @Slot()
-    def _leave(self) -> None:
-        self.left.emit()

@@ -44,15 +44,11 @@ class _Column(NamedTuple):
     decimals: int = 1
 
 
-def _mark(text: str) -> str:
-    return str(text)
-
-
-_WET = _mark(QT_TRANSLATE_NOOP("exposure", "Time of wetness"))
-_RAIN = _mark(QT_TRANSLATE_NOOP("exposure", "Rain"))
-_AIR = _mark(QT_TRANSLATE_NOOP("exposure", "Air"))
-_ESTIMATED = _mark(QT_TRANSLATE_NOOP("exposure", "Estimated"))
-_KNOWN = _mark(QT_TRANSLATE_NOOP("exposure", "Wetness known"))
+_WET = str(QT_TRANSLATE_NOOP("exposure", "Time of wetness"))
+_RAIN = str(QT_TRANSLATE_NOOP("exposure", "Rain"))
+_AIR = str(QT_TRANSLATE_NOOP("exposure", "Air"))
+_ESTIMATED = str(QT_TRANSLATE_NOOP("exposure", "Estimated"))
+_KNOWN = str(QT_TRANSLATE_NOOP("exposure", "Wetness known"))
 
 FROM, UNTIL, DAYS, KNOWN = range(4)
 _FIRST: Final = KNOWN + 1
@@ -60,77 +56,77 @@ _FIRST: Final = KNOWN + 1
 FIGURES: Final[tuple[_Column, ...]] = (
     _Column(
         _WET,
-        _mark(QT_TRANSLATE_NOOP("exposure", "all, h")),
-        _mark(QT_TRANSLATE_NOOP("exposure", "Hours wet, by loggers and by hand together, of what is known")),
+        str(QT_TRANSLATE_NOOP("exposure", "all, h")),
+        str(QT_TRANSLATE_NOOP("exposure", "Hours wet, by loggers and by hand together, of what is known")),
         lambda each: each.wet_hours,
     ),
     _Column(
         _WET,
-        _mark(QT_TRANSLATE_NOOP("exposure", "logger, h")),
-        _mark(QT_TRANSLATE_NOOP("exposure", "Hours wet by loggers: RH above 80 % and air above 0 °C (ISO 9223)")),
+        str(QT_TRANSLATE_NOOP("exposure", "logger, h")),
+        str(QT_TRANSLATE_NOOP("exposure", "Hours wet by loggers: RH above 80 % and air above 0 °C (ISO 9223)")),
         lambda each: each.wet_hours_by_logger,
     ),
     _Column(
         _WET,
-        _mark(QT_TRANSLATE_NOOP("exposure", "by hand, h")),
-        _mark(QT_TRANSLATE_NOOP("exposure", "Hours wet by hand: as noted, or as assumed for a day with dew or rain")),
+        str(QT_TRANSLATE_NOOP("exposure", "by hand, h")),
+        str(QT_TRANSLATE_NOOP("exposure", "Hours wet by hand: as noted, or as assumed for a day with dew or rain")),
         lambda each: each.wet_hours_by_hand,
     ),
     _Column(
         _WET,
-        _mark(QT_TRANSLATE_NOOP("exposure", "spells")),
-        _mark(QT_TRANSLATE_NOOP("exposure", "Wet spells that ended, by loggers: cycles of wetting and drying")),
+        str(QT_TRANSLATE_NOOP("exposure", "spells")),
+        str(QT_TRANSLATE_NOOP("exposure", "Wet spells that ended, by loggers: cycles of wetting and drying")),
         lambda each: each.wet_spells,
         0,
     ),
     _Column(
         _RAIN,
-        _mark(QT_TRANSLATE_NOOP("exposure", "mm")),
-        _mark(QT_TRANSLATE_NOOP("exposure", "Rain, by loggers and by hand together, of what is known")),
+        str(QT_TRANSLATE_NOOP("exposure", "mm")),
+        str(QT_TRANSLATE_NOOP("exposure", "Rain, by loggers and by hand together, of what is known")),
         lambda each: each.rain_mm,
     ),
     _Column(
         _RAIN,
-        _mark(QT_TRANSLATE_NOOP("exposure", "known, %")),
-        _mark(QT_TRANSLATE_NOOP("exposure", "Share of the time in which rain is known")),
+        str(QT_TRANSLATE_NOOP("exposure", "known, %")),
+        str(QT_TRANSLATE_NOOP("exposure", "Share of the time in which rain is known")),
         lambda each: 100 * each.rain_coverage,
         0,
     ),
     _Column(
         _AIR,
-        _mark(QT_TRANSLATE_NOOP("exposure", "mean, °C")),
-        _mark(QT_TRANSLATE_NOOP("exposure", "Mean air temperature, by loggers and by hand together")),
+        str(QT_TRANSLATE_NOOP("exposure", "mean, °C")),
+        str(QT_TRANSLATE_NOOP("exposure", "Mean air temperature, by loggers and by hand together")),
         lambda each: each.mean_temperature_c,
     ),
     _Column(
         _AIR,
-        _mark(QT_TRANSLATE_NOOP("exposure", "lowest, °C")),
-        _mark(QT_TRANSLATE_NOOP("exposure", "Lowest air temperature")),
+        str(QT_TRANSLATE_NOOP("exposure", "lowest, °C")),
+        str(QT_TRANSLATE_NOOP("exposure", "Lowest air temperature")),
         lambda each: each.lowest_temperature_c,
     ),
     _Column(
         _AIR,
-        _mark(QT_TRANSLATE_NOOP("exposure", "highest, °C")),
-        _mark(QT_TRANSLATE_NOOP("exposure", "Highest air temperature")),
+        str(QT_TRANSLATE_NOOP("exposure", "highest, °C")),
+        str(QT_TRANSLATE_NOOP("exposure", "Highest air temperature")),
         lambda each: each.highest_temperature_c,
     ),
     _Column(
         _AIR,
-        _mark(QT_TRANSLATE_NOOP("exposure", "RH, %")),
-        _mark(QT_TRANSLATE_NOOP("exposure", "Mean relative humidity, by loggers")),
+        str(QT_TRANSLATE_NOOP("exposure", "RH, %")),
+        str(QT_TRANSLATE_NOOP("exposure", "Mean relative humidity, by loggers")),
         lambda each: each.mean_rh_percent,
         0,
     ),
     _Column(
         _ESTIMATED,
-        _mark(QT_TRANSLATE_NOOP("exposure", "dew, h")),
-        _mark(QT_TRANSLATE_NOOP("exposure", "Estimated hours of dew under a clear sky at night, an upper figure")),
+        str(QT_TRANSLATE_NOOP("exposure", "dew, h")),
+        str(QT_TRANSLATE_NOOP("exposure", "Estimated hours of dew under a clear sky at night, an upper figure")),
         lambda each: each.dew_hours,
     ),
     _Column(
         _ESTIMATED,
-        _mark(QT_TRANSLATE_NOOP("exposure", "leaf, h")),
-        _mark(QT_TRANSLATE_NOOP("exposure", "Estimated hours in which leaves would have been wet; indicative")),
+        str(QT_TRANSLATE_NOOP("exposure", "leaf, h")),
+        str(QT_TRANSLATE_NOOP("exposure", "Estimated hours in which leaves would have been wet; indicative")),
         lambda each: each.leaf_wet_hours,
     ),
 )
