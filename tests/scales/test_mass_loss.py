@@ -1,7 +1,7 @@
 """Corrosion rates from mass loss, and exposed areas.
 
-Keys are those of the project's facts: S24 a public page with two constants of ASTM G1, S28 a public conversion table, S30 a public
-worked example.
+Keys are those of the project's facts: S24 a public page with two constants of ASTM G1, S28 a public conversion
+table, S30 a public worked example.
 """
 
 from __future__ import annotations
