@@ -55,7 +55,7 @@ class CorrosivityPage(QWidget):
         self.estimate = EstimateCard()
         self.measured, self._wetness = words_label(narrow=True), words_label(narrow=True)
         self.scale = CategoryScale(scheme)
-        self.projection = PlainTable(self._headers(), 1, self.tr("Attack on bare steel over the years"))
+        self.projection = PlainTable(self._headers(), 1, self.tr("Attack on bare steel over the years"), wide=None)
         self.projection.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._beside = QHBoxLayout()
         self._build()

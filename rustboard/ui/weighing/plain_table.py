@@ -19,7 +19,7 @@ class PlainTable(QTableWidget):
     """Rows of texts; the first ``texts`` columns are words, the others numbers."""
 
     def __init__(
-        self, headers: Sequence[str], texts: int, name: str, parent: QWidget | None = None, *, wide: int = 0
+        self, headers: Sequence[str], texts: int, name: str, parent: QWidget | None = None, *, wide: int | None = 0
     ) -> None:
         """Build an empty table.
 
@@ -28,7 +28,7 @@ class PlainTable(QTableWidget):
             texts: how many columns are words.
             name: what a screen reader calls it.
             parent: where it stands.
-            wide: the column that takes the room that is left.
+            wide: the column that takes the room that is left; None = all alike.
         """
         super().__init__(0, len(headers), parent)
         self._texts, self._wide = texts, wide
@@ -70,8 +70,11 @@ class PlainTable(QTableWidget):
         for column in range(self.columnCount()):
             header.resizeSection(column, header.sectionSize(column) + _ROOM_PX)
         spare = self.viewport().width() - header.length()
-        if spare > 0:
+        if spare > 0 and self._wide is not None:
             header.resizeSection(self._wide, header.sectionSize(self._wide) + spare)
+        elif spare > 0:
+            for column in range(self.columnCount()):
+                header.resizeSection(column, header.sectionSize(column) + spare // self.columnCount())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Let the wide column take what is left."""

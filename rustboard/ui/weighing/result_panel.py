@@ -68,7 +68,7 @@ class ResultPanel(QScrollArea):
 
     def sizeHint(self) -> QSize:
         """Return a width for reading."""
-        return QSize(self.fontMetrics().averageCharWidth() * 58, self.fontMetrics().height() * 44)
+        return QSize(self.fontMetrics().averageCharWidth() * 58, self.fontMetrics().height() * 50)
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""

@@ -67,7 +67,7 @@ class WeighingDialog(FormDialog):
 
     def _build(self) -> None:
         caution = words_label(told(WHERE_TO_READ), muted=True)
-        caution.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
+        caution.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Maximum)
         self.add_text(caution)
         self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         self.add_row(self.tr("&Coupon"), self.coupon)
