@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Final, Literal
@@ -135,3 +136,13 @@ class Site:
     sulphur_dioxide: float | None = None
     chloride: float | None = None
     key: int = 1
+
+
+def assumed_wet_hours(conditions: Collection[Condition], site: Site) -> float | None:
+    """Return the hours that the site assumes a day to be wet of which nobody noted how long; None without any wetness.
+
+    Rain, fog and snow go before dew. A day with frost alone is not wet in the sense of ISO 9223.
+    """
+    if {"rain", "fog", "snow"} & set(conditions):
+        return site.wet_day_hours
+    return site.dew_day_hours if "dew" in conditions else None

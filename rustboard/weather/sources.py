@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from rustboard.board.weather import DayNote, Site
+from rustboard.board.weather import DayNote, Site, assumed_wet_hours
 from rustboard.weather.clocks import Clock, Truths, seconds_since_1970
 from rustboard.weather.readings import Numbers, Seconds
 from rustboard.weather.segments import NOTHING, Segments, reading_segments
@@ -104,10 +104,9 @@ def wet_share(note: DayNote, site: Site) -> float:
     """
     if note.wet_hours is not None:
         return min(note.wet_hours, _DAY_HOURS) / _DAY_HOURS
-    if {"rain", "fog", "snow"} & set(note.conditions):
-        return min(site.wet_day_hours, _DAY_HOURS) / _DAY_HOURS
-    if "dew" in note.conditions:
-        return min(site.dew_day_hours, _DAY_HOURS) / _DAY_HOURS
+    assumed = assumed_wet_hours(note.conditions, site)
+    if assumed is not None:
+        return min(assumed, _DAY_HOURS) / _DAY_HOURS
     return 0.0 if note.conditions else float("nan")
 
 
@@ -122,7 +121,7 @@ def day_rain_mm(note: DayNote) -> float:
 
 def is_assumed(note: DayNote) -> bool:
     """Return whether the wet hours of a day are the site's assumption."""
-    return note.wet_hours is None and bool({"rain", "fog", "snow", "dew"} & set(note.conditions))
+    return note.wet_hours is None and assumed_wet_hours(note.conditions, Site()) is not None
 
 
 def day_mean_c(note: DayNote) -> float:
