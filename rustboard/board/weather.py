@@ -139,7 +139,7 @@ class Site:
 
 
 def assumed_wet_hours(conditions: Collection[Condition], site: Site) -> float | None:
-    """Return the hours that the site assumes a day to be wet of which nobody noted how long; None without any wetness.
+    """Return the hours a day counts as wet of which nobody noted how long, by the site; None without any wetness.
 
     Rain, fog and snow go before dew. A day with frost alone is not wet in the sense of ISO 9223.
     """
