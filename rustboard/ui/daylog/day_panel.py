@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
+from functools import partial
 from typing import Final
 
-from PySide6.QtCore import QSize, Qt, Signal, Slot
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtCore import QCoreApplication, QRectF, QSize, Qt, Signal, Slot
+from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QToolButton, QVBoxLayout, QWidget
 
 from rustboard.board.record import BoardRecord
-from rustboard.board.weather import CONDITIONS
+from rustboard.board.weather import CONDITIONS, Condition
 from rustboard.ui.daylog.calendar_days import CalendarDays, calendar_days, empty_days_before
 from rustboard.ui.daylog.month_view import MonthView
-from rustboard.ui.daylog.weather_signs import paint_sign
+from rustboard.ui.daylog.weather_signs import paint_disturbance, paint_inspection, paint_sign
 from rustboard.ui.daylog.weather_words import condition_name, day_name, note_words
 from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.labels import words_label
@@ -48,7 +50,7 @@ class CalendarColumn(QWidget):
         column.setSpacing(3)
         column.addLayout(head)
         column.addWidget(self.month, 1)
-        column.addWidget(flowing(*(_LegendSign(each) for each in CONDITIONS)))
+        column.addWidget(flowing(*_legend()))
         self._wire()
         self._follow()
 
@@ -165,14 +167,29 @@ class DayPanel(QWidget):
         self.fill_asked.emit(self._empty)
 
 
-class _LegendSign(QWidget):
+Painting = Callable[[QPainter, QRectF, QColor], None]
+
+
+def _legend() -> list[LegendSign]:
+    """Return the signs of the calendar with their names."""
+    words = QCoreApplication.translate
+    signs = [LegendSign(condition_name(each), partial(_condition, each)) for each in CONDITIONS]
+    signs.append(LegendSign(words("daylog", "inspection"), paint_inspection))
+    return [*signs, LegendSign(words("daylog", "something happened"), paint_disturbance)]
+
+
+def _condition(condition: Condition, painter: QPainter, area: QRectF, ink: QColor) -> None:
+    paint_sign(painter, area, condition, ink)
+
+
+class LegendSign(QWidget):
     """A sign and its name."""
 
-    def __init__(self, condition: object, parent: QWidget | None = None) -> None:
+    def __init__(self, words: str, painting: Painting, parent: QWidget | None = None) -> None:
+        """Show a sign, painted by ``painting``."""
         super().__init__(parent)
-        self._condition = next(each for each in CONDITIONS if each == condition)
-        self._words = condition_name(self._condition)
-        self.setAccessibleName(self._words)
+        self._words, self._painting = words, painting
+        self.setAccessibleName(words)
 
     def sizeHint(self) -> QSize:
         """Return the room of sign and name; Qt calls this."""
@@ -188,12 +205,11 @@ class _LegendSign(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         area = self.rect().toRectF()
-        side = area.height() * 0.75
-        sign = area.adjusted(0, (area.height() - side) / 2, 0, 0)
-        sign.setSize(QSize(1, 1) * side)
-        paint_sign(painter, sign, self._condition, self.palette().text().color())
+        side = area.height() * 0.7
+        sign = QRectF(1, (area.height() - side) / 2, side, side)
+        self._painting(painter, sign, self.palette().text().color())
         painter.setPen(self.palette().placeholderText().color())
-        painter.drawText(area.adjusted(side + 4, 0, 0, 0), Qt.AlignmentFlag.AlignVCenter, self._words)
+        painter.drawText(area.adjusted(side + 5, 0, 0, 0), Qt.AlignmentFlag.AlignVCenter, self._words)
         painter.end()
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from PySide6.QtCore import Signal, Slot
+from PySide6.QtCore import QSize, Signal, Slot
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from rustboard.board.measured import Disturbance
@@ -69,6 +69,11 @@ class DayLogDialog(EditedTableDialog):
         self.panel.quiet_asked.connect(self.quiet_asked)
         self.panel.forget_asked.connect(self.forget_asked)
         self.panel.fill_asked.connect(self.fill_asked)
+
+    def sizeHint(self) -> QSize:
+        """Return a size in which the calendar has room beside the list; Qt calls this."""
+        letter, line = self.fontMetrics().averageCharWidth(), self.fontMetrics().lineSpacing()
+        return QSize(letter * 150, line * 30).boundedTo(self._room())
 
     def day(self) -> date:
         """Return the day chosen in the calendar."""

@@ -18,12 +18,11 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPen,
-    QPolygonF,
 )
 from PySide6.QtWidgets import QToolTip, QWidget
 
 from rustboard.ui.daylog.calendar_days import CalendarDays
-from rustboard.ui.daylog.weather_signs import paint_sign
+from rustboard.ui.daylog.weather_signs import paint_disturbance, paint_inspection, paint_sign
 from rustboard.ui.daylog.weather_words import day_name, note_words
 from rustboard.ui.wording import number, tool_tip
 
@@ -206,25 +205,22 @@ class MonthView(QWidget):
         self._paint_weather(painter, inner, day)
 
     def _paint_marks(self, painter: QPainter, inner: QRectF, day: date) -> None:
-        """Paint a square for an inspection and a triangle for a disturbance, from the right."""
+        """Paint the marks of an inspection and a disturbance at the right, one under the other."""
         size = self.fontMetrics().height() * 0.5
-        right, top = inner.right(), inner.top() + 3
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(self._ink("text"))
-        if day in self._days.disturbed:
-            corner = QPointF(right - size, top + size)
-            painter.drawPolygon(QPolygonF([corner, QPointF(right, top + size), QPointF(right - size / 2, top)]))
-            right -= size + 3
+        place = QRectF(inner.right() - size, inner.top() + 3, size, size)
         if day in self._days.inspected:
-            painter.setPen(QPen(self._ink("text"), 1.5))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(QRectF(right - size, top, size, size))
+            paint_inspection(painter, place, self._ink("text"))
+            place.translate(0, size + 3)
+        if day in self._days.disturbed:
+            paint_disturbance(painter, place, self._ink("text"))
 
     def _paint_weather(self, painter: QPainter, inner: QRectF, day: date) -> None:
         note = self._days.notes.get(day)
         if note is None:
             return
-        size = min(self.fontMetrics().height() * 0.8, inner.height() * 0.46)
+        marked = day in self._days.inspected or day in self._days.disturbed
+        room = inner.width() - (self.fontMetrics().height() * 0.5 + 2 if marked else 0)
+        size = min(self.fontMetrics().height() * 0.8, inner.height() * 0.46, room / max(1, len(note.conditions)) - 2)
         left = inner.left()
         for condition in note.conditions:
             paint_sign(painter, QRectF(left, inner.bottom() - size, size, size), condition, self._ink("text"))
@@ -232,10 +228,10 @@ class MonthView(QWidget):
         if not note.rain_mm:
             return
         words = number(note.rain_mm, 1 if note.rain_mm < 10 else 0)
-        room = QRectF(left + 2, inner.bottom() - size, inner.right() - left - 2, size)
-        if QFontMetricsF(painter.font()).horizontalAdvance(words) <= room.width():
+        beside = QRectF(left + 2, inner.bottom() - size, inner.left() + room - left - 2, size)
+        if QFontMetricsF(painter.font()).horizontalAdvance(words) <= beside.width():
             painter.setPen(self._ink("text"))
-            painter.drawText(room, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, words)
+            painter.drawText(beside, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, words)
 
     def _ink(self, name: str) -> QColor:
         palette = self.palette()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import cos, pi, sin
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from rustboard.board.weather import Condition
 
@@ -39,6 +39,20 @@ def paint_sign(painter: QPainter, area: QRectF, condition: Condition, ink: QColo
         for x, y in ((0.5, 0.2), (0.2, 0.8), (0.8, 0.8)):
             centre = QPointF(inner.left() + inner.width() * x, inner.top() + inner.height() * y)
             painter.drawEllipse(centre, radius, radius)
+
+
+def paint_inspection(painter: QPainter, area: QRectF, ink: QColor) -> None:
+    """Paint the mark of a day with an inspection: an open square."""
+    painter.setPen(QPen(ink, 1.5))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRect(area)
+
+
+def paint_disturbance(painter: QPainter, area: QRectF, ink: QColor) -> None:
+    """Paint the mark of a day on which something happened: a full triangle."""
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(ink)
+    painter.drawPolygon(QPolygonF([area.bottomLeft(), area.bottomRight(), QPointF(area.center().x(), area.top())]))
 
 
 def _drop(area: QRectF) -> QPainterPath:
