@@ -19,7 +19,10 @@ LONGEST_LINE: Final = 20_000
 """Bytes of one line; more than a table of 1,000 columns has."""
 _HINT: Final = re.compile(rb"sep=([,;\t|])")
 # Blanks and minus signs that look like plain ones and are written by programs that care for looks.
-_LOOK_ALIKES: Final = str.maketrans({" ": " ", " ": " ", " ": " ", "−": "-"})
+_LOOK_ALIKES: Final = tuple(
+    (look_alike.encode(), plain)
+    for look_alike, plain in (("\u00a0", b" "), ("\u2009", b" "), ("\u202f", b" "), ("\u2212", b"-"))
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,9 +89,12 @@ def _plain(data: bytes) -> bytes | None:
             text = data.decode("utf-16")
         except UnicodeDecodeError:
             return None
-        data = text.translate(_LOOK_ALIKES).encode("utf-8", errors="replace")
+        data = text.encode("utf-8", errors="replace")
     elif not data.isascii():
         data = _as_utf8(data.removeprefix(codecs.BOM_UTF8))
+    if not data.isascii():
+        for look_alike, plain in _LOOK_ALIKES:
+            data = data.replace(look_alike, plain)
     if b"\0" in data:
         return None
     if b"\r" in data:
@@ -98,15 +104,15 @@ def _plain(data: bytes) -> bytes | None:
 
 def _as_utf8(data: bytes) -> bytes:
     try:
-        text = data.decode("utf-8")
+        data.decode("utf-8")
     except UnicodeDecodeError:
-        text = data.decode("cp1252", errors="replace")
-    return text.translate(_LOOK_ALIKES).encode("utf-8")
+        return data.decode("cp1252", errors="replace").encode("utf-8")
+    return data
 
 
 def _bounded(plain: bytes, name: str) -> LoggerText:
     if plain.count(b"\n") > MOST_READINGS + MOST_HEADER_ROWS:
-        raise InputError(f"The file has more than {MOST_READINGS:,} readings; split it into several files.", file=name)
+        raise InputError(f"The file has more than {MOST_READINGS:,} rows; split it into several files.", file=name)
     ends = np.flatnonzero(np.frombuffer(plain, np.uint8) == ord("\n")).astype(np.int64)
     lengths = np.diff(ends, prepend=-1)
     longest = int(lengths.argmax())

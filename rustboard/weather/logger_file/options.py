@@ -142,9 +142,7 @@ def checked_clock(text: str) -> str:
     if _ZONE_NAME.fullmatch(clock):
         try:
             ZoneInfo(clock)
-        except (ValueError, OSError):  # no such zone is a KeyError made of both
-            pass
-        except KeyError:
+        except (KeyError, ValueError, OSError):
             pass
         else:
             return clock
@@ -165,7 +163,7 @@ def check_options(options: FileOptions) -> None:
             raise InputError(f"Two columns are said to hold the {role}; ignore one of them.")
     if options.indices("time"):
         if options.indices("date") or options.indices("clock time"):
-            raise InputError("Choose either one column with date and time, or one with the date and one with the time.")
+            raise InputError("Choose one column with date and time, or one with the date and one with the time.")
     elif not (options.indices("date") and options.indices("clock time")):
         raise InputError("No column holds the time of the readings; say which column does.")
     if not options.quantities():
@@ -203,7 +201,7 @@ def options_from_json(content: object) -> FileOptions:
     try:
         options = _options_from(content)
     except (KeyError, TypeError, ValueError, OverflowError):
-        raise InputError("The way of reading this file that was kept is damaged; delete it and set it anew.") from None
+        raise InputError("The profile kept for such files is damaged; delete it and keep it anew.") from None
     check_options(options)
     return options
 
