@@ -19,10 +19,7 @@ LONGEST_LINE: Final = 20_000
 """Bytes of one line; more than a table of 1,000 columns has."""
 _HINT: Final = re.compile(rb"sep=([,;\t|])")
 # Blanks and minus signs that look like plain ones and are written by programs that care for looks.
-_LOOK_ALIKES: Final = tuple(
-    (look_alike.encode(), plain)
-    for look_alike, plain in (("\u00a0", b" "), ("\u2009", b" "), ("\u202f", b" "), ("\u2212", b"-"))
-)
+_LOOK_ALIKES: Final = {"\u00a0": b" ", "\u2009": b" ", "\u202f": b" ", "\u2212": b"-"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +90,8 @@ def _plain(data: bytes) -> bytes | None:
     elif not data.isascii():
         data = _as_utf8(data.removeprefix(codecs.BOM_UTF8))
     if not data.isascii():
-        for look_alike, plain in _LOOK_ALIKES:
-            data = data.replace(look_alike, plain)
+        for look_alike, plain in _LOOK_ALIKES.items():
+            data = data.replace(look_alike.encode(), plain)
     if b"\0" in data:
         return None
     if b"\r" in data:

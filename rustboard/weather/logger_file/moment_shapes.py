@@ -53,6 +53,7 @@ _DATES: Final = (
     rf"(?P<word>{_WORD})\.?[- ](?P<day>00?),?[- ]\s?(?P<year>0000|00)",
     rf"(?P<year>0000)[- ](?P<word>{_WORD})\.?[- ](?P<day>00?)",
 )
+_GLUED: Final = r"(?P<year>0000)(?P<month>00)(?P<day>00)(?P<hour>00)(?P<minute>00)(?P<second>00)?"
 _HALF: Final = r"(?P<half>[AaPp])\.?\s?[Mm]\.?"
 _CLOCKS: Final = (
     r"(?P<hour>00?)[:.hH](?P<minute>00)(?:[:.](?P<second>00)(?:[.,]0{1,9})?)?(?:\s*" + _HALF + ")?",
@@ -126,7 +127,8 @@ def understood(shape: str, kind: Kind, order: DateOrder) -> Shape | None:
 @lru_cache(maxsize=1)
 def _patterns() -> tuple[re.Pattern[str], ...]:
     clocks = [rf"(?:{_GAP}{clock}{_ZONE})?" for clock in _CLOCKS]
-    return tuple(re.compile(rf"\s*{_WEEKDAY}{date}{clock}\s*") for date in _DATES for clock in clocks)
+    usual = [rf"{_WEEKDAY}{date}{clock}" for date in _DATES for clock in clocks]
+    return tuple(re.compile(rf"\s*{each}\s*") for each in (*usual, rf"{_GLUED}{_ZONE}"))
 
 
 def _clock_alone(shape: str) -> Shape | None:
