@@ -82,8 +82,8 @@ def guess_options(text: LoggerText) -> Guess:
     finding = find_quantities(columns, units)
     if not finding.roles:
         raise text.refusal(
-            "No column can be told to hold temperature, humidity, rain or wind; put titles above the columns, such as "
-            "“time, temperature C, humidity %”, or say which column holds what."
+            "No column can be told to hold temperature, humidity, rain or wind; put titles above the columns, such "
+            "as “time, temperature C, humidity %”, or say which column holds what."
         )
     order, order_doubt = _date_order(sample, times)
     clock, clock_doubt = _clock(sample, times)
@@ -110,15 +110,16 @@ def _structure(text: LoggerText) -> tuple[Delimiter, TimeColumns]:
     with_times = False
     first = (text.hint,) if text.hint is not None else ()
     for delimiter in (*first, *_BY_PREFERENCE):
-        rows = [split_line(each, delimiter) for each in lines]
         titles = max((split_line(each, delimiter) for each in top), key=known_titles)
-        times = find_times(rows, titles if known_titles(titles) else ())
-        if times is None:
-            continue
-        with_times = True
-        score = sum(_is_row(each, times) for each in rows) / len(rows)
-        if score and (best is None or score > best[0]):
-            best = (score, delimiter, times)
+        for part in (lines, lines[len(lines) // 2 :], lines[-max(1, len(lines) // 4) :]):  # a short file is half head
+            rows = [split_line(each, delimiter) for each in part]
+            times = find_times(rows, titles if known_titles(titles) else ())
+            if times is not None:
+                with_times = True
+                score = sum(_is_row(each, times) for each in rows) / len(rows)
+                if score and (best is None or score > best[0]):
+                    best = (score, delimiter, times)
+                break
     if best is None:
         raise text.refusal(_NO_NUMBERS if with_times else _NO_TIMES)
     return best[1], best[2]

@@ -118,8 +118,9 @@ def _with_rise(role: Role, cells: Cells, unit: Unit, finding: Finding) -> tuple[
 
 def _steps(numbers: Numbers) -> Numbers:
     good = numbers[~np.isnan(numbers)]
-    steps = np.diff(good)
-    return steps[steps != 0]
+    steps: Numbers = np.diff(good)
+    changes: Numbers = steps[steps != 0.0]
+    return changes
 
 
 def _only_rises(numbers: Numbers) -> bool:
