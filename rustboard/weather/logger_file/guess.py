@@ -125,7 +125,8 @@ def _structure(text: LoggerText) -> tuple[Delimiter, TimeColumns]:
                 score = sum(_is_row(each, times) for each in rows) / len(rows)
                 if score and (best is None or score > best[0]):
                     best = (score, delimiter, times)
-                break
+                if score:
+                    break
     if best is None:
         raise text.refusal(_NO_NUMBERS if with_times else _NO_TIMES)
     return best[1], best[2]
@@ -143,7 +144,7 @@ def _is_row(cells: Sequence[str], times: TimeColumns) -> bool:
     for kind, index in times.columns.items():
         if not is_time(_cell(cells, index), kind):
             return False
-    return any(is_value(each) or each[:1].isdigit() for index, each in enumerate(cells) if index not in held and each)
+    return any(each and is_value(each) for index, each in enumerate(cells) if index not in held)
 
 
 def _header_rows(text: LoggerText, delimiter: Delimiter, times: TimeColumns) -> int:

@@ -9,8 +9,8 @@ from rustboard.weather.logger_file.cells import split_line
 from rustboard.weather.logger_file.decode import LoggerText
 from rustboard.weather.logger_file.moment_shapes import Kind, Shape, shape_of, understood
 from rustboard.weather.logger_file.moments import NO_TIME, as_bytes, read_moments
-from rustboard.weather.logger_file.numbers import no_reading, split_number
-from rustboard.weather.logger_file.options import DATE_ORDERS, MOST_HEADER_ROWS, Delimiter
+from rustboard.weather.logger_file.numbers import no_reading, split_number, unit_word
+from rustboard.weather.logger_file.options import DATE_ORDERS, DECIMAL_MARKS, MOST_HEADER_ROWS, Delimiter
 
 _FEW: Final = 200
 _MANY: Final = 20_000
@@ -87,16 +87,14 @@ def is_time(cell: str, kind: Kind) -> bool:
     return any(read_moments(cells, kind, order).seconds[0] != NO_TIME for order in DATE_ORDERS)
 
 
-def is_number(cell: str) -> bool:
-    """Return whether a cell holds a number, with either decimal mark and perhaps a unit behind it."""
-    return split_number(cell, ".") is not None or split_number(cell, ",") is not None
-
-
 def is_bare_number(cell: str) -> bool:
     """Return whether a cell holds a number and nothing else."""
-    return any((found := split_number(cell, mark)) is not None and not found[1] for mark in (".", ","))
+    return any((found := split_number(cell, mark)) is not None and not found[1] for mark in DECIMAL_MARKS)
 
 
 def is_value(cell: str) -> bool:
-    """Return whether a cell holds a number or says that there is none."""
-    return is_bare_number(cell) or no_reading(cell)
+    """Return whether a cell holds a number, perhaps with its unit, or says that there is none."""
+    if no_reading(cell):
+        return True
+    found = [split_number(cell, mark) for mark in DECIMAL_MARKS]
+    return any(each is not None and (not each[1] or unit_word(each[1]) != "") for each in found)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 import numpy as np
@@ -51,7 +51,6 @@ class Shape:
     encoding: str = "utf-8"
     ends: str = "\n"
     quoted: bool = False
-    shown: dict[str, float] = field(default_factory=dict)
 
 
 def written(shape: Shape, rows: list[Reading]) -> bytes:
