@@ -1,8 +1,8 @@
 """A million readings taken over, against bare pandas and bare SQLite.
 
 Run it: ``python tests/benchmarks/weather_import.py [ROWS]``. Ours: the file's bytes decoded, its writing guessed,
-read, packed, and written as one BLOB. Bare: ``pandas.read_csv`` of the same file, and ``executemany`` of the rows into
-a table of SQLite. The budget is twice the bare time; a ratio of 1 or less keeps it.
+read, packed, and written as one BLOB. Bare: ``pandas.read_csv`` of the same file, and ``executemany`` of them into a
+table of SQLite. The budget is twice the bare time; a ratio of 1 or less keeps it.
 """
 
 from __future__ import annotations

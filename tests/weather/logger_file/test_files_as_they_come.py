@@ -156,9 +156,7 @@ def test_dates_without_marks() -> None:
 
 
 def test_midnight_as_24_oclock_and_a_day_without_hour() -> None:
-    text = (
-        "time,temp C\n2026-03-01 23:00,0\n2026-03-01 24:00,1\n2026-03-02,2\n2026-03-02 24:30,3\n2026-03-03 1:00,4\n"
-    )
+    text = "time,temp C\n2026-03-01 23:00,0\n2026-03-01 24:00,1\n2026-03-02,2\n2026-03-02 24:30,3\n2026-03-03,4\n"
     read = read_as_guessed(text)
     assert [when for when, _ in readings(read)][1:3] == ["2026-03-02 00:00:00", "2026-03-02 00:00:00"]
     assert read.left_out == 1
