@@ -35,18 +35,18 @@ def test_profiles_are_there_when_the_file_is_read_again(tmp_path: Path) -> None:
     assert read_profiles(path).problem == ""
 
 
-@pytest.mark.parametrize(
-    "content",
-    [
-        "",
-        "[]",
-        "nonsense",
-        '{"format": 1}',
-        '{"format": 1, "profiles": {}}',
-        '{"format": 0, "profiles": []}',
-        "[" * 100_000,
-    ],
+NONE_OF_OURS = (
+    "",
+    "[]",
+    "nonsense",
+    '{"format": 1}',
+    '{"format": 1, "profiles": {}}',
+    '{"format": 0, "profiles": []}',
+    "[" * 100_000,
 )
+
+
+@pytest.mark.parametrize("content", NONE_OF_OURS, ids=range(len(NONE_OF_OURS)))
 def test_a_file_that_is_none_of_ours_is_put_aside(tmp_path: Path, content: str) -> None:
     path = tmp_path / "loggers.json"
     path.write_text(content, encoding="utf-8")

@@ -140,7 +140,8 @@ def _width(text: LoggerText, options: FileOptions) -> int:
 def _closed(body: bytes, delimiter: Delimiter) -> bytes:
     """Return lines without the quotation marks in those where a cell's marks do not come in pairs around it."""
     mark = re.escape(delimiter)
-    good = re.compile(rf'\s*(?:"[^"]*"|[^"{mark}]*)\s*(?:{mark}\s*(?:"[^"]*"|[^"{mark}]*)\s*)*'.encode())
+    cell = rf' *"(?:[^"]|"")*" *|[^"{mark}]*'
+    good = re.compile(rf"(?:{cell})(?:{mark}(?:{cell}))*".encode())
     lines = body.split(b"\n")
     return b"\n".join(
         each.replace(b'"', b"") if b'"' in each and good.fullmatch(each) is None else each for each in lines

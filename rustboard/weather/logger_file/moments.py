@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rustboard.board.cells import quoted
-from rustboard.weather.logger_file.moment_shapes import Kind, Place, Shape, shape_of, understood
+from rustboard.weather.logger_file.moment_shapes import Kind, Place, Shape, depends_on_order, shape_of, understood
 from rustboard.weather.logger_file.options import DateOrder
 from rustboard.weather.packing import EARLIEST_SECONDS, LATEST_SECONDS
 from rustboard.weather.readings import Seconds
@@ -89,7 +89,8 @@ def why_no_time(text: str, kind: Kind, order: DateOrder) -> str:
         return f"{quoted(text)} is not {wanted}; mend it or leave the row out."
     if kind == "clock time":
         return f"No clock shows {quoted(text)}; mend it or leave the row out."
-    return f"There is no {quoted(text)} in calendar and clock when dates have the {order}; mend it or leave it out."
+    read = f" when dates have the {order}" if depends_on_order(shape_of(text), kind) else ""
+    return f"There is no {quoted(text)} in calendar and clock{read}; mend it or leave the row out."
 
 
 # ---- shapes

@@ -16,6 +16,8 @@ _FEW: Final = 200
 _MANY: Final = 20_000
 """Rows looked at for the order of dates: at one reading a second still one an hour in a file of two years."""
 _IN_A_ROW: Final = 2_000
+_MOST_BYTES: Final = 8_000_000
+_MOST_CELLS: Final = 200_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +36,9 @@ class Sample:
 
     def some(self) -> list[list[str]]:
         """Return fewer of `rows`, still from all over the file."""
-        return self.rows[:: max(1, len(self.rows) // _IN_A_ROW)]
+        widest = max(map(len, self.rows), default=1)
+        few = min(_IN_A_ROW, max(_FEW, _MOST_CELLS // widest))
+        return self.rows[:: max(1, len(self.rows) // few)]
 
 
 def some_lines(text: LoggerText) -> list[str]:
@@ -48,8 +52,10 @@ def some_lines(text: LoggerText) -> list[str]:
 def rows_below(text: LoggerText, header_rows: int, delimiter: Delimiter) -> Sample:
     """Return the sample of a file whose readings begin below its first ``header_rows`` lines."""
     begin = header_rows + 1
-    step = max(1, (len(text) - begin + 1) // _MANY)
-    last = min(len(text), begin + _IN_A_ROW - 1)
+    usual = len(text.data) // len(text) + 1
+    many = max(_FEW, min(_MANY, _MOST_BYTES // usual))
+    step = max(1, (len(text) - begin + 1) // many)
+    last = min(len(text), begin + min(_IN_A_ROW, many) - 1)
 
     def cells(number: int) -> list[str]:
         return split_line(text.line(number), delimiter)

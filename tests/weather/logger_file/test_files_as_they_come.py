@@ -6,6 +6,8 @@ import pytest
 from logger_files import guessed, read_as_guessed, readings
 
 from rustboard.support.problems import InputError
+from rustboard.weather.logger_file.decode import decode_logger_file
+from rustboard.weather.logger_file.guess import guess_options, with_titles
 
 
 def test_a_plain_file_of_our_own_words() -> None:
@@ -235,6 +237,36 @@ def test_the_outdoor_column_is_taken_and_wind_chill_never() -> None:
     ]  # fmt: skip
 
 
+def test_titles_over_two_lines() -> None:
+    text = (
+        "\t\tTemp\tHi\tLow\tOut\t\nDate\tTime\tOut\tTemp\tTemp\tHum\tRain\n"
+        "13/03/26\t10:00a\t5.0\t5.5\t4.5\t70\t0.2\n14/03/26\t1:05p\t6.0\t6.5\t5.5\t71\t0.0\n"
+    )
+    found = guessed(text)
+    assert [each.title for each in found.options.columns[2:6]] == ["Temp Out", "Hi Temp", "Low Temp", "Out Hum"]
+    assert [each.role for each in found.options.columns[2:6]] == ["temperature", "ignored", "ignored", "humidity"]
+    assert readings(read_as_guessed(text)) == [
+        ("2026-03-13 10:00:00", {"temperature": 5, "humidity": 70, "rain": 0.2}),
+        ("2026-03-14 13:05:00", {"temperature": 6, "humidity": 71, "rain": 0}),
+    ]
+
+
+def test_the_logger_named_in_a_column() -> None:
+    text = "Station,Time,Temp (C)\nnorth wall,2026-03-02 10:00,5\nnorth wall,2026-03-02 10:10,6\n"
+    assert guessed(text).options.logger == "north wall"
+
+
+def test_a_degree_sign_read_in_another_code_page() -> None:
+    for sign in ("\ufffd", "Â°", "?"):
+        found = guessed(f"time,Temp ({sign}F)\n2026-03-02 10:00,50\n")
+        assert (found.options.columns[1].unit, found.doubts) == ("F", ())
+
+
+def test_when_a_file_was_exported_is_not_its_clock() -> None:
+    text = "Exported 2026-03-09 10:00 UTC\nTime,Temp C\n2026-03-02 10:00,5\n"
+    assert guessed(text).options.clock == ""
+
+
 def test_two_columns_for_one_quantity_are_a_doubt() -> None:
     text = "Time,Temp 1 (°C),Temp 2 (°C)\n2026-03-02 10:00,21,5\n"
     found = guessed(text)
@@ -284,9 +316,31 @@ def test_hours_that_may_have_lost_their_halves_are_doubted() -> None:
     [
         ("name,value\nx,1\ny,2\n", "holds the time"),
         ("time,note\n2026-03-02 10:00,wet\n2026-03-02 10:10,dry\n", "holds numbers"),
-        ("time,pressure hPa\n2026-03-02 10:00,1013\n2026-03-02 10:10,1012\n", "put titles above the columns"),
     ],
 )
 def test_what_is_no_file_of_readings_is_refused_in_a_sentence(text: str, said: str) -> None:
     with pytest.raises(InputError, match=said):
         guessed(text)
+
+
+def test_columns_that_nobody_knows_are_left_to_the_person() -> None:
+    text = "time,pressure hPa\n2026-03-02 10:00,1013\n2026-03-02 10:10,1012\n"
+    found = guessed(text)
+    assert [each.role for each in found.options.columns] == ["time", "ignored"]
+    assert "say which does" in found.doubts[0]
+    with pytest.raises(InputError, match="No column holds readings"):
+        read_as_guessed(text)
+
+
+def test_a_person_may_say_what_parts_the_cells_and_where_the_readings_begin() -> None:
+    text = decode_logger_file(b"a;b;c\nZeit;T;x\n2026-03-02 10:00;1,5;2|7\n2026-03-02 10:10;1,5;2|7;8\n")
+    options = guess_options(text, delimiter=";").options
+    assert (options.delimiter, options.header_rows) == (";", 2)
+    with pytest.raises(InputError):
+        guess_options(text, delimiter="\t")
+    changed = with_titles(text, options, header_rows=3, title_row=1)
+    assert (changed.header_rows, changed.title_row) == (3, 1)
+    assert [each.title for each in changed.columns] == ["a", "b", "c", ""]
+    assert [each.role for each in changed.columns][:2] == [each.role for each in options.columns][:2]
+    untitled = with_titles(text, options, header_rows=90, title_row=91)
+    assert (untitled.header_rows, untitled.title_row, untitled.columns[0].title) == (3, 0, "")

@@ -108,3 +108,22 @@ def test_too_many_rows_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(decode, "MOST_READINGS", 20)
     with pytest.raises(InputError, match="more than 20 rows"):
         decode_logger_file(b"2026-03-02 10:00,1\n" * 1_100)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        b"2026-03-02 10:00," * 1_000,
+        b'  ,  ,  ,  ,"' * 1_000,
+        b"(" * 19_000,
+        b" " * 19_000 + b"x",
+        b'"' * 19_000,
+        b"1;" * 9_000,
+        b"UTC+1 " * 3_000,
+    ],
+)
+def test_long_lines_take_no_time_to_speak_of(line: bytes) -> None:
+    """Ends at all: a pattern that tries every way to part such a line would not in a lifetime."""
+    survives(b"time,temp C\n" + b"2026-03-02 10:00,1\n" * 3 + (line + b"\n") * 5 + b'2026-03-02 10:10,"1\n')
+    survives(line + b"\ntime,temp C\n" + b"2026-03-02 10:00,1\n" * 30)
+    survives((line + b"\n") * 20)
