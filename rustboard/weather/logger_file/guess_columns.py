@@ -12,7 +12,7 @@ from rustboard.board.cells import quoted
 from rustboard.board.weather import QUANTITIES
 from rustboard.weather.logger_file.numbers import no_reading, split_number, unit_word
 from rustboard.weather.logger_file.options import UNITS_OF, DecimalMark, Role, Unit
-from rustboard.weather.logger_file.titles import Meaning, meaning
+from rustboard.weather.logger_file.titles import Meaning, meaning, names_another
 from rustboard.weather.readings import Numbers
 
 _MOST_NUMBERS: Final = 0.5
@@ -181,7 +181,8 @@ def _by_values(columns: dict[int, Cells], units: Sequence[Unit], finding: Findin
     wanted: list[Role] = ["temperature", "humidity"]
     for index, cells in columns.items():
         numbers = cells.numbers[~np.isnan(cells.numbers)]
-        if not wanted or cells.share < _MOST_NUMBERS or not len(numbers) or not _varies(numbers):
+        known = names_another(cells.title) or cells.share < _MOST_NUMBERS
+        if not wanted or known or not len(numbers) or not _varies(numbers):
             continue
         role = wanted.pop(0)
         low, high = float(numbers.min()), float(numbers.max())

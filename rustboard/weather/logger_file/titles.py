@@ -82,6 +82,11 @@ def is_time_title(title: str) -> bool:
     return _TIME.search(words) is not None and _NO_TIME.search(words) is None
 
 
+def names_another(title: str) -> bool:
+    """Return whether a title names something that is never read, such as the temperature of the soil."""
+    return _NEVER.search(plain(title)) is not None
+
+
 def meaning(title: str, unit: Unit = "") -> Meaning | None:
     """Return what a title says of its column, or None when it names no quantity that is read.
 

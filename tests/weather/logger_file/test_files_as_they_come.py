@@ -324,9 +324,9 @@ def test_what_is_no_file_of_readings_is_refused_in_a_sentence(text: str, said: s
 
 
 def test_columns_that_nobody_knows_are_left_to_the_person() -> None:
-    text = "time,pressure hPa\n2026-03-02 10:00,1013\n2026-03-02 10:10,1012\n"
+    text = "time,pressure hPa,soil temperature °C\n2026-03-02 10:00,1013,5\n2026-03-02 10:10,1012,5.1\n"
     found = guessed(text)
-    assert [each.role for each in found.options.columns] == ["time", "ignored"]
+    assert [each.role for each in found.options.columns] == ["time", "ignored", "ignored"]
     assert "say which does" in found.doubts[0]
     with pytest.raises(InputError, match="No column holds readings"):
         read_as_guessed(text)
