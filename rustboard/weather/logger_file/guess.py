@@ -45,6 +45,7 @@ _ENOUGH_HOURS: Final = 24
 _BY_PREFERENCE: Final[tuple[Delimiter, ...]] = (";", "\t", "|", ",", " ")
 _COMMA: Final = re.compile(r"[+-]?[0-9]*,[0-9]+\D*")
 _POINT: Final = re.compile(r"[+-]?[0-9]*\.[0-9]+\D*")
+_OF_UTC: Final = re.compile(r"(?:utc|gmt)$", re.IGNORECASE)
 _HALF_ALONE: Final = re.compile(r"[AaPp]\.?[Mm]\.?")
 
 
@@ -97,7 +98,7 @@ def guess_options(text: LoggerText, delimiter: Delimiter | None = None) -> Guess
     if not finding.roles:
         finding.doubts.append("No column can be told to hold temperature, humidity, rain or wind; say which does.")
     order, order_doubt = _date_order(sample, times)
-    clock, clock_doubt = _clock(sample, times)
+    clock, clock_doubt = _clock(sample, times, titles)
     logger = find_logger(sample.head, title_row) or named_in_rows(titles, sample)
     held = _columns(titles, times, finding)
     options = FileOptions(delimiter, mark, header_rows, title_row, order, held, clock, logger)
@@ -214,7 +215,7 @@ def _texts(rows: Sequence[Sequence[str]], times: TimeColumns, kind: Kind) -> lis
     return [row[index] for row in rows if index < len(row) and shape_in(row[index], kind) is not None]
 
 
-def _clock(sample: Sample, times: TimeColumns) -> tuple[str, str]:
+def _clock(sample: Sample, times: TimeColumns, titles: Sequence[str]) -> tuple[str, str]:
     """Return what the times are told by, and a doubt about it."""
     for kind in times.columns:
         shapes = [shape_in(each, kind) for each in _texts(sample.some(), times, kind)]
@@ -224,11 +225,16 @@ def _clock(sample: Sample, times: TimeColumns) -> tuple[str, str]:
                 "" if all(told) else "Some times say how far they are from UTC and some do not; those count as UTC."
             )
             return "UTC", some
-        if any(each is not None and each.count in ("seconds", "milliseconds") for each in shapes):
+        if any(each is not None and each.count for each in shapes) and _counts(sample, times, kind):
             return "UTC", (
                 "The times are seconds since 1970, which is UTC unless the logger counts by a clock of its own."
             )
-    return find_clock(sample.head), ""
+    named = any(_OF_UTC.search(titles[index]) for index in times.columns.values())
+    return find_clock(sample.head) or ("UTC" if named else ""), ""
+
+
+def _counts(sample: Sample, times: TimeColumns, kind: Kind) -> bool:
+    return read_moments(as_bytes(_texts(sample.some(), times, kind)), kind, "day first").counts
 
 
 def _doubts_of_times(sample: Sample, times: TimeColumns, titles: Sequence[str]) -> list[str]:

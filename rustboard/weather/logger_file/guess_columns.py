@@ -101,6 +101,8 @@ def _choose(role: Role, candidates: list[tuple[int, Meaning]], columns: dict[int
     if len(best) > 1:
         others = ", ".join(columns[each].shown for each, _ in best[1:4])
         finding.doubts.append(f"Several columns may hold the {role}: {title} is taken, not {others}.")
+    elif role == "rain total" and told.lesser:
+        finding.doubts.append(f"{title} is taken for a counter of rain that starts anew now and then.")
     elif told.lesser:
         finding.doubts.append(f"{title} is taken for the {role}, though its title says something more.")
     taken, unit = _with_rise(role, columns[index], told.unit, finding)

@@ -12,7 +12,7 @@ from rustboard.weather.logger_file.guess_head import is_logger_word
 from rustboard.weather.logger_file.guess_times import TimeColumns
 from rustboard.weather.logger_file.numbers import split_number
 from rustboard.weather.logger_file.sample import Sample
-from rustboard.weather.logger_file.titles import known_units
+from rustboard.weather.logger_file.titles import is_time_title, known_units
 
 _LONGEST_WORD: Final = 30
 _FEWEST_WORDS: Final = 3
@@ -31,6 +31,9 @@ def titles_above(
     titles = _with_line_above(titles, sample, title_row)
     while titles and not titles[-1]:
         titles.pop()
+    first = min(times.columns.values())
+    if 0 < first < len(titles) < width and is_time_title(titles[first - 1]) and not is_time_title(titles[first]):
+        titles.insert(0, "")  # rows are numbered and the numbers have no title
     if len(titles) == width - 1 and set(times.columns) == {"date", "clock time"} and sample.delimiter == " ":
         place = min(times.columns.values())
         titles.insert(place + 1, titles[place])

@@ -54,8 +54,14 @@ _EXTREME: Final = re.compile(
 )
 _RATE: Final = re.compile(r"rate|intens|\brr\b|per hour|/ ?h")
 _TOTAL: Final = re.compile(r"total|count|cumul|accum|\bsumm?e?\b|gesamt|zahler|acumul|compteur|contador|yearly|since")
-_FOR_A_WHILE: Final = re.compile(r"dail|today|heute|\bday|\btag|jour|diari|hoy|hour|stund|heure|week|woche"
-                                 r"|month|monat|mois|\bmes\b|year|jahr|event|storm|24 ?h|\b1 ?h\b")  # fmt: skip
+_COUNTERS: Final = (
+    re.compile(r"year|jahr|\bans?\b|annee|\bano\b|season"),
+    re.compile(r"month|monat|mois|\bmes\b"),
+    re.compile(r"dail|today|heute|\bday|\btag|jour|diari|hoy|24 ?h"),
+    re.compile(r"week|woche|semaine|semana|event|storm"),
+    re.compile(r"hour|stund|heure|\b1 ?h\b"),
+)
+"""Counters that start anew now and then, the rarest first."""
 _MOST_TITLES: Final = 200
 _LONGEST_TITLE: Final = 100
 _BY_UNIT_ALONE: Final = 3
@@ -131,8 +137,9 @@ def _closer(role: Role, words: str, unit: Unit) -> Meaning | None:
 def _kind_of_rain(words: str, unit: Unit, lesser: int) -> tuple[Role, int]:
     if unit in ("mm/h", "in/h") or _RATE.search(words):
         return "rain rate", lesser
-    if _FOR_A_WHILE.search(words):
-        return "rain total", lesser + 1
+    for number, each in enumerate(_COUNTERS, 1):
+        if each.search(words):
+            return "rain total", lesser + number
     return ("rain total" if _TOTAL.search(words) else "rain"), lesser
 
 

@@ -344,3 +344,35 @@ def test_a_person_may_say_what_parts_the_cells_and_where_the_readings_begin() ->
     assert [each.role for each in changed.columns][:2] == [each.role for each in options.columns][:2]
     untitled = with_titles(text, options, header_rows=90, title_row=91)
     assert (untitled.header_rows, untitled.title_row, untitled.columns[0].title) == (3, 0, "")
+
+
+def test_numbered_rows_whose_numbers_have_no_title() -> None:
+    text = "Time,Temp (°C),Humidity (%)\n1,15/03/2026 10:00:00,12.5,60.0\n2,15/03/2026 10:10:00,12.5,61.0\n"
+    found = guessed(text)
+    assert found.doubts == ()
+    assert readings(read_as_guessed(text))[1] == ("2026-03-15 10:10:00", {"temperature": 12.5, "humidity": 61})
+
+
+def test_ten_digits_are_day_and_hour_or_seconds() -> None:
+    text = "station;date;TT (°C);RF (%)\n 433;2026031500; 4.5; 80.0\n 433;2026031501; 4.6; 81.0\n"
+    assert guessed(text).options.clock == ""
+    assert [when for when, _ in readings(read_as_guessed(text))] == ["2026-03-15 00:00:00", "2026-03-15 01:00:00"]
+    seconds = text.replace("2026031500", "2026031550").replace("2026031501", "2026032150")
+    assert guessed(seconds).options.clock == "UTC"
+    # by `date -u -d @2026031550`
+    assert readings(read_as_guessed(seconds))[0][0] == "2034-03-15 10:32:30"
+
+
+def test_the_longest_running_counter_of_rain_is_taken() -> None:
+    text = (
+        "dateutc,tempinf,tempf,humidityin,humidity,eventrainin,dailyrainin,yearlyrainin,baromin\n"
+        "2026-03-15 00:00:00,70,50,40,80,0.2,0.3,7,29.9\n2026-03-15 00:05:00,70,50,40,81,0.2,0.4,7.1,29.9\n"
+    )
+    found = guessed(text)
+    assert found.options.clock == "UTC"
+    assert found.options.columns[7].role == "rain total"
+    assert found.doubts == ("“yearlyrainin” is taken for a counter of rain that starts anew now and then.",)
+    assert readings(read_as_guessed(text))[0] == (
+        "2026-03-15 00:00:00",
+        {"temperature": 10, "humidity": 80, "rain total": 177.8},
+    )
