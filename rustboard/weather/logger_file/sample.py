@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import random
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -17,6 +19,7 @@ _MANY: Final = 20_000
 """Rows looked at for the order of dates: at one reading a second still one an hour in a file of two years."""
 _IN_A_ROW: Final = 2_000
 _MOST_BYTES: Final = 8_000_000
+_SEPARATORS: Final = ' \t,;|"'
 _MOST_CELLS: Final = 200_000
 
 
@@ -41,12 +44,20 @@ class Sample:
         return self.rows[:: max(1, len(self.rows) // few)]
 
 
+def _spread(first: int, last: int, most: int) -> Sequence[int]:
+    """Return numbers of lines from all over a file, in order, the same each time.
+
+    They are drawn and not evenly spaced, because every second line, or every tenth, may be of another kind.
+    """
+    numbers = range(first, last + 1)
+    return numbers if len(numbers) <= most else sorted(random.Random(0).sample(numbers, most))
+
+
 def some_lines(text: LoggerText) -> list[str]:
-    """Return a few lines from beyond the head of a file, empty ones left out."""
+    """Return a few lines from beyond the head of a file, those without anything but separators left out."""
     begin = 1 if len(text) < 2 * _FEW else len(text) // 4
-    step = max(1, (len(text) - begin + 1) // _FEW)
-    found = [text.line(number) for number in range(begin, len(text) + 1, step)]
-    return [each for each in found if each.strip()]
+    found = [text.line(number) for number in _spread(begin, len(text), _FEW)]
+    return [each for each in found if each.strip(_SEPARATORS)]
 
 
 def rows_below(text: LoggerText, header_rows: int, delimiter: Delimiter) -> Sample:
@@ -54,14 +65,13 @@ def rows_below(text: LoggerText, header_rows: int, delimiter: Delimiter) -> Samp
     begin = header_rows + 1
     usual = len(text.data) // len(text) + 1
     many = max(_FEW, min(_MANY, _MOST_BYTES // usual))
-    step = max(1, (len(text) - begin + 1) // many)
     last = min(len(text), begin + min(_IN_A_ROW, many) - 1)
 
     def cells(number: int) -> list[str]:
         return split_line(text.line(number), delimiter)
 
     first = [cells(number) for number in range(begin, last + 1)]
-    rows = first if step == 1 and last == len(text) else [cells(each) for each in range(begin, len(text) + 1, step)]
+    rows = first if last == len(text) else [cells(each) for each in _spread(begin, len(text), many)]
     return Sample(delimiter, [cells(number) for number in range(1, begin)], _with_cells(rows), _with_cells(first))
 
 

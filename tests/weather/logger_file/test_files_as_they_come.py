@@ -376,3 +376,10 @@ def test_the_longest_running_counter_of_rain_is_taken() -> None:
         "2026-03-15 00:00:00",
         {"temperature": 10, "humidity": 80, "rain total": 177.8},
     )
+
+
+def test_half_of_the_rows_may_be_empty() -> None:
+    for count in (60, 1_200):
+        rows = "".join(f"2026-03-02 {minute // 60:02}:{minute % 60:02},5\n,\n" for minute in range(count))
+        read = read_as_guessed(f"time,temp C\n{rows}")
+        assert (len(read.table), read.left_out) == (count, 0)

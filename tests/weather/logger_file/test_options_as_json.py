@@ -31,10 +31,12 @@ TITLES = st.text(st.characters(categories=["L", "N", "S"]), max_size=20)
 
 @st.composite
 def any_options(draw: st.DrawFn) -> FileOptions:
-    columns = [Column(draw(TITLES), "time")]
-    for quantity in draw(st.lists(st.sampled_from(QUANTITIES), min_size=1, unique=True)):
-        columns.append(Column(draw(TITLES), quantity, draw(st.sampled_from(UNITS_OF[quantity]))))
-    columns += [Column(each) for each in draw(st.lists(TITLES, max_size=3))]
+    quantities = draw(st.lists(st.sampled_from(QUANTITIES), min_size=1, unique=True))
+    columns = [
+        Column(draw(TITLES), "time"),
+        *(Column(draw(TITLES), each, draw(st.sampled_from(UNITS_OF[each]))) for each in quantities),
+        *(Column(each) for each in draw(st.lists(TITLES, max_size=3))),
+    ]
     header_rows = draw(st.integers(0, 1_000))
     return FileOptions(
         draw(st.sampled_from(DELIMITERS)),
