@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from rustboard.weather.logger_file.cells import split_line
@@ -14,9 +15,11 @@ from rustboard.weather.logger_file.moments import NO_TIME, as_bytes, read_moment
 from rustboard.weather.logger_file.numbers import no_reading, split_number, unit_word
 from rustboard.weather.logger_file.options import DATE_ORDERS, DECIMAL_MARKS, MOST_HEADER_ROWS, Delimiter
 
-_FEW: Final = 200
+_FEW: Final = 120
 _MANY: Final = 20_000
-"""Rows looked at for the order of dates: at one reading a second still one an hour in a file of two years."""
+_OF_MORE: Final = 6_000
+"""Rows looked at for the order of dates: all of a file, or some of a larger one, which surely has several from each
+of its days."""
 _IN_A_ROW: Final = 2_000
 _MOST_BYTES: Final = 8_000_000
 _SEPARATORS: Final = ' \t,;|"'
@@ -64,7 +67,7 @@ def rows_below(text: LoggerText, header_rows: int, delimiter: Delimiter) -> Samp
     """Return the sample of a file whose readings begin below its first ``header_rows`` lines."""
     begin = header_rows + 1
     usual = len(text.data) // len(text) + 1
-    many = max(_FEW, min(_MANY, _MOST_BYTES // usual))
+    many = max(_FEW, min(_MANY if len(text) <= _MANY else _OF_MORE, _MOST_BYTES // usual))
     last = min(len(text), begin + min(_IN_A_ROW, many) - 1)
 
     def cells(number: int) -> list[str]:
@@ -95,6 +98,7 @@ def shape_in(cell: str, kind: Kind) -> Shape | None:
     return next((found for order in DATE_ORDERS if (found := understood(shape, kind, order)) is not None), None)
 
 
+@lru_cache(maxsize=1024)
 def is_time(cell: str, kind: Kind) -> bool:
     """Return whether a cell is a time that exists in some order of dates."""
     if shape_in(cell, kind) is None:
