@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import contextlib
+import subprocess
+import sys
 
 import pytest
 from hypothesis import given
@@ -127,3 +129,11 @@ def test_long_lines_take_no_time_to_speak_of(line: bytes) -> None:
     survives(b"time,temp C\n" + b"2026-03-02 10:00,1\n" * 3 + (line + b"\n") * 5 + b'2026-03-02 10:10,"1\n')
     survives(line + b"\ntime,temp C\n" + b"2026-03-02 10:00,1\n" * 30)
     survives((line + b"\n") * 20)
+
+
+def test_nothing_heavy_is_loaded_before_a_file_is_read() -> None:
+    code = (
+        "import sys, rustboard.session.logger_profiles, rustboard.weather.logger_file.preview; "
+        "raise SystemExit('pandas' in sys.modules)"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False, timeout=60).returncode == 0

@@ -164,6 +164,15 @@ def test_times_of_a_thousand_shapes_and_more_are_left_out_not_lost_in_silence() 
     assert (len(found.table), found.left_out) == (3, 1_200)
 
 
+def test_a_time_longer_than_all_others_is_read_or_told() -> None:
+    rows = "".join(f"2026-03-02 {minute // 60:02}:{minute % 60:02},1,60,0\n" for minute in range(500))
+    long = "Monday 02 March 2026 20:00:00 +00:00,1,60,0\n2026-03-02 21:00 and a remark that has no end,1,60,0\n"
+    found = read(rows[: len(rows) // 2] + rows[len(rows) // 2 :].replace("\n", "\n" + long, 1))
+    assert "2026-03-02 20:00:00" in [when for when, _ in readings(found)]
+    assert (len(found.table), found.left_out) == (501, 1)
+    assert "and a remark" in found.told[0].what
+
+
 def test_the_preview_shows_cells_and_what_they_mean() -> None:
     text = decode_logger_file((HEAD + "\n2026-03-02 10:00,1.5,106\n2026-03-02 25:00,x,60,0.2,9\n").encode())
     first, second = preview(text, PLAIN)
