@@ -77,9 +77,7 @@ def guess_options(text: LoggerText, delimiter: Delimiter | None = None) -> Guess
     delimiter, times = _structure(text, _BY_PREFERENCE if delimiter is None else (delimiter,))
     header_rows = _header_rows(text, delimiter, times)
     sample = rows_below(text, header_rows, delimiter)
-    width = min(Counter(map(len, sample.rows)).most_common(1)[0][0], MOST_COLUMNS)
-    width = max(width, *(index + 1 for index in times.columns.values()))
-    title_row = find_titles(sample.head, width)
+    width, title_row = _width(sample, times)
     titles, doubts = titles_above(sample, title_row, width, times, text)
     mark, mark_doubt = _decimal_mark(sample, times, width)
     units = units_beside(sample.head, title_row, width)
@@ -104,6 +102,17 @@ def guess_options(text: LoggerText, delimiter: Delimiter | None = None) -> Guess
     options = FileOptions(delimiter, mark, header_rows, title_row, order, held, clock, logger)
     doubts += [mark_doubt, order_doubt, *finding.doubts, clock_doubt, *_doubts_of_times(sample, times, titles)]
     return Guess(options, tuple(one_line(each) for each in doubts if each))
+
+
+def _width(sample: Sample, times: TimeColumns) -> tuple[int, int]:
+    """Return how many columns there are, and which line holds their titles."""
+    usual = Counter(map(len, sample.rows)).most_common(1)[0][0]
+    width = max([usual, *(index + 1 for index in times.columns.values())])
+    title_row = find_titles(sample.head, width)
+    if title_row and sample.delimiter != " ":  # rows may end early where nothing was read
+        filled = [index + 1 for index, each in enumerate(sample.head[title_row - 1]) if each]
+        width = max([width, *filled])
+    return min(width, MOST_COLUMNS), title_row
 
 
 def with_titles(text: LoggerText, options: FileOptions, header_rows: int, title_row: int) -> FileOptions:

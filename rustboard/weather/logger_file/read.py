@@ -249,8 +249,8 @@ def _row_told(text: LoggerText, options: FileOptions, rows: Rows, place: int, ti
         elif rows.beyond[name][place]:
             said = True
             low, high = QUANTITY_LIMITS[name]
-            yield problem(index, f"{shown} is no {name} that can be ({low:g} to {high:,g} {UNITS_OF[name][0]}); "
-                                 "the reading was left out.")  # fmt: skip
+            told = f"{shown} cannot be true: {name} is from {low:g} to {high:,g} {UNITS_OF[name][0]}"
+            yield problem(index, f"{told}; the reading was left out.")
     if not said:
         yield Problem("The row holds no reading and was left out.", text.name, row)
 

@@ -383,3 +383,9 @@ def test_half_of_the_rows_may_be_empty() -> None:
         rows = "".join(f"2026-03-02 {minute // 60:02}:{minute % 60:02},5\n,\n" for minute in range(count))
         read = read_as_guessed(f"time,temp C\n{rows}")
         assert (len(read.table), read.left_out) == (count, 0)
+
+
+def test_rows_that_mostly_end_before_the_last_title() -> None:
+    rows = "".join(f"2026-03-02 10:0{minute},5{',60' if minute == 7 else ''}\n" for minute in range(9))
+    read = read_as_guessed(f"time,temp C,humidity %\n{rows}")
+    assert readings(read)[7] == ("2026-03-02 10:07:00", {"temperature": 5, "humidity": 60})

@@ -13,9 +13,10 @@ from hypothesis import strategies as st
 from rustboard.board.weather import MOST_TOLD, QUANTITY_LIMITS
 from rustboard.support.problems import InputError
 from rustboard.weather.logger_file import decode
+from rustboard.weather.logger_file.clock_hint import clock_hint
 from rustboard.weather.logger_file.decode import LONGEST_LINE, decode_logger_file
-from rustboard.weather.logger_file.guess import guess_options
-from rustboard.weather.logger_file.options import Column, FileOptions, options_from_json
+from rustboard.weather.logger_file.guess import guess_options, with_titles
+from rustboard.weather.logger_file.options import Column, FileOptions, options_from_json, options_to_json
 from rustboard.weather.logger_file.preview import preview
 from rustboard.weather.logger_file.read import read_logger_file
 from rustboard.weather.logger_file.summary import reading_sentences
@@ -38,6 +39,9 @@ def survives(data: bytes) -> None:
         text = decode_logger_file(data, "any.csv")
         guess = guess_options(text)
         preview(text, guess.options)
+        assert options_from_json(options_to_json(guess.options)) == guess.options
+        with_titles(text, guess.options, len(data) % 7, len(data) % 5)
+        clock_hint(read_logger_file(text, guess.options).table.seconds, "Europe/Berlin")
         read = read_logger_file(text, guess.options)
         assert len(read.table) > 0
         assert len(read.told) <= MOST_TOLD
