@@ -96,18 +96,20 @@ def _midnight(note: DayNote, later: int) -> int:
     return seconds_since_1970(datetime(note.day.year, note.day.month, note.day.day) + timedelta(days=later))
 
 
-def wet_share(note: DayNote, site: Site) -> float:
+def wet_share(note: DayNote, site: Site, day_hours: float = _DAY_HOURS) -> float:
     """Return the share of a day noted by hand that counts as wet; NaN where the note says nothing of it.
+
+    A day has 23 or 25 hours where clocks are changed; hours noted stay those hours, but none is wet for longer.
 
     Hours noted count; else the site's assumption for a day with dew alone, or with rain, fog or snow; a dry day and a
     day with frost alone have none.
     """
     if note.wet_hours is not None:
-        return min(note.wet_hours, _DAY_HOURS) / _DAY_HOURS
+        return min(note.wet_hours / day_hours, 1.0)
     if {"rain", "fog", "snow"} & set(note.conditions):
-        return min(site.wet_day_hours, _DAY_HOURS) / _DAY_HOURS
+        return min(site.wet_day_hours / day_hours, 1.0)
     if "dew" in note.conditions:
-        return min(site.dew_day_hours, _DAY_HOURS) / _DAY_HOURS
+        return min(site.dew_day_hours / day_hours, 1.0)
     return 0.0 if note.conditions else float("nan")
 
 
@@ -126,6 +128,17 @@ def is_assumed(note: DayNote) -> bool:
 
 
 def day_mean_c(note: DayNote) -> float:
-    """Return the middle of the highest and the lowest temperature of a day, or the one noted; NaN without any."""
-    noted = [each for each in (note.highest_c, note.lowest_c) if each is not None]
-    return sum(noted) / len(noted) if noted else float("nan")
+    """Return the middle of the highest and the lowest temperature of a day; NaN unless both are noted."""
+    if note.highest_c is None or note.lowest_c is None:
+        return float("nan")
+    return (note.highest_c + note.lowest_c) / 2.0
+
+
+def day_lowest_c(note: DayNote) -> float:
+    """Return the lowest temperature noted of a day; NaN where there is none."""
+    return float("nan") if note.lowest_c is None else note.lowest_c
+
+
+def day_highest_c(note: DayNote) -> float:
+    """Return the highest temperature noted of a day; NaN where there is none."""
+    return float("nan") if note.highest_c is None else note.highest_c
