@@ -178,15 +178,20 @@ def _once(seconds: Seconds, matrix: Numbers, told: _Told) -> tuple[Seconds, Numb
     if len(starts) == len(seconds):
         return seconds, matrix
     counts = np.diff(np.concatenate([starts, [len(seconds)]]))
+    result = matrix[starts]
+    several = counts > 1
+    true, matrix = seconds[starts], matrix[np.repeat(several, counts)]
+    starts = np.concatenate([[0], np.cumsum(counts[several])[:-1]])
     known = ~np.isnan(matrix)
     sums = np.add.reduceat(np.where(known, matrix, 0.0), starts, axis=0)
     numbers = np.add.reduceat(known.astype(np.int64), starts, axis=0)
     highest = np.maximum.reduceat(np.where(known, matrix, -np.inf), starts, axis=0)
     lowest = np.minimum.reduceat(np.where(known, matrix, np.inf), starts, axis=0)
-    told.conflicts.append(seconds[starts][(counts > 1) & (highest > lowest).any(axis=1)])
+    told.conflicts.append(true[several][(highest > lowest).any(axis=1)])
     with np.errstate(invalid="ignore"):
         means = np.where(numbers > 0, np.where(highest == lowest, highest, sums / np.maximum(numbers, 1)), np.nan)
-    return seconds[starts], means
+    result[several] = means
+    return true, result
 
 
 def _fill_humidity(values: dict[Quantity, Numbers], site: Site) -> None:

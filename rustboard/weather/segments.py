@@ -81,6 +81,16 @@ class Growth:
         grown = np.cumsum(kept * (end - start))
         return cls(start, end, kept, np.concatenate([[0.0], grown]))
 
+    @classmethod
+    def during(cls, segments: Segments, chosen: NDArray[np.bool_]) -> Growth:
+        """Return what grows by one each second of the chosen stretches; stretches that touch become one."""
+        start, end = segments.start[chosen], segments.end[chosen]
+        if not len(start):
+            return cls.over(NOTHING, start)
+        apart = start[1:] != end[:-1]
+        start, end = start[np.concatenate([[True], apart])], end[np.concatenate([apart, [True]])]
+        return cls.over(Segments(start, end, np.arange(len(start))), np.ones(len(start)))
+
     def until(self, seconds: Numbers) -> Numbers:
         """Return how much there was until each moment."""
         at = np.searchsorted(self.start, seconds, side="right") - 1

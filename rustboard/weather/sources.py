@@ -56,8 +56,9 @@ def filled(by_logger: Sequence[Segments], by_hand: Segments) -> Filled:
         covered = in_order([covered, parts[-1]])
     numbers = [*range(len(by_logger)), BY_HAND]
     source = np.concatenate([np.full(len(each), number) for each, number in zip(parts, numbers, strict=True)])
-    order = np.argsort(np.concatenate([each.start for each in parts]), kind="stable")
-    return Filled(in_order(parts), source[order])
+    if len(covered) > max(map(len, parts)):
+        source = source[np.argsort(np.concatenate([each.start for each in parts]), kind="stable")]
+    return Filled(covered, source)
 
 
 def standing_for(seconds: Seconds, known: Truths) -> Segments:
@@ -74,6 +75,9 @@ def chosen(segments: Segments, which: Truths) -> Segments:
 
 def in_order(parts: Sequence[Segments]) -> Segments:
     """Return the stretches of several lots that do not overlap, by time."""
+    parts = [each for each in parts if len(each)]
+    if len(parts) < 2:
+        return parts[0] if parts else NOTHING
     start = np.concatenate([each.start for each in parts])
     order = np.argsort(start, kind="stable")
     end = np.concatenate([each.end for each in parts])

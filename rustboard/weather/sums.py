@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Final
 
@@ -128,6 +128,7 @@ class _Parts:
     days: Segments
     notes: tuple[DayNote, ...]
     shares: Numbers
+    _stood: dict[tuple[str, bytes], Segments] = field(default_factory=dict)
 
     def by_quantity(self, *names: str) -> list[Segments]:
         """Return, for each logger, the stretches of those readings that have all of some quantities."""
@@ -136,8 +137,15 @@ class _Parts:
             known = np.ones(len(series.seconds), bool)
             for name in names:
                 known &= ~np.isnan(series.of(name))  # type: ignore[arg-type]
-            found.append(standing_for(series.seconds, known))
+            found.append(self._standing(series, known))
         return found
+
+    def _standing(self, series: Series, known: NDArray[np.bool_]) -> Segments:
+        # Most loggers know all of their quantities at the same readings.
+        key = (series.logger, known.tobytes())
+        if key not in self._stood:
+            self._stood[key] = standing_for(series.seconds, known)
+        return self._stood[key]
 
     def columns(self, name: str) -> list[Numbers]:
         """Return a quantity of each logger."""
@@ -167,7 +175,7 @@ def sums_of(weather: BoardWeather, clock: Clock) -> Sums:
     warm = filled(parts.by_quantity("temperature"), parts.noted(np.fmin(lowest, highest)))
     read = parts.columns("temperature")
     warmth = warm.gathered(read, _per_note(notes, day_mean_c))
-    growth["frost"] = Growth.over(warm.segments, ((warmth <= 0) & ~warm.is_by_hand).astype(np.float64))
+    growth["frost"] = Growth.during(warm.segments, (warmth <= 0) & ~warm.is_by_hand)
     humid = filled(parts.by_quantity("humidity"), NOTHING)
     humidity = humid.gathered(parts.columns("humidity"), none)
     rain_known, rain_logger, rain = _rain(parts, growth)
@@ -181,8 +189,8 @@ def sums_of(weather: BoardWeather, clock: Clock) -> Sums:
         rain=rain,
         growth=growth,
         warmth=Growth.over(warm.segments, np.nan_to_num(warmth)),
-        warm_known=Growth.over(warm.segments, _as_rate(~np.isnan(warmth))),
-        warm_logger=Growth.over(warm.segments, (~warm.is_by_hand).astype(np.float64)),
+        warm_known=Growth.during(warm.segments, ~np.isnan(warmth)),
+        warm_logger=Growth.during(warm.segments, ~warm.is_by_hand),
         humidity=Growth.over(humid.segments, humidity),
         humid_known=_known(humid.segments),
         dew_points=wetness.dew_points,
@@ -200,7 +208,7 @@ def _per_note(notes: tuple[DayNote, ...], number: Callable[[DayNote], float]) ->
 
 
 def _known(segments: Segments) -> Growth:
-    return Growth.over(segments, np.ones(len(segments)))
+    return Growth.during(segments, np.ones(len(segments), bool))
 
 
 def _as_rate(truths: NDArray[np.bool_]) -> Numbers:
@@ -237,17 +245,17 @@ def _wetness(parts: _Parts, growth: dict[str, Growth]) -> _Wetness:
     wet = is_wet_hour(temperature, humidity)
     dew = dew_point_c(temperature, humidity, site.dew_point_set)
     growth["covered"] = _known(segments)
-    growth["by logger"] = Growth.over(segments, _as_rate(~by_hand))
-    growth["by hand"] = Growth.over(segments, _as_rate(by_hand))
-    growth["wet by logger"] = Growth.over(segments, _as_rate(wet))
+    growth["by logger"] = Growth.during(segments, ~by_hand)
+    growth["by hand"] = Growth.during(segments, by_hand)
+    growth["wet by logger"] = Growth.during(segments, wet)
     growth["wet by hand"] = Growth.over(segments, hand_rate)
     growth["wet"] = Growth.over(segments, _as_rate(wet) + hand_rate)
-    growth["wet 90"] = Growth.over(segments, _as_rate(is_above_leaf_threshold(temperature, humidity)))
-    growth["leaf wet"] = Growth.over(segments, _as_rate(is_leaf_wet(temperature, dew, humidity, wind)))
+    growth["wet 90"] = Growth.during(segments, is_above_leaf_threshold(temperature, humidity))
+    growth["leaf wet"] = Growth.during(segments, is_leaf_wet(temperature, dew, humidity, wind))
     hour = parts.clock.shown_at((segments.start + segments.end) / 2) % _DAY_S / _HOUR
-    growth["dew"] = Growth.over(segments, _as_rate(could_have_dew(temperature, dew, hour)))
+    growth["dew"] = Growth.during(segments, could_have_dew(temperature, dew, hour))
     assumed = np.array([is_assumed(each) for each in parts.notes], bool)
-    growth["assumed"] = Growth.over(segments, _as_rate(by_hand & _of_notes(assumed, found)))
+    growth["assumed"] = Growth.during(segments, by_hand & _of_notes(assumed, found))
     logger = ~by_hand
     mine = Segments(segments.start[logger], segments.end[logger], segments.of[logger])
     return _Wetness(
@@ -255,8 +263,8 @@ def _wetness(parts: _Parts, growth: dict[str, Growth]) -> _Wetness:
         (temperature, humidity),
         ends_of_spells(mine, wet[logger]),
         Growth.over(segments, np.nan_to_num(dew)),
-        Growth.over(segments, _as_rate(~np.isnan(dew))),
-        Growth.over(segments, _as_rate(~np.isnan(wind) & logger)),
+        Growth.during(segments, ~np.isnan(dew)),
+        Growth.during(segments, ~np.isnan(wind) & logger),
     )
 
 
@@ -284,9 +292,11 @@ def _rain(parts: _Parts, growth: dict[str, Growth]) -> tuple[Growth, Growth, Fil
     rate = found.gathered(rates, by_day / length)
     by_hand = found.is_by_hand
     growth["rain"] = Growth.over(found.segments, rate)
-    growth["rain by logger"] = Growth.over(found.segments, np.where(by_hand, 0.0, rate))
+    growth["rain by logger"] = (
+        Growth.over(found.segments, np.where(by_hand, 0.0, rate)) if parts.notes else growth["rain"]
+    )
     growth["rain by hand"] = Growth.over(found.segments, np.where(by_hand, rate, 0.0))
-    return _known(found.segments), Growth.over(found.segments, _as_rate(~by_hand)), found
+    return _known(found.segments), Growth.during(found.segments, ~by_hand), found
 
 
 def _stuck(parts: _Parts) -> Growth:
