@@ -106,7 +106,9 @@ def _joined(tables: Sequence[ReadingTable], names: Sequence[Quantity]) -> tuple[
     if bool((np.diff(seconds) > 0).all()):
         return seconds, matrix
     seconds, matrix = _ordered(seconds, matrix)
-    new = np.concatenate([[True], (np.diff(seconds) != 0) | _differ(matrix[1:], matrix[:-1])])
+    new = np.concatenate([[True], np.diff(seconds) != 0])
+    repeated = np.flatnonzero(~new)
+    new[repeated] = _differ(matrix[repeated], matrix[repeated - 1])
     return seconds[new], matrix[new]
 
 
@@ -115,8 +117,10 @@ def _ordered(seconds: Seconds, matrix: Numbers) -> tuple[Seconds, Numbers]:
     order = np.argsort(seconds, kind="stable")
     sorted_seconds = seconds[order]
     again = np.flatnonzero(np.diff(sorted_seconds) == 0)
+    # Most rows of one time are the same file once more: only those that differ have to be put in order.
+    again = again[_differ(matrix[order[again]], matrix[order[again + 1]])]
     if len(again):
-        places = np.unique(np.concatenate([again, again + 1]))
+        places = np.flatnonzero(np.isin(sorted_seconds, sorted_seconds[again]))
         rows = order[places]
         # NaN sorts last, and minus makes the largest first; the temperature is the first column where there is one.
         keys = [*(-matrix[rows, column] for column in reversed(range(matrix.shape[1]))), seconds[rows]]

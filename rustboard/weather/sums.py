@@ -14,6 +14,7 @@ from rustboard.board.weather import DayNote
 from rustboard.weather.air import Air, Known, air_of
 from rustboard.weather.clocks import STEADY, Clock, seconds_since_1970, zone_clock
 from rustboard.weather.dew_point import dew_point_c
+from rustboard.weather.extremes import Extremes
 from rustboard.weather.merging import Series, series_of
 from rustboard.weather.rain import rain_segments
 from rustboard.weather.readings import BoardWeather, Numbers
@@ -47,7 +48,7 @@ class Sums:
     Attributes:
         loggers: the merged series.
         air: where anything of the air is known, for pictures.
-        warm: where anything of the temperature is known, with the ``lowest`` and the ``highest`` of each stretch.
+        warm: where anything of the temperature is known, with the ``extremes`` of each stretch.
         rain: where rain is known.
         growth: by name, seconds of something (rain: mm).
         warmth, humidity, dew_points: values times seconds, for means; ``*_known``: the seconds for which they are.
@@ -57,8 +58,7 @@ class Sums:
     loggers: tuple[Series, ...]
     air: Air
     warm: Filled
-    lowest: Numbers
-    highest: Numbers
+    extremes: Extremes
     rain: Filled
     growth: dict[str, Growth]
     warmth: Growth
@@ -84,9 +84,7 @@ class Sums:
         That is every reading that stands for some of it, and every day noted by hand that fills some of it.
         """
         touching = self.warm.segments.around(low, high)
-        lowest, highest = self.lowest[touching], self.highest[touching]
-        lowest, highest = lowest[~np.isnan(lowest)], highest[~np.isnan(highest)]
-        return (float(lowest.min()) if len(lowest) else None, float(highest.max()) if len(highest) else None)
+        return self.extremes.between(touching.start, touching.stop)
 
     def spells_between(self, low: float, high: float) -> int:
         """Return how many wet spells dried after one moment and until another."""
@@ -184,8 +182,9 @@ def sums_of(weather: BoardWeather, clock: Clock) -> Sums:
         loggers=parts.loggers,
         air=air_of(wetness.wet, wetness.both, Known(warm, warmth), Known(humid, humidity)),
         warm=warm,
-        lowest=warm.gathered(read, lowest) if notes else warmth,
-        highest=warm.gathered(read, highest) if notes else warmth,
+        extremes=Extremes(warm.gathered(read, lowest), warm.gathered(read, highest))
+        if notes
+        else Extremes(warmth, warmth),
         rain=rain,
         growth=growth,
         warmth=Growth.over(warm.segments, np.nan_to_num(warmth)),
