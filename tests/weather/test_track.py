@@ -149,6 +149,13 @@ def test_noted_hours_are_those_hours_on_a_day_of_23_or_25_hours_too(day: date, l
     assert found.coverage == 1.0
 
 
+def test_a_day_noted_twice_counts_once_and_the_later_note_holds():
+    notes = (DayNote(DAY, ("rain",), wet_hours=6.0, key=8), DayNote(DAY, ("rain",), wet_hours=2.0, key=3))
+    found = one_day(notes=notes)
+    assert found.coverage == 1.0
+    assert found.wet_hours == pytest.approx(6.0)
+
+
 def test_a_day_by_hand_is_never_wet_for_longer_than_it_is() -> None:
     note = DayNote(date(2024, 3, 31), ("rain",), wet_hours=24.0)
     found = between("2024-03-31", "2024-04-01", notes=(note,), zone="Europe/Berlin")
