@@ -22,8 +22,7 @@ _NOISE: Final = 0.35
 
 
 class Air(NamedTuple):
-    """One line of the logger: when, air temperature (C), relative humidity (%), rain since the line before (mm),
-    wind (m/s)."""
+    """One line of the logger; the rain is what fell since the line before."""
 
     at: datetime
     temperature_c: float
