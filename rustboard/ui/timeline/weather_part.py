@@ -6,6 +6,7 @@ from contextlib import suppress
 
 import numpy as np
 from PySide6.QtCore import QObject, Qt, Signal, Slot
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
 from rustboard.board.exposure_clock import ExposureClock, day_clock
@@ -27,6 +28,7 @@ from rustboard.ui.timeline.weather_plot import WeatherPlot, bin_around
 from rustboard.ui.weather_source import WeatherSource
 
 LANE_TABLES = ("disturbance", "weather_file", "day_note", "site")
+LINES = 2
 EDGE_DAYS = 0.06
 """How far beyond the first and last inspection the weather may come into view, as a part of the days between."""
 
@@ -41,6 +43,7 @@ class StretchLine(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         """Build it empty."""
         super().__init__(parent)
+        self._text = ""
         self.words = QLabel()
         self.words.setTextFormat(Qt.TextFormat.PlainText)
         self.words.setWordWrap(True)
@@ -52,10 +55,28 @@ class StretchLine(QWidget):
         row.addWidget(self.ask)
 
     def say(self, text: str) -> None:
-        """Tell something, in two lines at most; all of it is in the tool tip."""
-        if text != self.words.text():
-            self.words.setText(text)
+        """Tell something, in as many lines as are there; all of it is in the tool tip."""
+        if text != self._text:
+            self._text = text
             self.words.setToolTip(wording.tool_tip(text))
+            self.words.setAccessibleName(text)
+            self._fit()
+
+    def text(self) -> str:
+        """Return what is told, also what there is no room for."""
+        return self._text
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Cut off what there is no room for; Qt calls this."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        metrics = self.words.fontMetrics()
+        self.words.setFixedHeight(LINES * metrics.lineSpacing())
+        # Lines break at words, so that not all of their room can be used.
+        room = LINES * self.words.width() * 0.86
+        self.words.setText(metrics.elidedText(self._text, Qt.TextElideMode.ElideRight, round(room)))
 
 
 class WeatherPart(QObject):
@@ -148,7 +169,7 @@ class WeatherPart(QObject):
 
     def said(self) -> str:
         """Return what the line under the plot says."""
-        return self.line.words.text()
+        return self.line.text()
 
     def summary(self) -> str:
         """Return the weather of the whole time in words, for those who hear the screen."""

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
+import between_stories
 import photo_stories
 import pytest
 from openpyxl import load_workbook
@@ -488,6 +489,7 @@ STORIES: dict[str, Story] = {
     "board.add_column": add_column,
     "board.edit": describe_board,
     **photo_stories.STORIES,
+    **between_stories.STORIES,
     "view.table": table,
     "view.timeline": timeline,
     "view.large_keys": large_keys,
