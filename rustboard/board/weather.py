@@ -34,13 +34,16 @@ above 100 is a sensor's error and counts as 100."""
 Condition = Literal["dry", "dew", "rain", "fog", "frost", "snow"]
 CONDITIONS: Final[tuple[Condition, ...]] = ("dry", "dew", "rain", "fog", "frost", "snow")
 
-DewPointSet = Literal["Alduchov and Eskridge 1996", "WMO guide", "Tetens", "Bolton 1980", "IFS over water"]
+DewPointSet = Literal[
+    "Alduchov and Eskridge 1996", "WMO guide", "Tetens", "Bolton 1980", "IFS over water", "Hyland and Wexler 1983"
+]
 DEW_POINT_SETS: Final[tuple[DewPointSet, ...]] = (
     "Alduchov and Eskridge 1996",
     "WMO guide",
     "Tetens",
     "Bolton 1980",
     "IFS over water",
+    "Hyland and Wexler 1983",
 )
 """Sets of coefficients by which a dew point follows from temperature and humidity; see
 `rustboard.weather.dew_point`."""
