@@ -159,9 +159,8 @@ def test_a_site_that_cannot_be_is_refused_with_a_sentence(refused, site, sentenc
 
 
 def test_names_of_zones_are_those_of_the_database():
-    assert [each for each in ("Europe/Berlin", "UTC", "", "Europe", "/etc", "A" * 5_000, "x\x00y") if is_zone(each)] == [
-        "Europe/Berlin", "UTC",
-    ]  # fmt: skip
+    tried = ("Europe/Berlin", "UTC", "", "Europe", "/etc", "A" * 5_000, "x\x00y")
+    assert [each for each in tried if is_zone(each)] == ["Europe/Berlin", "UTC"]
 
 
 def test_a_day_counts_as_the_site_assumes():

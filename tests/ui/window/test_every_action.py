@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
+import between_stories
 import daylog_stories
 import photo_stories
 import pytest
@@ -490,6 +491,7 @@ STORIES: dict[str, Story] = {
     "board.edit": describe_board,
     **photo_stories.STORIES,
     **daylog_stories.STORIES,
+    **between_stories.STORIES,
     "view.table": table,
     "view.timeline": timeline,
     "view.large_keys": large_keys,
