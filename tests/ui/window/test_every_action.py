@@ -10,6 +10,7 @@ import between_stories
 import daylog_stories
 import photo_stories
 import pytest
+import weighing_stories
 from openpyxl import load_workbook
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence
@@ -491,6 +492,7 @@ STORIES: dict[str, Story] = {
     "board.edit": describe_board,
     **photo_stories.STORIES,
     **daylog_stories.STORIES,
+    **weighing_stories.STORIES,
     **between_stories.STORIES,
     "view.table": table,
     "view.timeline": timeline,
