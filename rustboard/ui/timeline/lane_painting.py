@@ -211,8 +211,9 @@ class LanePainter:
             painter.setPen(QPen(QColor(self._scheme.muted), 1, Qt.PenStyle.DashLine))
             painter.drawLine(QPointF(self._area.left(), zero), QPointF(self._area.right(), zero))
         tall = round(height * self._ratio)
-        values = (scale.y(each, (0.0, float(tall))) for each in (columns.lowest, columns.highest, columns.mean))
-        image = air_image(*values, tall, self._scheme, self._ratio)
+        row = (0.0, float(tall))
+        low, high, mean = (scale.y(each, row) for each in (columns.lowest, columns.highest, columns.mean))
+        image = air_image(low, high, mean, tall, self._scheme, self._ratio)
         painter.drawImage(QRectF(self._area.left(), top, self._area.width(), height), image)
 
     # ---- marks

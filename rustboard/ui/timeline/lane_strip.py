@@ -102,9 +102,9 @@ def _image(picture: NDArray[np.uint32], kind: QImage.Format) -> QImage:
 def swatch(wet: float, dry: float, by_hand: float, size: tuple[int, int], scheme: Scheme, ratio: float) -> QImage:
     """Return a small picture of one fill of the strip; ``size`` in device px."""
     count, height = size
-    shares = (np.full(count, each) for each in (wet, dry, by_hand))
-    none = np.full(count, np.nan)
-    return strip_image(Columns(*shares, none, none, none, np.ones(count, np.bool_)), height, scheme, 0.0, ratio)
+    full, none = np.ones(count), np.full(count, np.nan)
+    like = Columns(wet * full, dry * full, by_hand * full, none, none, none, np.ones(count, np.bool_))
+    return strip_image(like, height, scheme, 0.0, ratio)
 
 
 def _rgb(colour: str) -> NDArray[np.uint32]:

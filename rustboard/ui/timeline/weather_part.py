@@ -244,6 +244,8 @@ class WeatherPart(QObject):
     @Slot()
     def _tell(self) -> None:
         text = self._pointed_text() or self._in_view_text()
+        if not self._plot.lane().has_room():
+            text = self.tr("There is no room here for the weather: make the window higher. {0}").format(text)
         self.line.say(text)
         self.line.ask.setEnabled(self._session.selection.inspection is not None)
 
