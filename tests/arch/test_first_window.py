@@ -19,18 +19,25 @@ def shown_windows():
     windows = QApplication.topLevelWidgets()
     return [w for w in windows if isinstance(w, QMainWindow) and w.isVisible()]
 
+def is_working():
+    return any(w.page.weather.is_working() for w in shown_windows() if w.page is not None)
+
+def settle(application, seconds):
+    until, patience = time.monotonic() + seconds, time.monotonic() + 60
+    while time.monotonic() < until or (is_working() and time.monotonic() < patience):
+        application.processEvents()
+
 def exec_for_a_while(*_):
     application = QApplication.instance()
     patience = time.monotonic() + 60
     while not shown_windows() and time.monotonic() < patience:
         application.processEvents()
     titles = [w.windowTitle() for w in shown_windows()]
+    settle(application, 2)
     for window in shown_windows():
         if window.page is not None:
             window.page.show_timeline(True)  # this screen is too small for it to show itself
-    settled = time.monotonic() + 2
-    while time.monotonic() < settled:
-        application.processEvents()
+    settle(application, 1)
     timelines = [w.page.timeline for w in shown_windows() if w.page is not None]
     lanes = [each.weather.shows_lane() for each in timelines if each is not None]
     loaded = sorted({m.split(".")[0] for m in sys.modules})
