@@ -1,0 +1,310 @@
+"""Loggers' files on their way onto a board: read with a bound, understood, and made ready to be added.
+
+`load_logger_file` and `read_readings` are jobs: they touch nothing of the session. What comes of them is added by
+`rustboard.operations.weather.add_weather_file`.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Final, Literal
+
+from rustboard.board.weather import MOST_TOLD, WeatherFile
+from rustboard.operations.weather import GivenReadings
+from rustboard.session.jobs import Progress
+from rustboard.session.weather_columns import laid_like
+from rustboard.support.files import disk_problem, shown_name
+from rustboard.support.problems import InputError, Problem
+from rustboard.support.text import one_line
+from rustboard.weather.logger_file.clock_hint import clock_hint
+from rustboard.weather.logger_file.decode import MOST_BYTES, LoggerText, decode_logger_file
+from rustboard.weather.logger_file.guess import guess_options
+from rustboard.weather.logger_file.options import FileOptions, checked_clock
+from rustboard.weather.logger_file.preview import PreviewRow, preview
+from rustboard.weather.logger_file.read import ReadLoggerFile, read_logger_file
+from rustboard.weather.logger_file.summary import usual_interval
+from rustboard.weather.packing import pack
+
+LOGGER_ENDINGS: Final = frozenset({".csv", ".txt", ".tsv", ".dat"})
+"""Files with these endings are taken for a logger's when they are dropped; one that is chosen may end as it likes."""
+UNNAMED_LOGGER: Final = "logger"
+"""What a logger is called when nobody says; files without a name of a logger are one series with it."""
+LARGE_BYTES: Final = 4 << 20
+"""Of a file larger than this the beginning is shown before the whole is read."""
+_BEGINNING_BYTES: Final = 256 << 10
+_CHUNK: Final = 4 << 20
+_PREVIEW_ROWS: Final = 12
+_UTF_16: Final = (b"\xff\xfe", b"\xfe\xff")
+_EPOCH: Final = datetime(1970, 1, 1)
+
+Standing = Literal["new", "same", "replaces"]
+"""Whether a board lacks a file, has it read in the very same way, or has it read otherwise."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LoadedFile:
+    """A file's text, in memory.
+
+    Attributes:
+        name: of the file, without its folder. sha256: of its bytes, or empty when this is only the beginning.
+    """
+
+    name: str
+    sha256: str
+    text: LoggerText = field(repr=False)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LoggerReading:
+    """What a file says when it is read with these options.
+
+    Attributes:
+        file: it. options: how it was read.
+        doubts: what the file does not settle, one plain sentence each.
+        rows: the first rows as they stand in the file and as they are understood.
+        read: all rows, or None where they cannot be read. given: the same, ready to be added.
+        problem: why the file cannot be read with these options, or None.
+        interval_seconds: the usual time from one reading to the next, or None.
+        standing: whether the board has the file. overlapping: files of the same logger with readings of this time.
+    """
+
+    file: LoadedFile
+    options: FileOptions
+    doubts: tuple[str, ...] = ()
+    rows: tuple[PreviewRow, ...] = ()
+    read: ReadLoggerFile | None = field(default=None, repr=False)
+    given: GivenReadings | None = field(default=None, repr=False)
+    problem: Problem | None = None
+    interval_seconds: int | None = None
+    standing: Standing = "new"
+    overlapping: tuple[WeatherFile, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ReadRequest:
+    """A file to be read.
+
+    Attributes:
+        file: what `load_logger_file` made of it.
+        options: how to read it, or None to guess. like: how a file before it was read; it counts instead of a guess
+            where this file has the same columns.
+        zone: of the board's clock, or empty where it is not known. on_board: files that the board has.
+        before: the same file read with other options; what did not change is not read again.
+    """
+
+    file: LoadedFile
+    options: FileOptions | None = None
+    like: FileOptions | None = None
+    zone: str = ""
+    on_board: tuple[WeatherFile, ...] = ()
+    before: LoggerReading | None = None
+
+
+def is_logger_name(path: Path) -> bool:
+    """Return whether a file that was dropped is taken for a logger's."""
+    return path.suffix.lower() in LOGGER_ENDINGS
+
+
+# ---- bytes
+
+
+def load_logger_file(path: Path, progress: Progress) -> LoadedFile:
+    """Read a file's bytes, all of them, and make them text; a job.
+
+    Raises:
+        InputError: it is not there, cannot be read, is too large, or is no text.
+        Cancelled: ``progress`` was asked to stop.
+    """
+    size = file_bytes(path)
+    name = shown_name(path)
+    digest = hashlib.sha256()
+    parts: list[bytes] = []
+    done = 0
+    progress.step(0, size)
+    try:
+        with path.open("rb") as stream:
+            while part := stream.read(_CHUNK):
+                done += len(part)
+                if done > MOST_BYTES:  # it grew meanwhile, or never told its size
+                    raise _too_large(name)
+                digest.update(part)
+                parts.append(part)
+                progress.step(done, max(size, done))
+    except OSError as error:
+        raise disk_problem(error, path) from error
+    return LoadedFile(name, digest.hexdigest(), decode_logger_file(b"".join(parts), name))
+
+
+def load_beginning(path: Path, progress: Progress) -> LoadedFile:
+    """Read the beginning of a file, to show it at once; else as `load_logger_file`."""
+    file_bytes(path)
+    progress.step(0, 0)
+    try:
+        with path.open("rb") as stream:
+            data = stream.read(_BEGINNING_BYTES)
+    except OSError as error:
+        raise disk_problem(error, path) from error
+    # Whole lines only: half a letter would have the rest taken for another encoding.
+    data = data[: len(data) // 2 * 2] if data.startswith(_UTF_16) else data[: data.rfind(b"\n") + 1] or data
+    return LoadedFile(shown_name(path), "", decode_logger_file(data, shown_name(path)))
+
+
+def file_bytes(path: Path) -> int:
+    """Return how large a file is.
+
+    Raises:
+        InputError: it is not there, is no file, or is larger than can be read.
+    """
+    try:
+        size = os.path.getsize(path)
+        if os.path.isdir(path):
+            raise InputError("This is a folder, and a file is needed; choose a file.", file=shown_name(path))
+        if not os.path.isfile(path):  # to open a pipe would wait for ever
+            raise InputError("This is no file; choose a logger's file.", file=shown_name(path))
+    except (OSError, ValueError) as error:
+        raise disk_problem(error, path) from error
+    if size > MOST_BYTES:
+        raise _too_large(shown_name(path))
+    return size
+
+
+def _too_large(name: str) -> InputError:
+    return InputError(f"The file is larger than {MOST_BYTES >> 20} MB; split it into several files.", file=name)
+
+
+# ---- readings
+
+
+def read_readings(request: ReadRequest, progress: Progress) -> LoggerReading:
+    """Read a file, guessing what was not said; a job. What is wrong with the options is told in the answer.
+
+    Raises:
+        InputError: nothing can be guessed: this is no file of readings.
+        Cancelled: ``progress`` was asked to stop.
+    """
+    progress.step(0, 0)
+    options, doubts = _settled(request)
+    try:
+        options = replace(options, clock=checked_clock(options.clock))
+        before = request.before
+        if before is not None and before.read is not None and _read_the_same(before, options):
+            read = before.read
+        else:
+            read = read_logger_file(request.file.text, options)
+    except InputError as error:
+        rows = tuple(preview(request.file.text, options, _PREVIEW_ROWS))
+        return LoggerReading(request.file, options, doubts, rows, problem=error.problem)
+    progress.step(1, 2)
+    given = _given(request.file, options, read)
+    progress.step(2, 2)
+    return LoggerReading(
+        request.file,
+        options,
+        (*doubts, *_clock_doubts(read, options.clock, request.zone)),
+        tuple(preview(request.file.text, options, _PREVIEW_ROWS)),
+        read,
+        given,
+        None,
+        usual_interval(read.table.seconds),
+        standing_of(given, request.on_board),
+        overlapping(given, request.on_board),
+    )
+
+
+def preview_beginning(path: Path, progress: Progress) -> LoggerReading:
+    """Show how the beginning of a large file seems to be written; a job. Nothing of it is ready to be added.
+
+    Raises:
+        InputError: as `load_beginning` and `read_readings`.
+    """
+    file = load_beginning(path, progress)
+    guess = guess_options(file.text)
+    return LoggerReading(file, guess.options, (), tuple(preview(file.text, guess.options, _PREVIEW_ROWS)))
+
+
+def _settled(request: ReadRequest) -> tuple[FileOptions, tuple[str, ...]]:
+    if request.options is not None:
+        return request.options, ()
+    like = None if request.like is None else laid_like(request.file.text, request.like)
+    if like is not None:
+        return like, ()
+    guess = guess_options(request.file.text)
+    return guess.options, guess.doubts
+
+
+def _read_the_same(before: LoggerReading, options: FileOptions) -> bool:
+    """Return whether these options read the same numbers as those before; the logger's name reads nothing."""
+    return replace(before.options, logger="") == replace(options, logger="")
+
+
+def _given(file: LoadedFile, options: FileOptions, read: ReadLoggerFile) -> GivenReadings:
+    table = read.table
+    return GivenReadings(
+        name=file.name,
+        sha256=file.sha256,
+        logger=one_line(options.logger) or UNNAMED_LOGGER,
+        clock=options.clock,
+        quantities=tuple(each for each in options.quantities() if each in table.values),
+        count=len(table),
+        first=_EPOCH + timedelta(seconds=int(table.seconds.min())),
+        last=_EPOCH + timedelta(seconds=int(table.seconds.max())),
+        packed=pack(table),
+        left_out=read.left_out,
+        told=tuple(one_line(replace(each, file="").sentence()) for each in read.told[:MOST_TOLD]),
+    )
+
+
+def standing_of(given: GivenReadings, on_board: Iterable[WeatherFile]) -> Standing:
+    """Return whether a board has a file, and read in the same way."""
+    old = next((each for each in on_board if each.sha256 == given.sha256), None)
+    if old is None:
+        return "new"
+    mine = (given.logger, given.clock, given.quantities, given.left_out, given.told)
+    same = mine == (old.logger, old.clock, old.quantities, old.left_out, old.told)
+    return "same" if same and hashlib.sha256(given.packed).hexdigest() == old.content else "replaces"
+
+
+def overlapping(given: GivenReadings, on_board: Iterable[WeatherFile]) -> tuple[WeatherFile, ...]:
+    """Return the other files of the same logger whose first to last reading meets this file's, by time.
+
+    Clocks are compared as they are shown; files told by other clocks may be some hours off.
+    """
+    found = [
+        each
+        for each in on_board
+        if each.sha256 != given.sha256
+        and each.logger.casefold() == given.logger.casefold()
+        and each.first <= given.last
+        and each.last >= given.first
+    ]
+    return tuple(sorted(found, key=lambda each: (each.first, each.key)))
+
+
+def zone_is_wanting(clock: str, zone: str) -> bool:
+    """Return whether a file's times can only be put beside the board's when the zone of its clock is known."""
+    return bool(clock) and not zone
+
+
+def _clock_doubts(read: ReadLoggerFile, clock: str, zone: str) -> tuple[str, ...]:
+    """Return what the hours say in which the clocks change, where that is not what was chosen."""
+    is_fixed = clock.startswith("UTC")
+    place = zone if is_fixed or not clock else clock
+    if not place:
+        return ()
+    hint = clock_hint(read.table.seconds, place)
+    if hint == "same all year" and not is_fixed:
+        return (
+            f"This logger's clock was not put forward and back when the clocks of {place} were; choose the clock that "
+            "it kept all year, such as UTC+01:00.",
+        )
+    if hint == "put forward and back" and is_fixed:
+        return (
+            f"This logger's clock was put forward and back with the clocks of {place}; it was not {clock} all year. "
+            f"Choose {place}, or the board's own clock.",
+        )
+    return ()
