@@ -94,7 +94,7 @@ def is_number(cell: str) -> bool:
 
 def is_bare_number(cell: str) -> bool:
     """Return whether a cell holds a number and nothing else."""
-    return any((found := split_number(cell, mark)) is not None and not found[1] for mark in (".", ","))  # type: ignore[arg-type]
+    return any((found := split_number(cell, mark)) is not None and not found[1] for mark in (".", ","))
 
 
 def is_value(cell: str) -> bool:

@@ -50,11 +50,9 @@ _INSIDE: Final = re.compile(
 )
 _EXTREME: Final = re.compile(r"max|min\b|mini|high|low\b|hochst|tiefst|hoch\b|tief\b|haut|\bbas\b|alta\b|baja\b")
 _RATE: Final = re.compile(r"rate|intens|\brr\b|per hour|/ ?h")
-_TOTAL: Final = re.compile(
-    r"total|count|cumul|accum|\bsumm?e?\b|gesamt|zahler|acumul|accum|compteur|contador|yearly|since"
-)
-_FOR_A_WHILE: Final = re.compile(r"dail|today|heute|\bday|\btag|jour|diari|hoy|hour|stund|heure|week|woche|month|monat"
-                                 r"|mois|\bmes\b|year|jahr|event|storm|24 ?h|\b1 ?h\b")  # fmt: skip
+_TOTAL: Final = re.compile(r"total|count|cumul|accum|\bsumm?e?\b|gesamt|zahler|acumul|compteur|contador|yearly|since")
+_FOR_A_WHILE: Final = re.compile(r"dail|today|heute|\bday|\btag|jour|diari|hoy|hour|stund|heure|week|woche"
+                                 r"|month|monat|mois|\bmes\b|year|jahr|event|storm|24 ?h|\b1 ?h\b")  # fmt: skip
 _BY_UNIT_ALONE: Final = 3
 _IN_BRACKETS: Final = re.compile(r"[(\[{<]([^()\[\]{}<>]*)[)\]}>]")
 _JOINED: Final = (
