@@ -17,7 +17,7 @@ from typing import Final, Literal
 from rustboard.board.weather import MOST_TOLD, WeatherFile
 from rustboard.operations.weather import GivenReadings
 from rustboard.session.jobs import Progress
-from rustboard.session.weather_columns import laid_like
+from rustboard.session.weather_columns import OptionChanges, bare_options, laid_like, with_changes
 from rustboard.support.files import disk_problem, shown_name
 from rustboard.support.problems import InputError, Problem
 from rustboard.support.text import one_line
@@ -92,7 +92,7 @@ class ReadRequest:
     Attributes:
         file: what `load_logger_file` made of it.
         options: how to read it, or None to guess. like: how a file before it was read; it counts instead of a guess
-            where this file has the same columns.
+            where this file has the same columns. changes: what is said of the file beside that.
         zone: of the board's clock, or empty where it is not known. on_board: files that the board has.
         before: the same file read with other options; what did not change is not read again.
     """
@@ -100,6 +100,7 @@ class ReadRequest:
     file: LoadedFile
     options: FileOptions | None = None
     like: FileOptions | None = None
+    changes: OptionChanges = OptionChanges()
     zone: str = ""
     on_board: tuple[WeatherFile, ...] = ()
     before: LoggerReading | None = None
@@ -188,8 +189,10 @@ def read_readings(request: ReadRequest, progress: Progress) -> LoggerReading:
         Cancelled: ``progress`` was asked to stop.
     """
     progress.step(0, 0)
-    options, doubts = _settled(request)
+    options, doubts, problem = _settled(request)
     try:
+        if problem is not None:
+            raise InputError(problem.what, file=problem.file, row=problem.row)
         options = replace(options, clock=checked_clock(options.clock))
         before = request.before
         if before is not None and before.read is not None and _read_the_same(before, options):
@@ -227,14 +230,23 @@ def preview_beginning(path: Path, progress: Progress) -> LoggerReading:
     return LoggerReading(file, guess.options, (), tuple(preview(file.text, guess.options, _PREVIEW_ROWS)))
 
 
-def _settled(request: ReadRequest) -> tuple[FileOptions, tuple[str, ...]]:
+def _settled(request: ReadRequest) -> tuple[FileOptions, tuple[str, ...], Problem | None]:
+    """Return how to read a file, what is not certain in that, and what must be said first where nothing is guessed."""
+    text, changes = request.file.text, request.changes
     if request.options is not None:
-        return request.options, ()
-    like = None if request.like is None else laid_like(request.file.text, request.like)
+        return with_changes(text, request.options, changes), (), None
+    like = None if request.like is None else laid_like(text, request.like)
     if like is not None:
-        return like, ()
-    guess = guess_options(request.file.text)
-    return guess.options, guess.doubts
+        return with_changes(text, like, changes), (), None
+    try:
+        guess = guess_options(text)
+    except InputError as error:
+        bare = bare_options(text)
+        if bare is None:
+            raise
+        said = with_changes(text, bare, changes)
+        return said, (), None if said != bare else error.problem
+    return with_changes(text, guess.options, changes), guess.doubts, None
 
 
 def _read_the_same(before: LoggerReading, options: FileOptions) -> bool:
