@@ -75,15 +75,21 @@ def guess_options(text: LoggerText) -> Guess:
     mark, mark_doubt = _decimal_mark(sample, times, width)
     units = units_beside(sample.head, title_row, width)
     columns = {
-        index: cells_of(titles[index], sample.column(index), [_cell(row, index) for row in sample.first], mark)
+        index: cells_of(
+            index,
+            titles[index],
+            [_cell(row, index) for row in sample.some()],
+            [_cell(row, index) for row in sample.first],
+            mark,
+        )
         for index in range(width)
         if index not in times.columns.values() and index not in times.others
     }
     finding = find_quantities(columns, units)
     if not finding.roles:
         raise text.refusal(
-            "No column can be told to hold temperature, humidity, rain or wind; put titles above the columns, such as "
-            "“time, temperature C, humidity %”, or say which column holds what."
+            "No column can be told to hold temperature, humidity, rain or wind; put titles above the columns, such "
+            "as “time, temperature C, humidity %”, or say which column holds what."
         )
     order, order_doubt = _date_order(sample, times)
     clock, clock_doubt = _clock(sample, times)
@@ -110,15 +116,16 @@ def _structure(text: LoggerText) -> tuple[Delimiter, TimeColumns]:
     with_times = False
     first = (text.hint,) if text.hint is not None else ()
     for delimiter in (*first, *_BY_PREFERENCE):
-        rows = [split_line(each, delimiter) for each in lines]
         titles = max((split_line(each, delimiter) for each in top), key=known_titles)
-        times = find_times(rows, titles if known_titles(titles) else ())
-        if times is None:
-            continue
-        with_times = True
-        score = sum(_is_row(each, times) for each in rows) / len(rows)
-        if score and (best is None or score > best[0]):
-            best = (score, delimiter, times)
+        for part in (lines, lines[len(lines) // 2 :], lines[-max(1, len(lines) // 4) :]):  # a short file is half head
+            rows = [split_line(each, delimiter) for each in part]
+            times = find_times(rows, titles if known_titles(titles) else ())
+            if times is not None:
+                with_times = True
+                score = sum(_is_row(each, times) for each in rows) / len(rows)
+                if score and (best is None or score > best[0]):
+                    best = (score, delimiter, times)
+                break
     if best is None:
         raise text.refusal(_NO_NUMBERS if with_times else _NO_TIMES)
     return best[1], best[2]
@@ -190,9 +197,7 @@ def _columns(titles: Sequence[str], times: TimeColumns, finding: Finding) -> tup
 
 def _decimal_mark(sample: Sample, times: TimeColumns, width: int) -> tuple[DecimalMark, str]:
     held = times.columns.values()
-    cells = [
-        each for row in sample.rows[:2000] for index, each in enumerate(row[:width]) if index not in held and each
-    ]
+    cells = [each for row in sample.some() for index, each in enumerate(row[:width]) if index not in held and each]
     commas = sum(_COMMA.fullmatch(each) is not None for each in cells)
     points = sum(_POINT.fullmatch(each) is not None for each in cells)
     if commas and points:
@@ -206,18 +211,19 @@ def _decimal_mark(sample: Sample, times: TimeColumns, width: int) -> tuple[Decim
 
 def _date_order(sample: Sample, times: TimeColumns) -> Order:
     kind: Kind = "time" if "time" in times.columns else "date"
-    return guess_order(_texts(sample, times, kind), kind)
+    return guess_order(_texts(sample.rows, times, kind), kind)
 
 
-def _texts(sample: Sample, times: TimeColumns, kind: Kind) -> list[str]:
+def _texts(rows: Sequence[Sequence[str]], times: TimeColumns, kind: Kind) -> list[str]:
     """Return what looks like times in the column of a kind."""
-    return [each for each in sample.column(times.columns[kind]) if shape_in(each, kind) is not None]
+    index = times.columns[kind]
+    return [row[index] for row in rows if index < len(row) and shape_in(row[index], kind) is not None]
 
 
 def _clock(sample: Sample, times: TimeColumns) -> tuple[str, str]:
     """Return what the times are told by, and a doubt about it."""
     for kind in times.columns:
-        shapes = [shape_in(each, kind) for each in _texts(sample, times, kind)]
+        shapes = [shape_in(each, kind) for each in _texts(sample.some(), times, kind)]
         told = [each is not None and each.offset is not None for each in shapes]
         if any(told):
             some = (
@@ -251,7 +257,7 @@ def _doubts_of_times(sample: Sample, times: TimeColumns, titles: Sequence[str]) 
 def _may_lack_halves(sample: Sample, times: TimeColumns) -> bool:
     """Return whether the hours run only from 1 to 12, in a file long enough to have others."""
     kind: Kind = "time" if "time" in times.columns else "clock time"
-    texts = _texts(sample, times, kind)
+    texts = _texts(sample.some(), times, kind)
     if len(texts) < _ENOUGH_HOURS or any(
         (found := shape_in(each, kind)) is not None and found.half for each in texts
     ):

@@ -29,12 +29,14 @@ class Cells:
     """One column of the sample.
 
     Attributes:
+        shown: the title in quotation marks, or the number of the column where it has none.
         numbers: of the rows all over the file. first: of the first rows. NaN where there is none.
         unit: behind the numbers, or empty.
         share: of the filled cells that hold numbers.
     """
 
     title: str
+    shown: str
     numbers: Numbers
     first: Numbers
     unit: Unit
@@ -49,13 +51,14 @@ class Finding:
     doubts: list[str] = field(default_factory=list)
 
 
-def cells_of(title: str, rows: Sequence[str], first: Sequence[str], mark: DecimalMark) -> Cells:
-    """Return what is in a column."""
+def cells_of(index: int, title: str, rows: Sequence[str], first: Sequence[str], mark: DecimalMark) -> Cells:
+    """Return what is in a column; its place counts from 0."""
     found = [split_number(each, mark) for each in rows]
     filled = sum(not no_reading(each) for each in rows)
     units = {unit_word(each[1]) for each in found if each is not None and each[1]}
     return Cells(
         title,
+        quoted(title) if title else f"Column {index + 1}",
         _numbers(rows, mark),
         _numbers(first, mark),
         next(iter(units)) if len(units) == 1 else "",
@@ -94,9 +97,9 @@ def _choose(role: Role, candidates: list[tuple[int, Meaning]], columns: dict[int
     least = min(each.lesser for _, each in candidates)
     best = [(index, each) for index, each in candidates if each.lesser == least]
     index, told = best[0]
-    title = quoted(columns[index].title)
+    title = columns[index].shown
     if len(best) > 1:
-        others = ", ".join(quoted(columns[each].title) for each, _ in best[1:4])
+        others = ", ".join(columns[each].shown for each, _ in best[1:4])
         finding.doubts.append(f"Several columns may hold the {role}: {title} is taken, not {others}.")
     elif told.lesser:
         finding.doubts.append(f"{title} is taken for the {role}, though its title says something more.")
@@ -107,19 +110,20 @@ def _choose(role: Role, candidates: list[tuple[int, Meaning]], columns: dict[int
 def _with_rise(role: Role, cells: Cells, unit: Unit, finding: Finding) -> tuple[Role, Unit]:
     """Return the kind of rain: amounts that never fall while they change are a counter's."""
     if role == "rain" and _only_rises(cells.first):
-        finding.doubts.append(f"{quoted(cells.title)} only ever rises, so it is taken for a counter of all rain.")
+        finding.doubts.append(f"{cells.shown} only ever rises, so it is taken for a counter of all rain.")
         return "rain total", unit
     if role == "rain total" and _often_falls(cells.first):
         finding.doubts.append(
-            f"{quoted(cells.title)} is taken for a counter, but often goes down; it may be the rain of each reading."
+            f"{cells.shown} is taken for a counter, but often goes down; it may be the rain of each reading."
         )
     return role, unit
 
 
 def _steps(numbers: Numbers) -> Numbers:
     good = numbers[~np.isnan(numbers)]
-    steps = np.diff(good)
-    return steps[steps != 0]
+    steps: Numbers = np.diff(good)
+    changes: Numbers = steps[steps != 0.0]
+    return changes
 
 
 def _only_rises(numbers: Numbers) -> bool:
@@ -135,7 +139,7 @@ def _often_falls(numbers: Numbers) -> bool:
 def _unit(role: Role, unit: Unit, cells: Cells, finding: Finding) -> Unit:
     """Return a column's unit: named, or else read from its values, which is a doubt."""
     allowed = next(units for quantity, units in UNITS_OF.items() if quantity == role)
-    title = quoted(cells.title)
+    title = cells.shown
     numbers = cells.numbers[~np.isnan(cells.numbers)]
     high = float(np.percentile(numbers, 99)) if len(numbers) else 0.0
     if role == "humidity":
@@ -168,7 +172,7 @@ def _one_rain(columns: dict[int, Cells], finding: Finding) -> None:
     for role, index in held.items():
         if role != kept:
             finding.roles.pop(index)
-            title = quoted(columns[index].title)
+            title = columns[index].shown
             finding.doubts = [each for each in finding.doubts if not each.startswith(f"{title} ")]
 
 
@@ -185,8 +189,7 @@ def _by_values(columns: dict[int, Cells], units: Sequence[Unit], finding: Findin
         if not fits:
             wanted.insert(0, role)
             continue
-        named = quoted(cells.title) if cells.title else f"Column {index + 1}"
-        finding.doubts.append(f"{named} does not say what it holds; by its numbers it is taken for the {role}.")
+        finding.doubts.append(f"{cells.shown} does not say what it holds; by its numbers it is taken for the {role}.")
         unit = (units[index] if index < len(units) else "") or cells.unit
         finding.roles[index] = (role, _unit(role, unit if unit in _allowed(role) else "", cells, finding))
 

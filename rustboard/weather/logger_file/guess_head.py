@@ -12,7 +12,9 @@ from rustboard.weather.logger_file.numbers import unit_word
 from rustboard.weather.logger_file.options import Unit, checked_clock
 from rustboard.weather.logger_file.titles import known_titles, known_units, plain
 
-_LONGEST_NAME: Final = re.compile(
+_LONGEST_NAME: Final = 80
+_FEW_CELLS: Final = 3
+_NAME: Final = re.compile(
     r"logger|device|station|gerat|appareil|enregistreur|equipo|dispositivo|sensor|plot title|name|nom\b"
 )
 _SERIAL: Final = re.compile(r"serial|seriennummer|\bs/?n\b|serie|identi|\bid\b")

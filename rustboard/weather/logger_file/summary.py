@@ -17,16 +17,26 @@ _UNITS: Final = ((86_400, "day"), (3_600, "hour"), (60, "minute"))
 
 def usual_interval(seconds: Seconds) -> int | None:
     """Return the most common number of seconds from one time to the next, or None for fewer than two times."""
-    steps = np.diff(np.unique(seconds))
+    steps = np.sort(np.diff(different_times(seconds)))
     if not len(steps):
         return None
-    found, counts = np.unique(steps, return_counts=True)
-    return int(found[counts.argmax()])
+    begins = np.flatnonzero(np.diff(steps, prepend=steps[0] - 1))
+    lengths = np.diff(begins, append=len(steps))
+    return int(steps[begins[lengths.argmax()]])
+
+
+def different_times(seconds: Seconds) -> Seconds:
+    """Return the times in order, each once."""
+    steps = np.diff(seconds)
+    if (steps > 0).all():
+        return seconds
+    times = np.sort(seconds)
+    return times[np.diff(times, prepend=times[0] - 1) > 0]
 
 
 def gaps(seconds: Seconds) -> list[tuple[int, int]]:
     """Return the stretches without readings, longer than three usual intervals, the longest first."""
-    times = np.unique(seconds)
+    times = different_times(seconds)
     interval = usual_interval(times)
     if interval is None:
         return []
