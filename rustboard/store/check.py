@@ -12,6 +12,7 @@ from rustboard.store.database import looking
 from rustboard.store.folder import PHOTOS, board_file_of, photo_path
 from rustboard.store.journal import count_damaged
 from rustboard.store.reading import read_record
+from rustboard.store.weather_content import read_content
 from rustboard.support.files import shown_name
 from rustboard.support.problems import InputError
 
@@ -28,6 +29,9 @@ _COUNTED = (
     "recipe",
     "question",
     "lot",
+    "weather_file",
+    "day_note",
+    "weighing",
     "audit",
 )
 
@@ -86,6 +90,11 @@ def _look_at_rows(connection: sqlite3.Connection, result: CheckResult) -> BoardR
         result.problems.append(f"Steps whose record is damaged, so that they cannot be taken back: {steps}.")
     if audited:
         result.problems.append(f"Lines of the record of changes that are damaged: {audited}.")
+    for each in record.weather_files.values():
+        try:
+            read_content(connection, each.content)
+        except InputError as error:
+            result.problems.append(f"{each.name[:80]}: {error}")
     for name in _COUNTED:
         (result.counts[name],) = connection.execute(f"SELECT count(*) FROM {name}").fetchone()
     return record

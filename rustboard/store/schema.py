@@ -28,8 +28,8 @@ from rustboard.store.table_texts import (
     MEASURING_TABLES,
     PHOTO_TABLE,
     PLAN_TABLES,
-    WEATHER_TABLES,
 )
+from rustboard.store.weather_table_texts import WEATHER_TABLES
 
 APPLICATION_ID: Final = 0x52757374  # "Rust"
 FORMAT: Final = 5

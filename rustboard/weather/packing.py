@@ -52,10 +52,11 @@ def unpack(data: bytes) -> ReadingTable:
         names = _names(data[_HEAD.size : _HEAD.size + length], mark, count, length)
         size = count * (8 + 4 * len(names))
         # One byte more than should be there, so that a longer stream shows itself without being unrolled.
-        raw = zlib.decompressobj().decompress(data[_HEAD.size + length :], size + 1)
+        stream = zlib.decompressobj()
+        raw = stream.decompress(data[_HEAD.size + length :], size + 1)
     except (struct.error, zlib.error, UnicodeDecodeError, RecursionError) as error:
         raise ValueError("the readings are damaged") from error
-    if len(raw) != size:
+    if len(raw) != size or not stream.eof:
         raise ValueError("the readings are damaged")
     seconds = np.frombuffer(raw, "<i8", count).astype(np.int64)
     if count and not (int(seconds.min()) >= EARLIEST_SECONDS and int(seconds.max()) <= LATEST_SECONDS):

@@ -22,7 +22,7 @@ def test_a_sound_board_is_called_sound(rustboard: Rustboard, graded_board: Path)
     assert finished.out == (
         "Yard fence: The board is sound.\n"
         "It holds 3 coupons, 2 treatments, 2 inspections, 5 gradings, 0 photos, 0 measurements, 0 strokes, "
-        "0 disturbances, 0 recipes, 0 questions, 0 lots, 2 audit lines.\n"
+        "0 disturbances, 0 recipes, 0 questions, 0 lots, 0 weather files, 0 day notes, 0 weighings, 2 audit lines.\n"
     )
 
 

@@ -45,10 +45,10 @@ def test_a_new_board_holds_what_it_was_made_from(tmp_path):
     assert (record.coupons, record.current) == ({}, {})
 
 
-def test_a_new_board_file_carries_the_marks_and_the_tables_of_format_4(tmp_path):
+def test_a_new_board_file_carries_the_marks_and_the_tables_of_format_5(tmp_path):
     with raw(empty_board(tmp_path / "b")) as connection:
         assert connection.execute("PRAGMA application_id").fetchone() == (0x52757374,)
-        assert connection.execute("PRAGMA user_version").fetchone() == (4,)
+        assert connection.execute("PRAGMA user_version").fetchone() == (5,)
         assert connection.execute("PRAGMA journal_mode").fetchone() == ("delete",)
         assert schema.objects_of(connection) == schema.FORMATS.expected_objects(schema.FORMAT)
         strict = dict(connection.execute("SELECT name, strict FROM pragma_table_list WHERE schema = 'main'"))
@@ -57,6 +57,7 @@ def test_a_new_board_file_carries_the_marks_and_the_tables_of_format_4(tmp_path)
         "journal", "journal_row", "audit", "recipe", "question", "layout", "lot", "calendar",
         "measurement", "stroke", "excluded_area", "card", "disturbance",
         "blind_inspection", "blind_round", "blind_grade", "pair_choice", "damage",
+        "weather_file", "weather_content", "day_note", "site", "weighing",
     }  # fmt: skip
 
 

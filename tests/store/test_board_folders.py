@@ -216,5 +216,6 @@ def test_the_check_counts_what_a_sound_board_holds(tmp_path):
     assert (result.board, result.problems, result.notes) == ("Harbour wall", [], [])
     assert result.counts == {
         "coupon": 3, "treatment": 1, "inspection": 2, "grading": 6, "photo": 1, "measurement": 0, "stroke": 0,
-        "disturbance": 0, "recipe": 0, "question": 0, "lot": 0, "audit": 14,
+        "disturbance": 0, "recipe": 0, "question": 0, "lot": 0, "weather_file": 0, "day_note": 0, "weighing": 0,
+        "audit": 14,
     }  # fmt: skip

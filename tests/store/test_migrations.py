@@ -6,12 +6,14 @@ import sqlite3
 from contextlib import closing
 
 import pytest
-from store_boards import do, empty_board, graded_board, opened, raw, tables_of
+from store_boards import NOW, do, empty_board, graded_board, opened, raw, tables_of
 
 from rustboard.board.model import Inspection
 from rustboard.board.recipe import Recipe, RecipeStep, TreatmentRecipe
+from rustboard.board.weather import DayNote
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
 from rustboard.operations.inspections import add_inspection
+from rustboard.operations.weather import note_day
 from rustboard.session.looking import look_at_board
 from rustboard.store import board_store, database, schema
 from rustboard.store.database import connect
@@ -261,6 +263,20 @@ FORMAT_4_INDEXES = FORMAT_3_INDEXES | {
 }  # fmt: skip
 
 
+FORMAT_5 = FORMAT_4 | {
+    "weather_file": "key name sha256 logger clock quantities count first last left_out told added content",
+    "weather_content": "sha256 part bytes",
+    "day_note": "key day conditions rain_mm highest_c lowest_c wet_hours note",
+    "site": "key zone dew_point_set dew_day_hours wet_day_hours leave_out_stuck sulphur_dioxide chloride",
+    "weighing": "key coupon exposed_from exposed_to before_g after_g blank_before_g blank_after_g thickness_mm "
+    "area_cm2 masked_cm2 density_g_cm3 bare pits pits_on_cm2 pit_openings_mm2 pit_depths_um note recorded "
+    "state replaces",
+}
+FORMAT_5_INDEXES = FORMAT_4_INDEXES | {
+    "one_weather_file", "one_current_weighing", "weighing_of_coupon", "weighing_replaced",
+}  # fmt: skip
+
+
 def columns_of(connection):
     tables = [name for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")]
     return {name: " ".join(row[1] for row in connection.execute(f"PRAGMA table_info({name})")) for name in tables}
@@ -271,10 +287,10 @@ def indexes_of(connection):
     return {name for (name,) in named}
 
 
-def test_a_new_file_has_the_tables_columns_and_indexes_of_format_4(tmp_path):
+def test_a_new_file_has_the_tables_columns_and_indexes_of_format_5(tmp_path):
     with raw(empty_board(tmp_path / "new")) as connection:
-        assert columns_of(connection) == FORMAT_4
-        assert indexes_of(connection) == FORMAT_4_INDEXES
+        assert columns_of(connection) == FORMAT_5
+        assert indexes_of(connection) == FORMAT_5_INDEXES
 
 
 # ---- the real steps
@@ -284,6 +300,7 @@ OLDER = {
     1: (schema.FORMAT_1, FORMAT_1, FORMAT_1_INDEXES),
     2: (schema.FORMAT_2, FORMAT_2, FORMAT_1_INDEXES),
     3: (schema.FORMAT_3, FORMAT_3, FORMAT_3_INDEXES),
+    4: (schema.FORMAT_4, FORMAT_4, FORMAT_4_INDEXES),
 }
 
 
@@ -394,15 +411,37 @@ def test_from_format_3_to_4(tmp_path):
 
     assert (folder / "backups" / "board-before-leaving-format-3.rustboard").read_bytes() == older
     with raw(folder) as connection:
-        assert connection.execute("PRAGMA user_version").fetchone() == (4,)
-        assert (columns_of(connection), indexes_of(connection)) == (FORMAT_4, FORMAT_4_INDEXES)
-        assert schema.objects_of(connection) == schema.FORMATS.expected_objects(4)
+        assert connection.execute("PRAGMA user_version").fetchone() == (schema.FORMAT,)
+        assert FORMAT_4.items() <= columns_of(connection).items()
+        assert indexes_of(connection) >= FORMAT_4_INDEXES
         assert connection.execute("SELECT * FROM audit").fetchall() == audit
         assert connection.execute("PRAGMA foreign_key_check").fetchall() == []
     assert rows.items() <= tables_of(folder).items()
     with opened(folder) as store:
         do(store, grade_coupon, GivenGrade(2, 1, 6, source="blind"))
         assert [each.key for each in store.gradings(2, 1)] == [2, 41]
+
+
+def test_from_format_4_to_5(tmp_path):
+    folder = as_format(4, graded_board(tmp_path / "old", coupons=8))
+    older, rows = (folder / "board.rustboard").read_bytes(), tables_of(folder)
+    with raw(folder) as connection:
+        audit = connection.execute("SELECT * FROM audit").fetchall()
+    with opened(folder) as store:
+        record = store.read()
+        assert store.next_step("undo") is None
+        do(store, note_day, DayNote(NOW.date(), ("dew",)))
+        assert [each.conditions for each in store.read().day_notes.values()] == [("dew",)]
+    assert record.weather_files == record.day_notes == record.sites == record.weighings == {}
+    assert len(record.current) == 8
+
+    assert (folder / "backups" / "board-before-leaving-format-4.rustboard").read_bytes() == older
+    with raw(folder) as connection:
+        assert connection.execute("PRAGMA user_version").fetchone() == (5,)
+        assert (columns_of(connection), indexes_of(connection)) == (FORMAT_5, FORMAT_5_INDEXES)
+        assert schema.objects_of(connection) == schema.FORMATS.expected_objects(5)
+        assert connection.execute("SELECT * FROM audit").fetchall()[: len(audit)] == audit
+    assert rows.items() <= tables_of(folder).items()
 
 
 def test_a_photo_added_after_the_step_to_format_3_gets_a_number_never_used_before(tmp_path):

@@ -50,4 +50,4 @@ def _lines(result: CheckResult, problem_count: int) -> list[str]:
 
 
 def _counted_kind(number: int, kind: str) -> str:
-    return counted(number, "audit line") if kind == "audit" else counted(number, kind)
+    return counted(number, "audit line" if kind == "audit" else kind.replace("_", " "))
