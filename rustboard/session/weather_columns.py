@@ -1,4 +1,4 @@
-"""The columns of a logger's file where a person says otherwise how it is written, or brings a file like one before."""
+"""The columns of a logger's file where a person says otherwise how it is written, or brings another like it."""
 
 from __future__ import annotations
 
@@ -14,7 +14,6 @@ from rustboard.weather.logger_file.guess_head import find_titles, units_beside
 from rustboard.weather.logger_file.moment_shapes import Kind
 from rustboard.weather.logger_file.moments import NO_TIME, as_bytes, read_moments
 from rustboard.weather.logger_file.options import (
-    DELIMITERS,
     MOST_COLUMNS,
     MOST_HEADER_ROWS,
     Column,
@@ -31,6 +30,7 @@ from rustboard.weather.logger_file.titles import is_time_title, meaning
 _SAMPLE: Final = 40
 _LONGEST_TIME: Final = 128
 _LOOKED_THROUGH: Final = 200
+_DAY_SECONDS: Final = 86_400
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +57,9 @@ class OptionChanges:
     header_rows: int | None = None
     logger: str | None = None
     columns: tuple[SaidColumn, ...] = ()
+
+
+NO_CHANGES: Final = OptionChanges()
 
 
 def with_changes(text: LoggerText, options: FileOptions, changes: OptionChanges) -> FileOptions:
@@ -127,7 +130,7 @@ def bare_options(text: LoggerText) -> FileOptions | None:
     """Return how a file is laid out of which nobody can say which column holds what; None without any time in it."""
     for number in range(1, min(len(text), _LOOKED_THROUGH) + 1):
         line = text.line(number)
-        marks = (text.hint,) if text.hint else tuple(each for each in (";", "\t", "|", ",", " ") if each in line)
+        marks = (text.hint,) if text.hint else tuple(each for each in _BY_PREFERENCE if each in line)
         for mark in marks:
             cells = split_line(line, mark)
             if any(_kind_of([each], order) in ("time", "date") for each in cells if each for order in _ORDERS):
@@ -137,12 +140,21 @@ def bare_options(text: LoggerText) -> FileOptions | None:
     return None
 
 
+_BY_PREFERENCE: Final[tuple[Delimiter, ...]] = (";", "\t", "|", ",", " ")
 _ORDERS: Final[tuple[DateOrder, ...]] = ("day first", "month first", "year first")
-assert set(DELIMITERS) == {";", "\t", "|", ",", " "}
 
 
 def _has_comma(text: LoggerText, options: FileOptions) -> bool:
     return any("," in cell for row in _sample(text, options.header_rows, options.delimiter) for cell in row)
+
+
+def laid_by(text: LoggerText, kept: FileOptions, guessed: FileOptions) -> FileOptions:
+    """Return a kept profile's options for a file that a person says is such a file, whatever its columns are."""
+    options = replace(kept, logger=kept.logger or guessed.logger, clock=kept.clock or guessed.clock)
+    if [each.title for each in kept.columns] == [each.title for each in guessed.columns]:
+        return replace(options, header_rows=guessed.header_rows, title_row=guessed.title_row)
+    same = kept.delimiter == guessed.delimiter
+    return laid_anew(text, options, header_rows=guessed.header_rows if same else kept.header_rows)
 
 
 def laid_like(text: LoggerText, like: FileOptions) -> FileOptions | None:
@@ -207,17 +219,14 @@ def _kind_of(cells: Sequence[str], order: DateOrder) -> Kind | None:
     """Return what kind of time the cells of a column hold, or None."""
     filled = [each for each in cells if each and not _is_plain_number(each)]
     for kind in KINDS if filled else ():
-        read = read_moments(as_bytes(filled, _LONGEST_TIME), kind, order)
-        if int((read.seconds != NO_TIME).sum()) * 2 > len(cells):
-            return "date" if kind == "time" and not _has_hours(filled) else kind
+        seconds = read_moments(as_bytes(filled, _LONGEST_TIME), kind, order).seconds
+        good = seconds[seconds != NO_TIME]
+        if len(good) * 2 > len(cells):
+            has_hours = bool((good % _DAY_SECONDS).any()) or any(":" in each for each in filled)
+            return "date" if kind == "time" and not has_hours else kind
     return None
 
 
 def _is_plain_number(cell: str) -> bool:
     """Return whether a cell is a number alone, which may count days or seconds but is far more often a reading."""
     return cell.replace(",", "", 1).replace(".", "", 1).lstrip("+-").isdecimal() and len(cell) < 10
-
-
-def _has_hours(cells: Sequence[str]) -> bool:
-    read = read_moments(as_bytes(list(cells), _LONGEST_TIME), "date", "day first")
-    return int((read.seconds != NO_TIME).sum()) * 2 <= len(cells)

@@ -8,19 +8,28 @@ from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Final, Literal
 
+from rustboard.board.cells import identity
 from rustboard.board.weather import MOST_TOLD, WeatherFile
 from rustboard.operations.weather import GivenReadings
 from rustboard.session.jobs import Progress
-from rustboard.session.weather_columns import OptionChanges, bare_options, laid_like, with_changes
+from rustboard.session.logger_profiles import LoggerProfile, LoggerProfiles
+from rustboard.session.weather_columns import (
+    NO_CHANGES,
+    OptionChanges,
+    bare_options,
+    laid_by,
+    laid_like,
+    with_changes,
+)
 from rustboard.support.files import disk_problem, shown_name
 from rustboard.support.problems import InputError, Problem
-from rustboard.support.text import one_line
+from rustboard.support.text import one_line, some_of
 from rustboard.weather.logger_file.clock_hint import clock_hint
 from rustboard.weather.logger_file.decode import MOST_BYTES, LoggerText, decode_logger_file
 from rustboard.weather.logger_file.guess import guess_options
@@ -30,8 +39,6 @@ from rustboard.weather.logger_file.read import ReadLoggerFile, read_logger_file
 from rustboard.weather.logger_file.summary import usual_interval
 from rustboard.weather.packing import pack
 
-LOGGER_ENDINGS: Final = frozenset({".csv", ".txt", ".tsv", ".dat"})
-"""Files with these endings are taken for a logger's when they are dropped; one that is chosen may end as it likes."""
 UNNAMED_LOGGER: Final = "logger"
 """What a logger is called when nobody says; files without a name of a logger are one series with it."""
 LARGE_BYTES: Final = 4 << 20
@@ -64,7 +71,7 @@ class LoggerReading:
     """What a file says when it is read with these options.
 
     Attributes:
-        file: it. options: how it was read.
+        file: it. options: how it was read. profile: the kept profile by which it was, or empty.
         doubts: what the file does not settle, one plain sentence each.
         rows: the first rows as they stand in the file and as they are understood.
         read: all rows, or None where they cannot be read. given: the same, ready to be added.
@@ -75,6 +82,7 @@ class LoggerReading:
 
     file: LoadedFile
     options: FileOptions
+    profile: str = ""
     doubts: tuple[str, ...] = ()
     rows: tuple[PreviewRow, ...] = ()
     read: ReadLoggerFile | None = field(default=None, repr=False)
@@ -93,6 +101,7 @@ class ReadRequest:
         file: what `load_logger_file` made of it.
         options: how to read it, or None to guess. like: how a file before it was read; it counts instead of a guess
             where this file has the same columns. changes: what is said of the file beside that.
+        profile: name of the kept profile to read it by; empty = by none; None = by the one that fits, if any does.
         zone: of the board's clock, or empty where it is not known. on_board: files that the board has.
         before: the same file read with other options; what did not change is not read again.
     """
@@ -100,15 +109,11 @@ class ReadRequest:
     file: LoadedFile
     options: FileOptions | None = None
     like: FileOptions | None = None
-    changes: OptionChanges = OptionChanges()
+    changes: OptionChanges = NO_CHANGES
+    profile: str | None = None
     zone: str = ""
     on_board: tuple[WeatherFile, ...] = ()
     before: LoggerReading | None = None
-
-
-def is_logger_name(path: Path) -> bool:
-    """Return whether a file that was dropped is taken for a logger's."""
-    return path.suffix.lower() in LOGGER_ENDINGS
 
 
 # ---- bytes
@@ -189,10 +194,11 @@ def read_readings(request: ReadRequest, progress: Progress) -> LoggerReading:
         Cancelled: ``progress`` was asked to stop.
     """
     progress.step(0, 0)
-    options, doubts, problem = _settled(request)
+    settled = _settled(request)
+    options, doubts, profile = settled.options, settled.doubts, settled.profile
     try:
-        if problem is not None:
-            raise InputError(problem.what, file=problem.file, row=problem.row)
+        if settled.problem is not None:
+            raise InputError(settled.problem.what, file=settled.problem.file)
         options = replace(options, clock=checked_clock(options.clock))
         before = request.before
         if before is not None and before.read is not None and _read_the_same(before, options):
@@ -201,13 +207,14 @@ def read_readings(request: ReadRequest, progress: Progress) -> LoggerReading:
             read = read_logger_file(request.file.text, options)
     except InputError as error:
         rows = tuple(preview(request.file.text, options, _PREVIEW_ROWS))
-        return LoggerReading(request.file, options, doubts, rows, problem=error.problem)
+        return LoggerReading(request.file, options, profile, doubts, rows, problem=error.problem)
     progress.step(1, 2)
     given = _given(request.file, options, read)
     progress.step(2, 2)
     return LoggerReading(
         request.file,
         options,
+        profile,
         (*doubts, *_clock_doubts(read, options.clock, request.zone)),
         tuple(preview(request.file.text, options, _PREVIEW_ROWS)),
         read,
@@ -227,17 +234,26 @@ def preview_beginning(path: Path, progress: Progress) -> LoggerReading:
     """
     file = load_beginning(path, progress)
     guess = guess_options(file.text)
-    return LoggerReading(file, guess.options, (), tuple(preview(file.text, guess.options, _PREVIEW_ROWS)))
+    return LoggerReading(file, guess.options, rows=tuple(preview(file.text, guess.options, _PREVIEW_ROWS)))
 
 
-def _settled(request: ReadRequest) -> tuple[FileOptions, tuple[str, ...], Problem | None]:
-    """Return how to read a file, what is not certain in that, and what must be said first where nothing is guessed."""
+@dataclass(frozen=True, slots=True)
+class _Settled:
+    """How a file is to be read, and what was said of that on the way; see `LoggerReading`."""
+
+    options: FileOptions
+    doubts: tuple[str, ...] = ()
+    profile: str = ""
+    problem: Problem | None = None
+
+
+def _settled(request: ReadRequest) -> _Settled:
     text, changes = request.file.text, request.changes
     if request.options is not None:
-        return with_changes(text, request.options, changes), (), None
+        return _Settled(with_changes(text, request.options, changes), profile=request.profile or "")
     like = None if request.like is None else laid_like(text, request.like)
     if like is not None:
-        return with_changes(text, like, changes), (), None
+        return _Settled(with_changes(text, like, changes))
     try:
         guess = guess_options(text)
     except InputError as error:
@@ -245,8 +261,37 @@ def _settled(request: ReadRequest) -> tuple[FileOptions, tuple[str, ...], Proble
         if bare is None:
             raise
         said = with_changes(text, bare, changes)
-        return said, (), None if said != bare else error.problem
-    return with_changes(text, guess.options, changes), guess.doubts, None
+        return _Settled(said, problem=None if said != bare else error.problem)
+    profile, problem = _profile(request, guess.options)
+    if profile is None:
+        doubts = (*guess.doubts, problem) if problem else guess.doubts
+        return _Settled(with_changes(text, guess.options, changes), doubts)
+    return _Settled(with_changes(text, profile.options, changes), profile=profile.name)
+
+
+def _profile(request: ReadRequest, guessed: FileOptions) -> tuple[LoggerProfile | None, str]:
+    """Return the profile a file is read by, and what is wrong with the profiles.
+
+    Raises:
+        InputError: the one that was asked for is not there.
+    """
+    kept = LoggerProfiles()
+    if not request.profile:
+        if request.profile is not None:
+            return None, ""
+        try:
+            return kept.fitting(guessed), kept.problem
+        except InputError as error:  # the file can be read without
+            return None, str(error)
+    profiles = kept.profiles()
+    found = next((each for each in profiles if identity(each.name) == identity(request.profile)), None)
+    if found is None:
+        raise InputError(f"There is no profile “{request.profile[:60]}”; {_known(profiles)}.")
+    return replace(found, options=laid_by(request.file.text, found.options, guessed)), ""
+
+
+def _known(profiles: Sequence[LoggerProfile]) -> str:
+    return f"the profiles are {some_of([each.name for each in profiles], 12)}" if profiles else "none is kept yet"
 
 
 def _read_the_same(before: LoggerReading, options: FileOptions) -> bool:
@@ -311,8 +356,8 @@ def _clock_doubts(read: ReadLoggerFile, clock: str, zone: str) -> tuple[str, ...
     hint = clock_hint(read.table.seconds, place)
     if hint == "same all year" and not is_fixed:
         return (
-            f"This logger's clock was not put forward and back when the clocks of {place} were; choose the clock that "
-            "it kept all year, such as UTC+01:00.",
+            f"This logger's clock was not put forward and back when the clocks of {place} were; choose the clock "
+            "that it kept all year, such as UTC+01:00.",
         )
     if hint == "put forward and back" and is_fixed:
         return (

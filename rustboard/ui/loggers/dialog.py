@@ -80,14 +80,16 @@ class LoggerFileDialog(FittingDialog):
             name: of the file.
             scheme: colours.
             parent: as Qt has it.
-            loggers: names of loggers on the board. profiles: names of kept profiles.
+            loggers: names of loggers on the board.
+            profiles: names of kept profiles.
             board_zone: zone of the board's clock, empty where it is not known.
         """
         super().__init__(parent)
         self.setModal(True)
         self.setWindowTitle(self.tr("Readings of {0}").format(one_line(name, 80)))
         self._board_zone = board_zone
-        self._busy = False
+        self._busy, self._is_stale = False, False
+        self._profile = ""
         self.reading: LoggerReading | None = None
         self.options: FileOptions | None = None
         self.fields = OptionFields(loggers, profiles)
@@ -151,13 +153,24 @@ class LoggerFileDialog(FittingDialog):
     def show_reading(self, reading: LoggerReading, *, fill: bool = False) -> None:
         """Show what a file says; with ``fill`` the fields show how it was read, as after a guess."""
         self.say_busy("")
-        self.reading = reading
+        self._is_stale = False
         if fill or self.options is None:
-            options = reading.options
-            self.options = options
             given = reading.given
-            self.fields.show_source(options.logger or (given.logger if given else ""), options.clock)
+            self.options, self._profile = reading.options, reading.profile
+            self.fields.show_source(reading.options.logger or (given.logger if given else ""), reading.options.clock)
+            self.fields.show_profile(reading.profile)
             self._show_layout()
+        self._show(reading)
+
+    def show_beginning(self, reading: LoggerReading) -> None:
+        """Show how the beginning of a file seems to be written, while the whole is still read."""
+        self.fields.show_source(reading.options.logger, reading.options.clock)
+        options = reading.options
+        self.fields.show_layout(options.delimiter, options.decimal_mark, options.date_order, options.header_rows)
+        self._show(reading)
+
+    def _show(self, reading: LoggerReading) -> None:
+        self.reading = reading
         self.table.show_reading(reading)
         self._doubts.show_sentences(reading.doubts)
         self._show_told()
@@ -193,6 +206,15 @@ class LoggerFileDialog(FittingDialog):
         self.say_busy("")
         self.problem.say(sentence)
 
+    def profile(self) -> str:
+        """Return the name of the kept profile that the fields began with, or an empty text."""
+        return self._profile
+
+    def show_profiles(self, names: Sequence[str], chosen: str) -> None:
+        """Show the kept profiles, one of which is how the file is read now."""
+        self._profile = chosen
+        self.fields.show_profiles(names, chosen)
+
     def zone(self) -> str:
         """Return the zone of the board's clock: the one that is known, or the one that was chosen here."""
         return self._board_zone or self.fields.zone.clock()
@@ -204,7 +226,7 @@ class LoggerFileDialog(FittingDialog):
     @Slot()
     def _follow(self) -> None:
         reading = self.reading
-        ready = not self._busy and not self._pause.isActive()
+        ready = not self._busy and not self._is_stale
         given = None if reading is None else reading.given
         self.fields.want_zone(self.wants_zone())
         self._stop.setEnabled(self._busy)  # it keeps its place, so that no other button comes under the pointer
@@ -265,12 +287,14 @@ class LoggerFileDialog(FittingDialog):
 
     def _read_soon(self, options: FileOptions) -> None:
         self.options = options
+        self._is_stale = True
         self._pause.start()
         self._follow()
 
     @Slot(str)
     def _choose_profile(self, name: str) -> None:
         self._pause.stop()
+        self._is_stale = True
         self.profile_chosen.emit(name)
 
     @Slot()

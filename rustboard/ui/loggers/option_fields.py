@@ -116,6 +116,11 @@ class OptionFields(QScrollArea):
                 self.profile.addItem(each, each)
             self.profile.setCurrentIndex(max(0, self.profile.findData(chosen)))
 
+    def show_profile(self, chosen: str) -> None:
+        """Show which profile the fields are from; empty for the guess."""
+        with QSignalBlocker(self.profile):
+            self.profile.setCurrentIndex(max(0, self.profile.findData(chosen)))
+
     def show_layout(self, delimiter: str, decimal: str, dates: str, lines: int) -> None:
         """Show how the file is written."""
         for field, value in ((self.delimiter, delimiter), (self.decimal, decimal), (self.dates, dates)):

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from rustboard.session.weather_intake import LoggerReading
 
 MOST_COLUMNS_SHOWN: Final = 60
-"""Of a file with more columns only these are shown; those that are read and lie further right are read all the same."""
+"""Of a file with more columns only these are shown; those further right are read all the same."""
 _NOWHERE: Final = QModelIndex()
 BAD_SIGN: Final = "✕"
 _LEADS_TO: Final = "→"
