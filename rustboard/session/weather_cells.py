@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Literal
 
@@ -10,7 +10,7 @@ import numpy as np
 
 from rustboard.weather.logger_file.cells import KINDS
 from rustboard.weather.logger_file.numbers import number_in, without_marks
-from rustboard.weather.logger_file.options import UNITS_OF, Column, FileOptions, Unit
+from rustboard.weather.logger_file.options import UNITS_OF, Column, FileOptions, Role, Unit
 from rustboard.weather.logger_file.preview import PreviewRow
 
 CellState = Literal["ignored", "good", "no reading", "bad"]
@@ -24,18 +24,20 @@ class SeenCell:
         text: as it stands in the file.
         state: whether it is read; ``no reading``: it is empty or says so itself; ``bad``: it cannot be used.
         value: the time, or the number in the unit it is kept in; None where there is none.
-        unit: of that number.
+        unit: of that number. role: what the column holds.
     """
 
     text: str
     state: CellState = "ignored"
     value: datetime | float | None = None
     unit: Unit = ""
+    role: Role = "ignored"
 
 
 def seen_cells(row: PreviewRow, options: FileOptions) -> tuple[SeenCell, ...]:
     """Return the cells of a row, one for each column."""
-    return tuple(_seen(text, column, row, options) for text, column in zip(row.cells, options.columns, strict=True))
+    found = zip(row.cells, options.columns, strict=True)
+    return tuple(replace(_seen(text, column, row, options), role=column.role) for text, column in found)
 
 
 def _seen(text: str, column: Column, row: PreviewRow, options: FileOptions) -> SeenCell:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from rustboard.board.cells import identity
+from rustboard.board.cells import identity, quoted
 from rustboard.support.problems import InputError
 from rustboard.weather.logger_file.cells import KINDS, split_line
 from rustboard.weather.logger_file.decode import LoggerText
@@ -14,6 +14,7 @@ from rustboard.weather.logger_file.guess_head import find_titles, units_beside
 from rustboard.weather.logger_file.moment_shapes import Kind
 from rustboard.weather.logger_file.moments import NO_TIME, as_bytes, read_moments
 from rustboard.weather.logger_file.options import (
+    DATE_ORDERS,
     MOST_COLUMNS,
     MOST_HEADER_ROWS,
     Column,
@@ -80,6 +81,26 @@ def with_changes(text: LoggerText, options: FileOptions, changes: OptionChanges)
     for each in changes.columns:
         options = with_role(options, _index_of(options, each.name, text.name), each.role, each.unit)
     return options
+
+
+def open_doubts(
+    doubts: Sequence[str], guessed: FileOptions, options: FileOptions, said: OptionChanges = NO_CHANGES
+) -> tuple[str, ...]:
+    """Return the doubts of a guess that are not settled by what a person has said since.
+
+    A doubt about the order of dates, the decimal mark or a column goes when that was said; the others stay.
+    """
+    settled: list[str] = []
+    if said.date_order is not None or options.date_order != guessed.date_order:
+        settled += [f"have the {each}" for each in DATE_ORDERS]
+    if said.decimal_mark is not None or options.decimal_mark != guessed.decimal_mark:
+        settled.append("decimal comma")
+    named = {identity(each.name.strip()) for each in said.columns}
+    for number, column in enumerate(guessed.columns, 1):
+        told = identity(column.title) in named or str(number) in named
+        if column.title and (told or column not in options.columns):
+            settled.append(f"{quoted(column.title)} ")
+    return tuple(each for each in doubts if not any(words in each for words in settled))
 
 
 def with_role(options: FileOptions, index: int, role: Role, unit: Unit = "") -> FileOptions:

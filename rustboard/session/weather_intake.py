@@ -25,6 +25,7 @@ from rustboard.session.weather_columns import (
     bare_options,
     laid_by,
     laid_like,
+    open_doubts,
     with_changes,
 )
 from rustboard.support.files import disk_problem, shown_name
@@ -32,7 +33,7 @@ from rustboard.support.problems import InputError, Problem
 from rustboard.support.text import one_line, some_of
 from rustboard.weather.logger_file.clock_hint import clock_hint
 from rustboard.weather.logger_file.decode import MOST_BYTES, LoggerText, decode_logger_file
-from rustboard.weather.logger_file.guess import guess_options
+from rustboard.weather.logger_file.guess import Guess, guess_options
 from rustboard.weather.logger_file.options import FileOptions, checked_clock
 from rustboard.weather.logger_file.preview import PreviewRow, preview
 from rustboard.weather.logger_file.read import ReadLoggerFile, read_logger_file
@@ -75,6 +76,7 @@ class LoggerReading:
         doubts: what the file does not settle, one plain sentence each.
         rows: the first rows as they stand in the file and as they are understood.
         read: all rows, or None where they cannot be read. given: the same, ready to be added.
+        guess: how the file seemed to be written, where it was guessed.
         problem: why the file cannot be read with these options, or None.
         interval_seconds: the usual time from one reading to the next, or None.
         standing: whether the board has the file. overlapping: files of the same logger with readings of this time.
@@ -87,6 +89,7 @@ class LoggerReading:
     rows: tuple[PreviewRow, ...] = ()
     read: ReadLoggerFile | None = field(default=None, repr=False)
     given: GivenReadings | None = field(default=None, repr=False)
+    guess: Guess | None = field(default=None, repr=False)
     problem: Problem | None = None
     interval_seconds: int | None = None
     standing: Standing = "new"
@@ -207,7 +210,7 @@ def read_readings(request: ReadRequest, progress: Progress) -> LoggerReading:
             read = read_logger_file(request.file.text, options)
     except InputError as error:
         rows = tuple(preview(request.file.text, options, _PREVIEW_ROWS))
-        return LoggerReading(request.file, options, profile, doubts, rows, problem=error.problem)
+        return LoggerReading(request.file, options, profile, doubts, rows, guess=settled.guess, problem=error.problem)
     progress.step(1, 2)
     given = _given(request.file, options, read)
     progress.step(2, 2)
@@ -219,6 +222,7 @@ def read_readings(request: ReadRequest, progress: Progress) -> LoggerReading:
         tuple(preview(request.file.text, options, _PREVIEW_ROWS)),
         read,
         given,
+        settled.guess,
         None,
         usual_interval(read.table.seconds),
         standing_of(given, request.on_board),
@@ -244,13 +248,17 @@ class _Settled:
     options: FileOptions
     doubts: tuple[str, ...] = ()
     profile: str = ""
+    guess: Guess | None = None
     problem: Problem | None = None
 
 
 def _settled(request: ReadRequest) -> _Settled:
     text, changes = request.file.text, request.changes
     if request.options is not None:
-        return _Settled(with_changes(text, request.options, changes), profile=request.profile or "")
+        options = with_changes(text, request.options, changes)
+        guess = None if request.before is None else request.before.guess
+        doubts = () if guess is None else open_doubts(guess.doubts, guess.options, options, changes)
+        return _Settled(options, doubts, request.profile or "", guess)
     like = None if request.like is None else laid_like(text, request.like)
     if like is not None:
         return _Settled(with_changes(text, like, changes))
@@ -264,8 +272,9 @@ def _settled(request: ReadRequest) -> _Settled:
         return _Settled(said, problem=None if said != bare else error.problem)
     profile, problem = _profile(request, guess.options)
     if profile is None:
-        doubts = (*guess.doubts, problem) if problem else guess.doubts
-        return _Settled(with_changes(text, guess.options, changes), doubts)
+        options = with_changes(text, guess.options, changes)
+        doubts = open_doubts(guess.doubts, guess.options, options, changes)
+        return _Settled(options, (*doubts, problem) if problem else doubts, guess=guess)
     return _Settled(with_changes(text, profile.options, changes), profile=profile.name)
 
 

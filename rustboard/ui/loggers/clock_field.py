@@ -38,6 +38,7 @@ def zone_names() -> tuple[str, ...]:
 def system_zone() -> str:
     """Return the zone that this computer's clock shows, or an empty text where it does not say."""
     name = bytes(QTimeZone.systemTimeZoneId().data()).decode("ascii", errors="replace")
+    name = "UTC" if name in ("Etc/UTC", "Etc/UCT", "Etc/Universal", "Etc/Zulu") else name
     return name if name and is_zone(name) else ""
 
 

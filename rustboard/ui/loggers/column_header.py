@@ -61,6 +61,13 @@ class ColumnHeader(QHeaderView):
         self._place()
         self.viewport().update()
 
+    def follow_in_tab_order(self, before: QWidget) -> None:
+        """Let the Tab key go from a widget through the lists, column by column."""
+        for pair in zip(self._roles, self._units, strict=True):
+            for each in pair:
+                QWidget.setTabOrder(before, each)
+                before = each
+
     def _fill(self, index: int, column: Column, units: Sequence[str]) -> None:
         role, unit = self._roles[index], self._units[index]
         title = column.title or self.tr("column {0}").format(index + 1)
@@ -141,7 +148,7 @@ class ColumnHeader(QHeaderView):
     def width_for_list(self) -> int:
         """Return the width of a column in which its list is read."""
         longest = max(self.fontMetrics().horizontalAdvance(say(each)) for each in ROLES.values())
-        return min(longest + 40, self.fontMetrics().averageCharWidth() * 26)
+        return min(longest + 40, self.fontMetrics().averageCharWidth() * 28)
 
     def paintSection(self, painter: QPainter, rect: QRect, index: int) -> None:
         """Paint the title above the lists."""

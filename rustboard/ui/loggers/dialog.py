@@ -231,6 +231,7 @@ class LoggerFileDialog(FittingDialog):
         self.fields.want_zone(self.wants_zone())
         self._stop.setEnabled(self._busy)  # it keeps its place, so that no other button comes under the pointer
         self._summary.setText(self._words())
+        self._summary.setVisible(bool(self._summary.text()))
         may_add = given is not None and reading is not None and reading.standing != "same"
         text = self.tr("&Add {0} readings").format(count(given.count)) if given is not None else self.tr("&Add")
         self._add.setText(text)

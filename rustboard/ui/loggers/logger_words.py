@@ -6,13 +6,14 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication, QLocale
+from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication, QLocale, QTime
 
 from rustboard.support.text import printable
-from rustboard.ui.wording import date_time, number
+from rustboard.ui.wording import date_only, date_time, number
 
 if TYPE_CHECKING:
     from rustboard.board.weather import WeatherFile
+    from rustboard.session.weather_cells import SeenCell
     from rustboard.session.weather_intake import LoggerReading
 
 ROLES: Final[Mapping[str, object]] = {
@@ -22,7 +23,7 @@ ROLES: Final[Mapping[str, object]] = {
     "clock time": QT_TRANSLATE_NOOP("loggers", "time of day"),
     "temperature": QT_TRANSLATE_NOOP("loggers", "air temperature"),
     "humidity": QT_TRANSLATE_NOOP("loggers", "relative humidity"),
-    "rain": QT_TRANSLATE_NOOP("loggers", "rain since the last reading"),
+    "rain": QT_TRANSLATE_NOOP("loggers", "rain since last reading"),
     "rain total": QT_TRANSLATE_NOOP("loggers", "rain, counted on and on"),
     "rain rate": QT_TRANSLATE_NOOP("loggers", "rain per hour"),
     "wind": QT_TRANSLATE_NOOP("loggers", "wind"),
@@ -94,7 +95,9 @@ def summary(reading: LoggerReading) -> str:
     if reading.interval_seconds:
         usual = say(QT_TRANSLATE_NOOP("loggers", "usually one every {0}"))
         parts.append(usual.format(interval_text(reading.interval_seconds)))
-    if given.left_out:
+    if given.left_out == 1:
+        parts.append(say(QT_TRANSLATE_NOOP("loggers", "1 row left out")))
+    elif given.left_out:
         parts.append(say(QT_TRANSLATE_NOOP("loggers", "{0} rows left out")).format(count(given.left_out)))
     else:
         parts.append(say(QT_TRANSLATE_NOOP("loggers", "no row left out")))
@@ -140,10 +143,15 @@ def repeated(reading: LoggerReading) -> str:
     return text.format(count(read.repeated_times), count(read.repeated_rows))
 
 
-def value_text(value: object, unit: str) -> str:
-    """Return what was understood of one cell: a time, or a number in the unit it is kept in."""
+def value_text(cell: SeenCell) -> str:
+    """Return what was understood of a cell: a time, or a number in the unit it is kept in."""
+    value = cell.value
     if isinstance(value, datetime):
-        return date_time(value)
-    if isinstance(value, float):
-        return f"{number(value, 2)} {unit_text(unit)}"
-    return ""
+        if cell.role == "date":
+            return date_only(value)
+        return (
+            date_time(value)
+            if cell.role == "time"
+            else QLocale().toString(QTime(value.hour, value.minute, value.second), QLocale.FormatType.ShortFormat)
+        )
+    return "" if value is None else f"{number(value, 2)} {unit_text(cell.unit)}"

@@ -73,7 +73,7 @@ class OptionFields(QScrollArea):
         form.addRow("", self.keep)
         add_labelled(form, self.tr("Lo&gger"), self.logger)
         add_labelled(form, self.tr("Times are &told by"), self.clock)
-        self._zone_label = add_labelled(form, self.tr("The &board's clock"), self.zone)
+        self._zone_label = add_labelled(form, self.tr("The boa&rd's clock"), self.zone)
         form.addRow(self._why_zone)
         add_labelled(form, self.tr("&Between cells"), self.delimiter)
         add_labelled(form, self.tr("&Decimal mark"), self.decimal)

@@ -76,7 +76,7 @@ class PreviewModel(QAbstractTableModel):
             return f"{cell.text}\n{BAD_SIGN} " + self.tr("cannot be used")
         if cell.state == "no reading":
             return f"{cell.text}\n{_LEADS_TO} " + self.tr("no reading")
-        return f"{cell.text}\n{_LEADS_TO} {value_text(cell.value, cell.unit)}"
+        return f"{cell.text}\n{_LEADS_TO} {value_text(cell)}"
 
     def headerData(self, section: int, side: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         """Return the numbers of rows as the file has them."""
@@ -128,6 +128,7 @@ class PreviewTable(QTableView):
         rows = [(each.row, seen_cells(each, reading.options)) for each in reading.rows]
         self.rows.show_rows(rows, len(columns))
         self.header.show_columns(columns, {name: tuple(units) for name, units in UNITS_OF.items()})
+        self.header.follow_in_tab_order(self)
         titles = tuple(each.title for each in columns)
         if titles != self._widths_of:  # what a person has pulled wider stays so while it is the same file
             self._widths_of = titles

@@ -56,8 +56,10 @@ class Sentences(QFrame):
         line = self.fontMetrics().lineSpacing()
         low = self.screen().availableGeometry().height() < line * _LOW_SCREEN_LINES
         most = line * (_LINES_ON_A_LOW_SCREEN if low else _MOST_LINES)
-        room = self._scroll.viewport().width()
-        self._scroll.setFixedHeight(min(most, max(line, self._text.heightForWidth(room))) + 2)
+        wanted = max(line, self._text.heightForWidth(self._scroll.viewport().width()))
+        self._scroll.setFixedHeight(min(most, wanted) + 2)
+        scrolls = Qt.FocusPolicy.StrongFocus if wanted > most else Qt.FocusPolicy.NoFocus
+        self._scroll.setFocusPolicy(scrolls)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Take as many lines as the width needs."""
