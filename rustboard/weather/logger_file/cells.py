@@ -62,12 +62,12 @@ def read_columns(text: LoggerText, options: FileOptions) -> Columns:
     """Return the columns of a file; the options have been checked."""
     body = text.data[text.start(options.header_rows + 1) :]
     lines = len(text) - options.header_rows
-    frame = _frame(body, lines, text, options)
-    times: dict[Kind, Bytes] = {}
-    for kind in KINDS:
-        for index in options.indices(kind):
-            cells = np.ascontiguousarray(frame[index].to_numpy())
-            times[kind] = cells.view(np.uint8).reshape(lines, cells.dtype.itemsize)
+    width = _width(text, options)
+    frame = _frame(body, lines, text, options, width)
+    times = _times(frame, options)
+    if width == _SHORT and any(cells[:, -1].any() for cells in times.values()):  # a few are longer than those seen
+        frame = _frame(body, lines, text, options, _LONG)
+        times = _times(frame, options)
     numbers: dict[Quantity, Numbers] = {}
     unreadable: dict[Quantity, NDArray[np.bool_]] = {}
     for quantity in options.quantities():
@@ -77,26 +77,34 @@ def read_columns(text: LoggerText, options: FileOptions) -> Columns:
     return Columns(times, numbers, unreadable)
 
 
-def _frame(body: bytes, lines: int, text: LoggerText, options: FileOptions) -> pd.DataFrame:
+def _times(frame: pd.DataFrame, options: FileOptions) -> dict[Kind, Bytes]:
+    times: dict[Kind, Bytes] = {}
+    for kind in KINDS:
+        for index in options.indices(kind):
+            cells = np.ascontiguousarray(frame[index].to_numpy())
+            times[kind] = cells.view(np.uint8).reshape(len(cells), cells.dtype.itemsize)
+    return times
+
+
+def _frame(body: bytes, lines: int, text: LoggerText, options: FileOptions, width: int) -> pd.DataFrame:
     """Return the columns as pandas reads them, one row for each line whatever stands in it."""
     if options.delimiter == " ":
         body = re.sub(rb"[ \t]+", b"\t", body.replace(b'"', b""))
         body = re.sub(rb"^\t", b"", body, flags=re.MULTILINE)
-    frame = _parsed(body, text, options)
+    frame = _parsed(body, options, width)
     if frame is None or len(frame) != lines:  # a quotation mark that nobody closed took the lines after it along
-        frame = _parsed(_closed(body, options.delimiter), text, options)
+        frame = _parsed(_closed(body, options.delimiter), options, width)
     if frame is None or len(frame) != lines:
-        frame = _parsed(body.replace(b'"', b""), text, options)
+        frame = _parsed(body.replace(b'"', b""), options, width)
     if frame is None or len(frame) != lines:
         raise text.refusal("The rows cannot be told apart; export the readings anew, as CSV.")
     return frame
 
 
-def _parsed(body: bytes, text: LoggerText, options: FileOptions) -> pd.DataFrame | None:
+def _parsed(body: bytes, options: FileOptions, width: int) -> pd.DataFrame | None:
     """Return the columns, or None when a quotation mark is open at the end."""
     import pandas as pd
 
-    width = _width(text, options)
     times = [index for kind in KINDS for index in options.indices(kind)]
     numbers = [index for each in options.quantities() for index in options.indices(each)]
     wanted = sorted({*times, *numbers})
@@ -140,7 +148,8 @@ def _width(text: LoggerText, options: FileOptions) -> int:
 def _closed(body: bytes, delimiter: Delimiter) -> bytes:
     """Return lines without the quotation marks in those where a cell's marks do not come in pairs around it."""
     mark = re.escape(delimiter)
-    good = re.compile(rf'\s*(?:"[^"]*"|[^"{mark}]*)\s*(?:{mark}\s*(?:"[^"]*"|[^"{mark}]*)\s*)*'.encode())
+    cell = rf' *"(?:[^"]|"")*" *|[^"{mark}]*'
+    good = re.compile(rf"(?:{cell})(?:{mark}(?:{cell}))*".encode())
     lines = body.split(b"\n")
     return b"\n".join(
         each.replace(b'"', b"") if b'"' in each and good.fullmatch(each) is None else each for each in lines

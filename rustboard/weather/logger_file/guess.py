@@ -5,21 +5,23 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from rustboard.board.cells import quoted
-from rustboard.support.text import counted, one_line
+from rustboard.support.text import one_line
 from rustboard.weather.logger_file.cells import split_line
 from rustboard.weather.logger_file.decode import LoggerText
 from rustboard.weather.logger_file.guess_columns import Finding, cells_of, find_quantities
 from rustboard.weather.logger_file.guess_dates import Order, guess_order
 from rustboard.weather.logger_file.guess_head import find_clock, find_logger, find_titles, units_beside
 from rustboard.weather.logger_file.guess_times import TimeColumns, find_times
+from rustboard.weather.logger_file.guess_titles import named_in_rows, titles_above
 from rustboard.weather.logger_file.moment_shapes import Kind
 from rustboard.weather.logger_file.moments import NO_TIME, as_bytes, read_moments
 from rustboard.weather.logger_file.options import (
     MOST_COLUMNS,
+    MOST_HEADER_ROWS,
     Column,
     DecimalMark,
     Delimiter,
@@ -43,6 +45,7 @@ _ENOUGH_HOURS: Final = 24
 _BY_PREFERENCE: Final[tuple[Delimiter, ...]] = (";", "\t", "|", ",", " ")
 _COMMA: Final = re.compile(r"[+-]?[0-9]*,[0-9]+\D*")
 _POINT: Final = re.compile(r"[+-]?[0-9]*\.[0-9]+\D*")
+_OF_UTC: Final = re.compile(r"(?:utc|gmt)$", re.IGNORECASE)
 _HALF_ALONE: Final = re.compile(r"[AaPp]\.?[Mm]\.?")
 
 
@@ -59,19 +62,23 @@ class Guess:
     doubts: tuple[str, ...] = ()
 
 
-def guess_options(text: LoggerText) -> Guess:
+def guess_options(text: LoggerText, delimiter: Delimiter | None = None) -> Guess:
     """Guess how a file is written, from a sample of its lines.
+
+    Where no title and no numbers tell what the columns hold, that is a doubt and all but the times are ignored.
+
+    Args:
+        text: the file.
+        delimiter: where a person has said what stands between the cells; all else is guessed.
 
     Raises:
         InputError: no line holds a time, or none holds a number beside it: this is no file of readings.
     """
-    delimiter, times = _structure(text)
+    delimiter, times = _structure(text, _BY_PREFERENCE if delimiter is None else (delimiter,))
     header_rows = _header_rows(text, delimiter, times)
     sample = rows_below(text, header_rows, delimiter)
-    width = min(Counter(map(len, sample.rows)).most_common(1)[0][0], MOST_COLUMNS)
-    width = max(width, *(index + 1 for index in times.columns.values()))
-    title_row = find_titles(sample.head, width)
-    titles, doubts = _titles(sample, title_row, width, times, text)
+    width, title_row = _width(sample, times)
+    titles, doubts = titles_above(sample, title_row, width, times, text)
     mark, mark_doubt = _decimal_mark(sample, times, width)
     units = units_beside(sample.head, title_row, width)
     columns = {
@@ -87,18 +94,47 @@ def guess_options(text: LoggerText) -> Guess:
     }
     finding = find_quantities(columns, units)
     if not finding.roles:
-        raise text.refusal(
-            "No column can be told to hold temperature, humidity, rain or wind; put titles above the columns, such "
-            "as “time, temperature C, humidity %”, or say which column holds what."
-        )
+        finding.doubts.append("No column can be told to hold temperature, humidity, rain or wind; say which does.")
     order, order_doubt = _date_order(sample, times)
-    clock, clock_doubt = _clock(sample, times)
-    options = FileOptions(
-        delimiter, mark, header_rows, title_row, order, _columns(titles, times, finding), clock,
-        find_logger(sample.head, title_row),
-    )  # fmt: skip
+    clock, clock_doubt = _clock(sample, times, titles)
+    logger = find_logger(sample.head, title_row) or named_in_rows(titles, sample)
+    held = _columns(titles, times, finding)
+    options = FileOptions(delimiter, mark, header_rows, title_row, order, held, clock, logger)
     doubts += [mark_doubt, order_doubt, *finding.doubts, clock_doubt, *_doubts_of_times(sample, times, titles)]
     return Guess(options, tuple(one_line(each) for each in doubts if each))
+
+
+def _width(sample: Sample, times: TimeColumns) -> tuple[int, int]:
+    """Return how many columns there are, and which line holds their titles."""
+    usual = Counter(map(len, sample.rows)).most_common(1)[0][0]
+    width = max([usual, *(index + 1 for index in times.columns.values())])
+    title_row = find_titles(sample.head, width)
+    if title_row and sample.delimiter != " ":  # rows may end early where nothing was read
+        filled = [index + 1 for index, each in enumerate(sample.head[title_row - 1]) if each]
+        width = max([width, *filled])
+    return min(width, MOST_COLUMNS), title_row
+
+
+def with_titles(text: LoggerText, options: FileOptions, header_rows: int, title_row: int) -> FileOptions:
+    """Return options in which a person has said where the readings begin and which line holds the titles.
+
+    The roles of the columns stay. Columns are added where the rows or the titles have more cells.
+
+    Args:
+        text: the file.
+        options: to be changed.
+        header_rows: lines before the first reading.
+        title_row: the line with the titles, 1 = the first, or 0; one that is no line before the readings counts as 0.
+    """
+    header_rows = min(header_rows, MOST_HEADER_ROWS, len(text) - 1)
+    title_row = title_row if 0 < title_row <= header_rows else 0
+    titles = split_line(text.line(title_row), options.delimiter) if title_row else []
+    below = range(header_rows + 1, min(len(text), header_rows + _LINES_WITH_TITLES) + 1)
+    widest = max(len(split_line(text.line(each), options.delimiter)) for each in below)
+    width = min(max(len(options.columns), len(titles), widest), MOST_COLUMNS)
+    old = (*options.columns, *[Column("")] * (width - len(options.columns)))
+    columns = tuple(replace(each, title=one_line(_cell(titles, index))) for index, each in enumerate(old))
+    return replace(options, header_rows=header_rows, title_row=title_row, columns=columns)
 
 
 def _cell(row: Sequence[str], index: int) -> str:
@@ -108,14 +144,14 @@ def _cell(row: Sequence[str], index: int) -> str:
 # ---- how lines are parted
 
 
-def _structure(text: LoggerText) -> tuple[Delimiter, TimeColumns]:
-    """Return the delimiter and where the times are."""
+def _structure(text: LoggerText, delimiters: Sequence[Delimiter]) -> tuple[Delimiter, TimeColumns]:
+    """Return the delimiter, one of some, and where the times are."""
     lines = some_lines(text)
     top = [text.line(number) for number in range(1, min(len(text), _LINES_WITH_TITLES) + 1)]
     best: tuple[float, Delimiter, TimeColumns] | None = None
     with_times = False
-    first = (text.hint,) if text.hint is not None else ()
-    for delimiter in (*first, *_BY_PREFERENCE):
+    first = [text.hint] if text.hint is not None and text.hint in delimiters else []
+    for delimiter in (*first, *delimiters):
         titles = max((split_line(each, delimiter) for each in top), key=known_titles)
         for part in (lines, lines[len(lines) // 2 :], lines[-max(1, len(lines) // 4) :]):  # a short file is half head
             rows = [split_line(each, delimiter) for each in part]
@@ -125,7 +161,8 @@ def _structure(text: LoggerText) -> tuple[Delimiter, TimeColumns]:
                 score = sum(_is_row(each, times) for each in rows) / len(rows)
                 if score and (best is None or score > best[0]):
                     best = (score, delimiter, times)
-                break
+                if score:
+                    break
     if best is None:
         raise text.refusal(_NO_NUMBERS if with_times else _NO_TIMES)
     return best[1], best[2]
@@ -143,7 +180,7 @@ def _is_row(cells: Sequence[str], times: TimeColumns) -> bool:
     for kind, index in times.columns.items():
         if not is_time(_cell(cells, index), kind):
             return False
-    return any(is_value(each) or each[:1].isdigit() for index, each in enumerate(cells) if index not in held and each)
+    return any(each and is_value(each) for index, each in enumerate(cells) if index not in held)
 
 
 def _header_rows(text: LoggerText, delimiter: Delimiter, times: TimeColumns) -> int:
@@ -151,39 +188,6 @@ def _header_rows(text: LoggerText, delimiter: Delimiter, times: TimeColumns) -> 
         if _is_row(split_line(text.line(number), delimiter), times):
             return number - 1
     raise text.refusal("There are too many lines before the first reading; delete those above the titles.")
-
-
-def _titles(
-    sample: Sample, title_row: int, width: int, times: TimeColumns, text: LoggerText
-) -> tuple[list[str], list[str]]:
-    """Return the titles of all columns, and doubts about them."""
-    if not title_row:
-        return [""] * width, []
-    titles = [each.lstrip("#").strip() for each in sample.head[title_row - 1]]
-    if sample.delimiter == " " and len(titles) != width:
-        titles = _titles_of_blanks(text.line(title_row), width, titles)
-    while titles and not titles[-1]:
-        titles.pop()
-    doubts = []
-    if len(titles) == width - 1 and set(times.columns) == {"date", "clock time"} and sample.delimiter == " ":
-        place = min(times.columns.values())
-        titles.insert(place + 1, titles[place])
-    filled = max((index + 1 for row in sample.rows[:200] for index, each in enumerate(row) if each), default=0)
-    if len(titles) < filled and sample.delimiter == ",":
-        doubts.append(
-            f"The rows have {filled} cells and there are only {counted(len(titles), 'title')}; if commas are decimal "
-            "marks too, export the file with semicolons."
-        )
-    elif sample.delimiter == " " and len(titles) != width:
-        doubts.append("The titles do not stand above the columns one by one; look which column holds what.")
-    titles = [one_line(each) for each in titles[:width]]
-    return titles + [""] * (width - len(titles)), doubts
-
-
-def _titles_of_blanks(line: str, width: int, otherwise: list[str]) -> list[str]:
-    """Return titles with blanks in them, which stand at least two blanks or a tab apart."""
-    wide = [each.strip() for each in re.split(r"\s{2,}|\t", line.strip().lstrip("#").strip())]
-    return wide if len(wide) in (width, width - 1) else otherwise
 
 
 def _columns(titles: Sequence[str], times: TimeColumns, finding: Finding) -> tuple[Column, ...]:
@@ -220,7 +224,7 @@ def _texts(rows: Sequence[Sequence[str]], times: TimeColumns, kind: Kind) -> lis
     return [row[index] for row in rows if index < len(row) and shape_in(row[index], kind) is not None]
 
 
-def _clock(sample: Sample, times: TimeColumns) -> tuple[str, str]:
+def _clock(sample: Sample, times: TimeColumns, titles: Sequence[str]) -> tuple[str, str]:
     """Return what the times are told by, and a doubt about it."""
     for kind in times.columns:
         shapes = [shape_in(each, kind) for each in _texts(sample.some(), times, kind)]
@@ -230,11 +234,16 @@ def _clock(sample: Sample, times: TimeColumns) -> tuple[str, str]:
                 "" if all(told) else "Some times say how far they are from UTC and some do not; those count as UTC."
             )
             return "UTC", some
-        if any(each is not None and each.count in ("seconds", "milliseconds") for each in shapes):
+        if any(each is not None and each.count for each in shapes) and _counts(sample, times, kind):
             return "UTC", (
                 "The times are seconds since 1970, which is UTC unless the logger counts by a clock of its own."
             )
-    return find_clock(sample.head), ""
+    named = any(_OF_UTC.search(titles[index]) for index in times.columns.values())
+    return find_clock(sample.head) or ("UTC" if named else ""), ""
+
+
+def _counts(sample: Sample, times: TimeColumns, kind: Kind) -> bool:
+    return read_moments(as_bytes(_texts(sample.some(), times, kind)), kind, "day first").counts
 
 
 def _doubts_of_times(sample: Sample, times: TimeColumns, titles: Sequence[str]) -> list[str]:

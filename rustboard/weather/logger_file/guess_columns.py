@@ -12,7 +12,7 @@ from rustboard.board.cells import quoted
 from rustboard.board.weather import QUANTITIES
 from rustboard.weather.logger_file.numbers import no_reading, split_number, unit_word
 from rustboard.weather.logger_file.options import UNITS_OF, DecimalMark, Role, Unit
-from rustboard.weather.logger_file.titles import Meaning, meaning
+from rustboard.weather.logger_file.titles import Meaning, meaning, names_another
 from rustboard.weather.readings import Numbers
 
 _MOST_NUMBERS: Final = 0.5
@@ -101,6 +101,8 @@ def _choose(role: Role, candidates: list[tuple[int, Meaning]], columns: dict[int
     if len(best) > 1:
         others = ", ".join(columns[each].shown for each, _ in best[1:4])
         finding.doubts.append(f"Several columns may hold the {role}: {title} is taken, not {others}.")
+    elif role == "rain total" and told.lesser:
+        finding.doubts.append(f"{title} is taken for a counter of rain that starts anew now and then.")
     elif told.lesser:
         finding.doubts.append(f"{title} is taken for the {role}, though its title says something more.")
     taken, unit = _with_rise(role, columns[index], told.unit, finding)
@@ -181,7 +183,8 @@ def _by_values(columns: dict[int, Cells], units: Sequence[Unit], finding: Findin
     wanted: list[Role] = ["temperature", "humidity"]
     for index, cells in columns.items():
         numbers = cells.numbers[~np.isnan(cells.numbers)]
-        if not wanted or cells.share < _MOST_NUMBERS or not len(numbers) or not _varies(numbers):
+        known = names_another(cells.title) or cells.share < _MOST_NUMBERS
+        if not wanted or known or not len(numbers) or not _varies(numbers):
             continue
         role = wanted.pop(0)
         low, high = float(numbers.min()), float(numbers.max())

@@ -21,8 +21,10 @@ _SERIAL: Final = re.compile(r"serial|seriennummer|\bs/?n\b|serie|identi|\bid\b")
 _NO_NAME: Final = re.compile(
     r"interval|rate|firmware|version|model|type|typ\b|time|date|zeit|status|count|height|lat|lon|file"
 )
+# Behind a time of day it tells that time, which may be when the file was exported.
 _OF_UTC: Final = re.compile(
-    r"(?<![A-Za-z])(?:UTC|GMT)(?![A-Za-z])\s*(?:([+-])\s*([0-9]{1,2})(?::?([0-9]{2}))?(?![0-9]))?", re.IGNORECASE
+    r"(?<![A-Za-z0-9])(?<![0-9] )(?:UTC|GMT)(?![A-Za-z])\s*(?:([+-])\s*([0-9]{1,2})(?::?([0-9]{2}))?(?![0-9]))?",
+    re.IGNORECASE,
 )
 _ZONE_NAME: Final = re.compile(
     r"(?<![A-Za-z/])(?:Africa|America|Antarctica|Arctic|Asia|Atlantic|Australia|Europe|Indian|Pacific)"
@@ -72,6 +74,12 @@ def find_logger(head: Sequence[Sequence[str]], title_row: int) -> str:
         elif _NAME.search(words):
             return name
     return serial
+
+
+def is_logger_word(title: str) -> bool:
+    """Return whether the title of a column says that it holds the name of the logger."""
+    words = plain(title)
+    return _NAME.search(words) is not None and _NO_NAME.search(words) is None
 
 
 def find_clock(head: Sequence[Sequence[str]]) -> str:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, Literal
 
-from rustboard.weather.logger_file.options import DateOrder
+from rustboard.weather.logger_file.options import DATE_ORDERS, DateOrder
 
 Kind = Literal["time", "date", "clock time"]
 """Date and time of day, the date alone, the time of day alone: the roles of columns."""
@@ -54,11 +54,11 @@ _DATES: Final = (
     rf"(?P<year>0000)[- ](?P<word>{_WORD})\.?[- ](?P<day>00?)",
 )
 _GLUED: Final = r"(?P<year>0000)(?P<month>00)(?P<day>00)(?P<hour>00)(?P<minute>00)(?P<second>00)?"
-_HALF: Final = r"(?P<half>[AaPp])\.?\s?[Mm]\.?"
+_HALF: Final = r"(?P<half>[AaPp])(?:\.?\s?[Mm]\.?)?"
 _CLOCKS: Final = (
     r"(?P<hour>00?)[:.hH](?P<minute>00)(?:[:.](?P<second>00)(?:[.,]0{1,9})?)?(?:\s*" + _HALF + ")?",
     r"(?P<hour>00)(?P<minute>00)(?P<second>00)?",
-    r"(?P<hour>00?)\s*" + _HALF,
+    r"(?P<hour>00?)\s*(?P<half>[AaPp])\.?\s?[Mm]\.?",
 )
 _ZONE: Final = (
     r"(?:\s*(?P<zone>Z|UTC|GMT|WES?T|CES?T|EES?T|MES?Z)?(?:(?P<sign>[+-])(?P<ahead>00?)(?::?(?P<past>00))?)?)"
@@ -122,6 +122,11 @@ def understood(shape: str, kind: Kind, order: DateOrder) -> Shape | None:
             if made is not None:
                 return made
     return _counted(shape, kind)
+
+
+def depends_on_order(shape: str, kind: Kind) -> bool:
+    """Return whether another order of the numbers gives a shape another meaning."""
+    return len({understood(shape, kind, order) for order in DATE_ORDERS}) > 1
 
 
 @lru_cache(maxsize=1)

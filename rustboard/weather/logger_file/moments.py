@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rustboard.board.cells import quoted
-from rustboard.weather.logger_file.moment_shapes import Kind, Place, Shape, shape_of, understood
+from rustboard.weather.logger_file.moment_shapes import Kind, Place, Shape, depends_on_order, shape_of, understood
 from rustboard.weather.logger_file.options import DateOrder
 from rustboard.weather.packing import EARLIEST_SECONDS, LATEST_SECONDS
 from rustboard.weather.readings import Seconds
@@ -72,6 +72,7 @@ def read_moments(cells: Bytes, kind: Kind, order: DateOrder) -> Moments:
             continue
         rows: slice | NDArray[np.int64] = slice(None) if len(shapes) == 1 else np.flatnonzero(codes == code)
         taken = cells[rows]
+        plan = _hours_of_days(taken, plan)
         seconds[rows] = _seconds(taken, plan, kind)
         counted = counted or plan.count in ("seconds", "milliseconds")
         if plan.offset is not None:
@@ -89,7 +90,8 @@ def why_no_time(text: str, kind: Kind, order: DateOrder) -> str:
         return f"{quoted(text)} is not {wanted}; mend it or leave the row out."
     if kind == "clock time":
         return f"No clock shows {quoted(text)}; mend it or leave the row out."
-    return f"There is no {quoted(text)} in calendar and clock when dates have the {order}; mend it or leave it out."
+    read = f" when dates have the {order}" if depends_on_order(shape_of(text), kind) else ""
+    return f"There is no {quoted(text)} in calendar and clock{read}; mend it or leave the row out."
 
 
 # ---- shapes
@@ -135,6 +137,17 @@ def _seconds(cells: Bytes, plan: Shape, kind: Kind) -> Seconds:
         return seconds
     in_range = (seconds >= EARLIEST_SECONDS) & (seconds < LATEST_SECONDS - 2 * _DAY)
     return np.where(in_range, seconds, NO_TIME)
+
+
+def _hours_of_days(cells: Bytes, plan: Shape) -> Shape:
+    """Return what ten digits mean: year, month, day and hour where they all begin so, or else seconds since 1970."""
+    if plan.count != "seconds" or plan.whole is None or plan.part is not None or plan.whole[1] - plan.whole[0] != 10:
+        return plan
+    begin = plan.whole[0]
+    dated = Shape((begin, begin + 4), (begin + 4, begin + 6), (begin + 6, begin + 8), (begin + 8, begin + 10))
+    found = _from_calendar(cells, dated, "time")
+    century = _number(cells, (begin, begin + 2))
+    return dated if bool(((found != NO_TIME) & (century >= 19) & (century <= 20)).all()) else plan
 
 
 def _since_1970(cells: Bytes, plan: Shape) -> Seconds:

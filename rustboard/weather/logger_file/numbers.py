@@ -27,7 +27,8 @@ practice, no source)."""
 
 _DIGITS: Final = r"([+-]?(?:[0-9]+(?:{mark}[0-9]*)?|{mark}[0-9]+)(?:[eE][+-]?[0-9]{{1,3}})?)\s*(.*)"
 _NUMBER: Final = {mark: re.compile(_DIGITS.format(mark=re.escape(mark))) for mark in (".", ",")}
-_DEGREES: Final = re.compile(r"^(?:º|°|deg\.?|degrees?)\s*", re.IGNORECASE)
+# A degree sign read in another code page is a replacement character, a question mark or two characters.
+_DEGREES: Final = re.compile(r"^(?:â?[º°]|\ufffd|\?|deg\.?|degrees?)\s*", re.IGNORECASE)
 _UNIT_WORDS: Final[Mapping[str, Unit]] = {
     "c": "C", "celsius": "C", "℃": "C", "f": "F", "fahrenheit": "F", "℉": "F", "k": "K", "kelvin": "K",
     "%": "%", "%rh": "%", "% rh": "%", "rh%": "%", "%rf": "%", "% rf": "%", "%r.f.": "%", "% r.f.": "%",

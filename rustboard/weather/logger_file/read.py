@@ -130,13 +130,18 @@ def _repeated(table: ReadingTable) -> tuple[int, int]:
     """Return rows whose time was there before, and those of them that say the same."""
     if len(table) < 2 or bool((np.diff(table.seconds) > 0).all()):
         return 0, 0
-    times, places, counts = np.unique(table.seconds, return_inverse=True, return_counts=True)
-    again = counts[places] > 1
-    rows = np.stack(
-        [table.seconds[again].astype(np.float64), *(each[again] for each in table.values.values())], axis=1
-    )
-    rows = np.nan_to_num(rows, nan=np.finfo(np.float64).max)
-    return len(table) - len(times), len(rows) - len(np.unique(rows, axis=0)) if len(rows) else 0
+    order = np.argsort(table.seconds, kind="stable")
+    same = np.diff(table.seconds[order]) == 0
+    if not same.any():
+        return 0, 0
+    again = order[np.append(same, False) | np.append(False, same)]
+    columns = [np.nan_to_num(each[again], nan=np.inf) for each in table.values.values()]
+    columns.append(table.seconds[again].astype(np.float64))
+    by_row = np.lexsort(columns)
+    alike = np.ones(len(by_row) - 1, np.bool_)
+    for each in columns:
+        alike &= each[by_row][1:] == each[by_row][:-1]
+    return int(same.sum()), int(alike.sum())
 
 
 # ---- understanding
@@ -244,8 +249,8 @@ def _row_told(text: LoggerText, options: FileOptions, rows: Rows, place: int, ti
         elif rows.beyond[name][place]:
             said = True
             low, high = QUANTITY_LIMITS[name]
-            yield problem(index, f"{shown} is no {name} that can be ({low:g} to {high:,g} {UNITS_OF[name][0]}); "
-                                 "the reading was left out.")  # fmt: skip
+            told = f"{shown} cannot be true: {name} is from {low:g} to {high:,g} {UNITS_OF[name][0]}"
+            yield problem(index, f"{told}; the reading was left out.")
     if not said:
         yield Problem("The row holds no reading and was left out.", text.name, row)
 

@@ -47,14 +47,26 @@ _TIME: Final = re.compile(
 _NO_TIME: Final = re.compile(r"uptime|runtime|laufzeit")
 _INSIDE: Final = re.compile(
     r"indoor|inside|innen|interi|intern|\bint\b|room|raum|logger|device|gerat|\bbox\b|\binf\b"
+    r"|^in (?:temp|hum)|^(?:temp|hum\w*) in$"
 )
-_EXTREME: Final = re.compile(r"max|min\b|mini|high|low\b|hochst|tiefst|hoch\b|tief\b|haut|\bbas\b|alta\b|baja\b")
+_EXTREME: Final = re.compile(
+    r"max|\bhi\b|min\b|mini|high|low\b|hochst|tiefst|hoch\b|tief\b|haut|\bbas\b|alta\b|baja\b"
+)
 _RATE: Final = re.compile(r"rate|intens|\brr\b|per hour|/ ?h")
 _TOTAL: Final = re.compile(r"total|count|cumul|accum|\bsumm?e?\b|gesamt|zahler|acumul|compteur|contador|yearly|since")
-_FOR_A_WHILE: Final = re.compile(r"dail|today|heute|\bday|\btag|jour|diari|hoy|hour|stund|heure|week|woche"
-                                 r"|month|monat|mois|\bmes\b|year|jahr|event|storm|24 ?h|\b1 ?h\b")  # fmt: skip
+_COUNTERS: Final = (
+    re.compile(r"year|jahr|\bans?\b|annee|\bano\b|season"),
+    re.compile(r"month|monat|mois|\bmes\b"),
+    re.compile(r"dail|today|heute|\bday|\btag|jour|diari|hoy|24 ?h"),
+    re.compile(r"week|woche|semaine|semana|event|storm"),
+    re.compile(r"hour|stund|heure|\b1 ?h\b"),
+)
+"""Counters that start anew now and then, the rarest first."""
+_MOST_TITLES: Final = 200
+_LONGEST_TITLE: Final = 100
 _BY_UNIT_ALONE: Final = 3
 _IN_BRACKETS: Final = re.compile(r"[(\[{<]([^()\[\]{}<>]*)[)\]}>]")
+_MARKS: Final = ("°", "º", "%", "℃", "℉", "\ufffd", "Â°")
 _JOINED: Final = (
     re.compile(r"(?P<what>temp|tempin|tempout|dewpt|dewpoint)_?(?P<unit>[fc])"),
     re.compile(r"(?P<what>(?:[a-z]*)rain)_?(?P<unit>in|mm)"),
@@ -74,6 +86,11 @@ def is_time_title(title: str) -> bool:
     """Return whether a title speaks of times."""
     words = plain(title)
     return _TIME.search(words) is not None and _NO_TIME.search(words) is None
+
+
+def names_another(title: str) -> bool:
+    """Return whether a title names something that is never read, such as the temperature of the soil."""
+    return _NEVER.search(plain(title)) is not None
 
 
 def meaning(title: str, unit: Unit = "") -> Meaning | None:
@@ -120,8 +137,9 @@ def _closer(role: Role, words: str, unit: Unit) -> Meaning | None:
 def _kind_of_rain(words: str, unit: Unit, lesser: int) -> tuple[Role, int]:
     if unit in ("mm/h", "in/h") or _RATE.search(words):
         return "rain rate", lesser
-    if _FOR_A_WHILE.search(words):
-        return "rain total", lesser + 1
+    for number, each in enumerate(_COUNTERS, 1):
+        if each.search(words):
+            return "rain total", lesser + number
     return ("rain total" if _TOTAL.search(words) else "rain"), lesser
 
 
@@ -138,19 +156,21 @@ def unit_in(title: str) -> Unit:
     for number in (2, 1):
         if len(words) > number and unit_word(" ".join(words[-number:])):
             return unit_word(" ".join(words[-number:]))
-    if len(words) == 1 and words[0][:1] in "°º%" and words[0]:
+    if len(words) == 1 and words[0].startswith(_MARKS):
         return unit_word(words[0])
     for each in words:  # a unit that is no word of a language may stand anywhere
-        if each[:1] in ("°", "º", "%", "℃", "℉") and unit_word(each):
+        if each.startswith(_MARKS) and unit_word(each):
             return unit_word(each)
     return ""
 
 
 def known_titles(cells: Sequence[str]) -> int:
     """Return how many cells read like titles of columns that are read."""
-    return sum(len(each) < 100 and (meaning(each) is not None or is_time_title(each)) for each in cells)
+    return sum(
+        len(each) < 100 and (meaning(each) is not None or is_time_title(each)) for each in cells[:_MOST_TITLES]
+    )
 
 
 def known_units(cells: Sequence[str]) -> int:
     """Return how many cells hold a unit and nothing else."""
-    return sum(bool(unit_word(each.strip("()[]{}"))) for each in cells)
+    return sum(bool(unit_word(each.strip("()[]{}"))) for each in cells[:_MOST_TITLES])
