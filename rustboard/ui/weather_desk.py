@@ -42,7 +42,7 @@ class WeatherDesk:
         self.loggers = LoggerCommands(window, asker, do, settings, bridge, scheme)
         self.day_log = DayLogCommands(window, asker, do)
         self.between = BetweenCommands(window, asker, do)
-        self.weighing = WeighingCommands(window, asker, do)
+        self.weighing = WeighingCommands(window, asker, do, scheme)
 
     def commands(self) -> tuple[PageCommands, ...]:
         """Return all command objects."""
@@ -52,6 +52,7 @@ class WeatherDesk:
         """Change colours."""
         self.screen.set_scheme(scheme)
         self.loggers.set_scheme(scheme)
+        self.weighing.set_scheme(scheme)
 
     def handlers(self) -> dict[str, Callable[[], object]]:
         """Return the handlers of the actions about weather, by id."""

@@ -100,14 +100,15 @@ def _add_all(
     for path in dict.fromkeys(arguments.files):
         try:
             each = _read(session, path, arguments.profile, changes)
-            _tell_doubts(each, tell)
             if each.given is not None and session.do(add_weather_file, each.given, joins=step).tables:
                 step = session.newest_step()
         except InputError as error:
             problems.append(error.located(file=path.name[:200]).problem)
             continue
         added.append(_Added(each, each.standing == "same", each.standing == "replaces"))
-        problems.extend(_left_out(each))
+        if each.standing != "same":  # what was told when it was added is not told again
+            _tell_doubts(each, tell)
+            problems.extend(_left_out(each))
     if arguments.save_profile is not None and added:
         _keep(arguments.save_profile, added[0].reading)
     if any(zone_is_wanting(each.reading.options.clock, site_of(session.record).zone) for each in added):
