@@ -282,6 +282,9 @@ class LoggerCommands(PageCommands):
         if not given.left_out:
             text = self.tr("{0} readings of {1} added.")
             return text.format(count(given.count), printable(given.logger))
+        if given.left_out == 1:
+            text = self.tr("{0} readings of {1} added, 1 row left out (see the file under Weather and exposure).")
+            return text.format(count(given.count), printable(given.logger))
         text = self.tr("{0} readings of {1} added, {2} rows left out (see the file under Weather and exposure).")
         return text.format(count(given.count), printable(given.logger), count(given.left_out))
 
