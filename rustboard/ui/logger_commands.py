@@ -232,10 +232,14 @@ class LoggerCommands(PageCommands):
     @Slot()
     def _stop(self) -> None:
         self._cancel_jobs()
-        if self._dialog is not None:
-            self._dialog.complain(
-                self.tr("Stopped; nothing was added. Any change in the fields reads the file anew.")
-            )
+        dialog = self._dialog
+        if dialog is None:
+            return
+        if self._file is None:  # there is nothing yet to change anything in
+            dialog.say_busy("")
+            dialog.reject()
+        else:
+            dialog.complain(self.tr("Stopped; nothing was added. Any change in the fields reads the file anew."))
 
     # ---- what is asked with a reading
 

@@ -153,6 +153,8 @@ class LoggerFileDialog(FittingDialog):
     def show_reading(self, reading: LoggerReading, *, fill: bool = False) -> None:
         """Show what a file says; with ``fill`` the fields show how it was read, as after a guess."""
         self.say_busy("")
+        if self._pause.isActive() and not fill:
+            return  # it was changed again meanwhile, and is about to be read anew
         self._is_stale = False
         if fill or self.options is None:
             given = reading.given

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 from photo_bench import Bench
-from PySide6.QtCore import QMimeData, QPointF, QSize, Qt, QUrl
-from PySide6.QtGui import QDropEvent
+from PySide6.QtCore import QMimeData, QPoint, QPointF, QSize, Qt, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog
 from window_driving import Desk, Person, cancel, made_board, reopened, settle, wait_until
@@ -456,10 +456,11 @@ def test_a_clock_field_keeps_the_boards_own_as_nothing(qapp: QApplication) -> No
 def dropped(person: Person, *paths: Path) -> None:
     data = QMimeData()
     data.setUrls([QUrl.fromLocalFile(str(each)) for each in paths])
-    event = QDropEvent(
-        QPointF(20, 20), Qt.DropAction.CopyAction, data, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
-    )
-    QApplication.sendEvent(person.page, event)
+    button, none = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+    enter = QDragEnterEvent(QPoint(20, 20), Qt.DropAction.CopyAction, data, button, none)
+    QApplication.sendEvent(person.page, enter)
+    assert enter.isAccepted()
+    QApplication.sendEvent(person.page, QDropEvent(QPointF(20, 20), Qt.DropAction.CopyAction, data, button, none))
     settle()
 
 
