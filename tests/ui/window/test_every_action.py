@@ -8,6 +8,7 @@ from pathlib import Path
 
 import between_stories
 import daylog_stories
+import logger_stories
 import photo_stories
 import pytest
 import weighing_stories
@@ -493,6 +494,7 @@ STORIES: dict[str, Story] = {
     **photo_stories.STORIES,
     **daylog_stories.STORIES,
     **weighing_stories.STORIES,
+    **logger_stories.STORIES,
     **between_stories.STORIES,
     "view.table": table,
     "view.timeline": timeline,
