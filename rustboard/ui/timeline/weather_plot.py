@@ -38,6 +38,10 @@ class WeatherPlot(DayPlot):
         super()._arrange()
         self.centralLayout.addItem(self._lane, 1, 0, 1, 3)
 
+    def _wire(self) -> None:
+        super()._wire()
+        self._box.geometryChanged.connect(self._follow_box)
+
     def set_scheme(self, scheme: Scheme) -> None:
         """Take on a scheme."""
         super().set_scheme(scheme)
@@ -84,12 +88,18 @@ class WeatherPlot(DayPlot):
         """Give lane and lines their rooms, and let everything follow."""
         self.centralLayout.activate()
         self._grades.fit(self._box.geometry().height())
+        self.centralLayout.activate()  # without its title the axis is narrower
         self._show_range()
+
+    @Slot()
+    def _follow_box(self) -> None:
+        """Keep the lane under the lines, whatever moved them."""
+        box = self._box.geometry()
+        self._lane.show_range(box.left(), box.right(), self._range.low, self._range.high)
 
     def _show_range(self) -> None:
         super()._show_range()
-        box = self._box.geometry()
-        self._lane.show_range(box.left(), box.right(), self._range.low, self._range.high)
+        self._follow_box()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Share the height anew; Qt calls this."""

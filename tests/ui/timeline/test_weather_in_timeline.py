@@ -184,6 +184,26 @@ def test_the_lane_lies_exactly_under_the_lines(panel: TimelinePanel) -> None:
         plot.zoom(2)
 
 
+@pytest.mark.parametrize("height", [640, 560, 500, 440])
+def test_the_lane_follows_when_the_axis_beside_the_lines_grows_narrow(panel: TimelinePanel, height: int) -> None:
+    """In a low window the title of the grades is left out, and the lines begin further to the left."""
+    panel.resize(430, height)
+    weather_button(panel).click()
+    weather_button(panel).click()
+    for _ in range(3):
+        QApplication.processEvents()
+    plot = panel.plot()
+    drawing = plot.lane().painter_for()
+    if drawing is None:
+        assert not plot.lane_area().height()  # too low for both
+        return
+    box = plot.lane_area()
+    offset = plot.lane().geometry().left()
+    low, high = plot.days_in_view().low, plot.days_in_view().high
+    left, right = (drawing.x(np.array([low, high])) + offset).tolist()
+    assert (left, right) == pytest.approx((box.left(), box.right()), abs=0.5)
+
+
 def test_the_lane_pans_with_the_lines(panel: TimelinePanel) -> None:
     plot = panel.plot()
     plot.zoom(4)
