@@ -14,6 +14,10 @@ from rustboard.support.problems import InputError
 HOURS_PER_YEAR: Final = 8760.0
 """A year of 365 days: what the constant 8.76e4 of ASTM G1 (mm/y from g, cm2, h and g/cm3) stands for."""
 
+SMALLEST_AREA_CM2: Final = 1e-6
+HIGHEST_G_M2_H: Final = 1e12
+"""Beyond these stand slips of typing: a ten-thousandth of a square millimetre, a ton on a square metre in no time."""
+
 _UM_PER_INCH: Final = 25_400.0
 _MM2_PER_CM2: Final = 100.0
 
@@ -108,13 +112,16 @@ def corrosion_rate(loss_g: float, area_cm2: float, hours: float, density_g_cm3: 
         density_g_cm3: D.
 
     Raises:
-        InputError: a loss below 0, or another value not above 0.
+        InputError: a loss below 0, another value not above 0, or a rate that cannot be.
     """
     if not (math.isfinite(loss_g) and loss_g >= 0):
         raise InputError("The loss comes out below zero, so no corrosion rate follows; check the masses.")
     if not all(math.isfinite(each) and each > 0 for each in (area_cm2, hours, density_g_cm3)):
         raise InputError("Exposed area, time of exposure and density must be above 0; check them.")
-    return CorrosionRate(loss_g / (area_cm2 * 1e-4) / hours, density_g_cm3)
+    g_m2_h = loss_g / (area_cm2 * 1e-4) / hours if area_cm2 >= SMALLEST_AREA_CM2 else math.inf
+    if not g_m2_h <= HIGHEST_G_M2_H:
+        raise InputError("The rate comes out higher than any metal corrodes; check exposed area and dates.")
+    return CorrosionRate(g_m2_h, density_g_cm3)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from itertools import pairwise
 from statistics import fmean
 from typing import Final
 
+from rustboard.scales.mass_loss import SMALLEST_AREA_CM2
 from rustboard.support.problems import InputError
 
 DENSITY_CHART_PER_M2: Final = (2.5e3, 1e4, 5e4, 1e5, 5e5)
@@ -17,6 +18,9 @@ DEPTH_CHART_MM: Final = (0.4, 0.8, 1.6, 3.2, 6.4)
 """What ASTM G46 pictures as A-1 to A-5, B-1 to B-5 and C-1 to C-5 (from memory)."""
 
 DEEPEST_COUNT: Final = 10
+
+LEAST_PENETRATION_UM: Final = 1e-3
+"""Below a nanometre no balance tells a penetration from none, and a pitting factor means nothing (own choice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +68,8 @@ def pit_summary(
     """
     if any(not (math.isfinite(each) and each >= 0) for each in (*openings_mm2, *depths_um, pits or 0)):
         raise InputError("Numbers, openings and depths of pits are from 0 up.")
-    if on_cm2 is not None and not (math.isfinite(on_cm2) and on_cm2 > 0):
-        raise InputError("The area on which pits were counted is above 0.")
+    if on_cm2 is not None and not (math.isfinite(on_cm2) and on_cm2 >= SMALLEST_AREA_CM2):
+        raise InputError("The area on which pits were counted is too small to be true; check it.")
     per_m2 = None if pits is None or on_cm2 is None else pits / (on_cm2 * 1e-4)
     deepest = sorted(depths_um, reverse=True)[:DEEPEST_COUNT]
     mean_opening = fmean(openings_mm2) if openings_mm2 else None
@@ -77,9 +81,15 @@ def pit_summary(
         deepest[0] if deepest else None,
         ten_deepest,
         len(deepest),
-        deepest[0] / penetration_um if deepest and penetration_um else None,
+        _factor(deepest, penetration_um),
         _chart(per_m2, mean_opening, None if ten_deepest is None else ten_deepest / 1000),
     )
+
+
+def _factor(deepest: Sequence[float], penetration_um: float | None) -> float | None:
+    if not deepest or penetration_um is None or penetration_um < LEAST_PENETRATION_UM:
+        return None
+    return deepest[0] / penetration_um
 
 
 def chart_number(value: float, chart: Sequence[float]) -> int:

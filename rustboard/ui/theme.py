@@ -121,7 +121,7 @@ class WeatherInks:
 
 _WEATHER_INKS: Final = {
     "light": WeatherInks(rain="#1f5c94", wet="#2f7fc0", dry="#f1e3b4", warmth="#a8461a"),
-    "dark": WeatherInks(rain="#86b8e0", wet="#5aa5e0", dry="#6a5f3d", warmth="#f0a06a"),
+    "dark": WeatherInks(rain="#86b8e0", wet="#66b0ea", dry="#574c2b", warmth="#f0a06a"),
     "sunlight": WeatherInks(rain="#003a75", wet="#0058b0", dry="#ffe9a3", warmth="#9a3300"),
 }
 

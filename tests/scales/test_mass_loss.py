@@ -72,7 +72,15 @@ def test_the_units_agree(loss: float, area: float, hours: float, density: float)
 
 @pytest.mark.parametrize(
     "values",
-    [(-0.1, 1, 1, 1), (1, 0, 1, 1), (1, 1, 0, 1), (1, 1, 1, 0), (float("nan"), 1, 1, 1), (1, float("inf"), 1, 1)],
+    [
+        (-0.1, 1, 1, 1),
+        (1, 0, 1, 1),
+        (1, 1, 0, 1),
+        (1, 1, 1, 0),
+        (float("nan"), 1, 1, 1),
+        (1, float("inf"), 1, 1),
+        (1, 1e-320, 1, 1),
+    ],
 )
 def test_what_gives_no_rate_is_refused(values: tuple[float, float, float, float]) -> None:
     with pytest.raises(InputError):

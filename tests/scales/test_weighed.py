@@ -182,6 +182,37 @@ def test_pits_that_cannot_be_are_a_problem() -> None:
     assert any("pits" in each for each in found.problems)
 
 
+@given(
+    st.floats(-1e3, 4e4),
+    st.floats(1e-320, 1e5) | st.none(),
+    st.floats(1e-11, 1e5),
+    st.floats(1, 25),
+    st.floats(1e-320, 1e5) | st.none(),
+    st.integers(0, 10**7),
+    st.lists(st.floats(0, 5e4), max_size=3),
+)
+def test_whatever_can_be_noted_is_worked_out_or_told(
+    days: float,
+    area: float | None,
+    after: float,
+    density: float,
+    pits_on: float | None,
+    pits: int,
+    depths: list[float],
+) -> None:
+    found = worked_out(
+        days=days,
+        area_cm2=area,
+        after_g=(after, after),
+        density_g_cm3=density,
+        pits=pits,
+        pits_on_cm2=pits_on,
+        pit_depths_um=tuple(depths),
+    )
+    assert found.rate is not None or found.problems
+    assert found.rate is None or 0 <= found.rate.pm_s < 1e30
+
+
 def test_a_boards_weighed_coupons_as_one_reads_it() -> None:
     record = BoardRecord(Board("B", started=BEGAN))
     record.coupons = {1: COUPON, 2: Coupon("C02", treatment=7, outline_mm=SHEET, key=2), 3: Coupon("C03", key=3)}

@@ -25,12 +25,9 @@ def page_of(record: BoardRecord, stretch: Stretch, *, working: bool) -> str:
         stretch: what happened.
         working: whether the weather is still being worked out.
     """
-    sentences = [
-        words.span_sentence(record, stretch),
-        *words.grades_sentences(stretch),
-        *words.weather_sentences(stretch, working=working),
-    ]
-    parts = [f"<p>{_text(each)}</p>" for each in sentences]
+    grades = [words.span_sentence(record, stretch), *words.grades_sentences(stretch)]
+    weather = words.weather_sentences(stretch, working=working)
+    parts = [f"<p>{_text(' '.join(each))}</p>" for each in (grades, weather) if each]
     if stretch.fell:
         headers = (_say("Coupon"), _say("Treatment"), _say("Before"), _say("Now"), _say("Fell by"))
         rows = [words.change_row(record, each) for each in stretch.fell]
@@ -57,7 +54,7 @@ def _heading(text: str) -> str:
 def _table(headers: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
     head = "".join(f"<th align='left'>{_text(each)}</th>" for each in headers)
     body = "".join("<tr>" + "".join(f"<td>{_text(each)}</td>" for each in row) + "</tr>" for row in rows)
-    return f"<table cellspacing='0' cellpadding='3'>{f'<tr>{head}</tr>' if head else ''}{body}</table>"
+    return f"<table cellspacing='0' cellpadding='4'>{f'<tr>{head}</tr>' if head else ''}{body}</table>"
 
 
 def _text(text: str) -> str:

@@ -103,6 +103,8 @@ def _wet_sentence(found: Exposure) -> str:
     if found.wet_hours is None:
         return _say("Whether the coupons were wet is not known.")
     hours = wording.number(found.wet_hours)
+    if found.wet_hours <= 0:
+        return _say("As far as is known, the coupons stayed dry.")
     if found.wet_hours_by_hand is None or found.coverage_by_hand <= 0:
         return _say("The coupons were wet for {0} hours.").format(hours)
     by_logger = wording.number(found.wet_hours_by_logger or 0.0)

@@ -46,7 +46,7 @@ _PLACES: Final[dict[ClockKind, str]] = {
     "days": str(QT_TRANSLATE_NOOP("timeline", "day {0}")),
     "wet hours": str(QT_TRANSLATE_NOOP("timeline", "{0} wet hours")),
     "rain": str(QT_TRANSLATE_NOOP("timeline", "{0} mm of rain")),
-    "controls": str(QT_TRANSLATE_NOOP("timeline", "controls {0} grades down")),
+    "controls": str(QT_TRANSLATE_NOOP("timeline", "controls down by {0}")),
 }
 _WHY_NOT: Final[dict[WhyNot, str]] = {
     "no inspection": str(QT_TRANSLATE_NOOP("timeline", "There is no inspection yet.")),

@@ -20,7 +20,7 @@ from rustboard.ui.timeline.day_range import SHORTEST, DayRange
 from rustboard.ui.timeline.geometry import Floats, Integers, Strokes, shifted, side_by_side, strokes
 from rustboard.ui.timeline.line_styles import LineStyle, line_style
 
-MOST_SYMBOLS: Final = 2_000
+MOST_SYMBOLS: Final = 1_000
 """With more points than this in view they are left out; the steps still show every one that changed."""
 
 SAME_PLACE: Final = 1e-9

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil, floor, log10
 from typing import Final
 
@@ -15,7 +16,7 @@ from rustboard.ui.theme import Scheme, weather_inks
 from rustboard.ui.timeline.geometry import Floats
 from rustboard.ui.timeline.lane_content import LaneContent, MarkGroup, grouped
 from rustboard.ui.timeline.lane_data import Columns, LaneWeather, bin_edges, bin_length
-from rustboard.ui.timeline.lane_strip import strip_image
+from rustboard.ui.timeline.lane_strip import air_image, strip_image, swatch
 from rustboard.ui.timeline.plot_parts import draw_lines
 
 NUMBERS_GAP_PX: Final = 6.0
@@ -204,25 +205,16 @@ class LanePainter:
     # ---- air
 
     def _draw_air(self, painter: QPainter, limits: tuple[float, float], columns: Columns) -> None:
-        scale, row = air_scale(*limits), self._rows.air
-        x = self._area.left() + (np.arange(len(columns.mean)) + 0.5) / self._ratio
-        ink = QColor(weather_inks(self._scheme).warmth)
+        scale, (top, height) = air_scale(*limits), self._rows.air
         if scale.low < 0 < scale.high:
-            zero = float(self._snapped(scale.y(np.zeros(1), row))[0])
+            zero = float(self._snapped(scale.y(np.zeros(1), self._rows.air))[0])
             painter.setPen(QPen(QColor(self._scheme.muted), 1, Qt.PenStyle.DashLine))
             painter.drawLine(QPointF(self._area.left(), zero), QPointF(self._area.right(), zero))
-        known = np.isfinite(columns.lowest)
-        pale = QColor(ink)
-        pale.setAlphaF(0.4)
-        painter.setPen(QPen(pale, 1.0 / self._ratio, c=Qt.PenCapStyle.FlatCap))
-        low, high = scale.y(columns.lowest[known], row), scale.y(columns.highest[known], row)
-        draw_lines(painter, np.column_stack([x[known], high, x[known], np.maximum(low, high + 1)]))
-        mean = scale.y(columns.mean, row)
-        joined = np.isfinite(mean[:-1]) & np.isfinite(mean[1:])
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-        painter.setPen(QPen(ink, 1.5))
-        draw_lines(painter, np.column_stack([x[:-1][joined], mean[:-1][joined], x[1:][joined], mean[1:][joined]]))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        tall = round(height * self._ratio)
+        row = (0.0, float(tall))
+        low, high, mean = (scale.y(each, row) for each in (columns.lowest, columns.highest, columns.mean))
+        image = air_image(low, high, mean, tall, self._scheme, self._ratio)
+        painter.drawImage(QRectF(self._area.left(), top, self._area.width(), height), image)
 
     # ---- marks
 
@@ -237,18 +229,9 @@ class LanePainter:
 
     def _draw_marks(self, painter: QPainter) -> None:
         top, height = self._rows.marks
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
-        metrics = QFontMetricsF(self._font)
         for each in self.groups():
-            width = max(height - 2, metrics.horizontalAdvance(each.text) + 7)
-            box = QRectF(each.x - width / 2, top, width, height - 2)
-            painter.setPen(QPen(QColor(self._scheme.text), 2 if each.strong else 1))
-            painter.setBrush(QColor(self._scheme.text if each.strong else self._scheme.base))
-            painter.drawRoundedRect(box, 3, 3)
-            painter.drawLine(QPointF(each.x, top + height - 2), QPointF(each.x, top + height + 3))
-            painter.setPen(QColor(self._scheme.base if each.strong else self._scheme.text))
-            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, each.text)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+            stamp = mark_stamp(each.text, each.strong, height, self._scheme, self._font.key(), self._ratio)
+            painter.drawImage(QPointF(each.x - stamp.deviceIndependentSize().width() / 2, top), stamp)
 
     # ---- numbers and names
 
@@ -302,9 +285,9 @@ class LanePainter:
             width = metrics.horizontalAdvance(text)
             if x + side * 1.6 + width + 4 > self._area.right():
                 return
-            swatch = self._swatch(wet, dry, by_hand, side)
+            size = (round(side * 1.6 * self._ratio), round(side * self._ratio))
             box = QRectF(x, top + (height - side) / 2, side * 1.6, side)
-            painter.drawImage(box, swatch)
+            painter.drawImage(box, swatch(wet, dry, by_hand, size, self._scheme, self._ratio))
             painter.setPen(QPen(QColor(self._scheme.muted), 1))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(box)
@@ -313,19 +296,28 @@ class LanePainter:
             painter.drawText(place, Qt.AlignmentFlag.AlignVCenter, text)
             x = place.right() + 8
 
-    def _swatch(self, wet: float, dry: float, by_hand: float, side: float) -> QImage:
-        count = round(side * 1.6 * self._ratio)
-        none = np.full(count, np.nan)
-        like = Columns(
-            np.full(count, wet),
-            np.full(count, dry),
-            np.full(count, by_hand),
-            none,
-            none,
-            none,
-            np.ones(count, np.bool_),
-        )
-        return strip_image(like, round(side * self._ratio), self._scheme, 0.0, self._ratio)
+
+@lru_cache(maxsize=256)
+def mark_stamp(text: str, strong: bool, height: float, scheme: Scheme, font_key: str, ratio: float) -> QImage:
+    """Return the sign of a disturbance as a picture; the foot of its stem is the middle of its lower edge."""
+    font = QFont()
+    font.fromString(font_key)
+    width = max(height - 2, QFontMetricsF(font).horizontalAdvance(text) + 7)
+    stamp = QImage(ceil((width + 2) * ratio), ceil((height + 3) * ratio), QImage.Format.Format_ARGB32_Premultiplied)
+    stamp.setDevicePixelRatio(ratio)
+    stamp.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(stamp)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, True)
+    painter.setFont(font)
+    box = QRectF(1, 1, width, height - 3)
+    painter.setPen(QPen(QColor(scheme.text), 1))
+    painter.setBrush(QColor(scheme.text if strong else scheme.base))
+    painter.drawRoundedRect(box, 3, 3)
+    painter.drawLine(QPointF(width / 2 + 1, height - 2), QPointF(width / 2 + 1, height + 2))
+    painter.setPen(QColor(scheme.base if strong else scheme.text))
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+    painter.end()
+    return stamp
 
 
 def rain_title(length: float) -> str:

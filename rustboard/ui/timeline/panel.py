@@ -220,6 +220,7 @@ class TimelinePanel(QWidget):
         in_view = self._number_in_view()
         pointed_at = self._pointed_at if self._is_there(self._pointed_at) else None
         self._plot.mark(in_view, pointed_at, self._strong)
+        self.weather.tell()
         at = next((each for each in (pointed_at, in_view, self._newest()) if each is not None), None)
         if at is None or self._content.empty:
             self._readout.show_rows("", ())

@@ -19,6 +19,8 @@ MOST_GRAPH_PX: Final = 54.0
 STRIP_PX: Final = 13.0
 MOST_PART: Final = 0.42
 """Most of the height that the lane may take."""
+LINES_NEED_PX: Final = 150.0
+"""Height that the lines and their axis keep, whatever the weather."""
 
 
 class WeatherLane(QGraphicsWidget):
@@ -55,8 +57,13 @@ class WeatherLane(QGraphicsWidget):
 
     def fit(self, height: float) -> None:
         """Take a part of this height for what there is to show."""
-        self._rows = Rows() if self._content is None else self._rows_for(self._content, height * MOST_PART)
+        most = min(height * MOST_PART, height - LINES_NEED_PX)
+        self._rows = Rows() if self._content is None else self._rows_for(self._content, most)
         self._room(self._rows.height)
+
+    def has_room(self) -> bool:
+        """Return whether what is to be shown is shown."""
+        return self._content is None or self._rows.height > 0
 
     def show_range(self, left: float, right: float, low: float, high: float) -> None:
         """Draw from ``left`` to ``right`` (px of the view) what lies from ``low`` to ``high`` on the axis."""

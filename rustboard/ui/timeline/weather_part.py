@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 
 import numpy as np
-from PySide6.QtCore import QObject, Qt, Signal, Slot
+from PySide6.QtCore import QObject, Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
@@ -110,7 +110,7 @@ class WeatherPart(QObject):
         self._lane: LaneContent | None = None
         self._weather: LaneWeather | None = None
         self._weather_of: tuple[object, ...] = ()
-        self._failed = False
+        self._failed = self._painted = False
         self._settings = settings
         self.choice, self.line, self.words = AxisChoice(), StretchLine(), QLabel()
         self.words.setTextFormat(Qt.TextFormat.PlainText)
@@ -125,7 +125,7 @@ class WeatherPart(QObject):
         self._header.weather_switched.connect(self._switch)
         self._plot.first_painted.connect(self._want)
         self._plot.stretch_chosen.connect(self._choose_stretch)
-        self._plot.lane_pointed.connect(self._tell)
+        self._plot.lane_pointed.connect(self.tell)
         if self._source is not None:
             self._source.arrived.connect(self._take_track)
             self._source.failed.connect(self._take_failure)
@@ -141,6 +141,8 @@ class WeatherPart(QObject):
             self._reader.take_track(self._source.track(), "no weather")
         if self._reader.track is None:
             self._reader.take_track(None, self._why_missing())
+        if self._painted:
+            QTimer.singleShot(0, self, self._want)  # the first weather of this board may have come just now
         self._content = content
         self._clock = self._reader.read(record, content.days, self.choice.kind())
         self.choice.show_reasons(self._reader.reasons(record, content.days))
@@ -165,7 +167,6 @@ class WeatherPart(QObject):
         self.words.setText("" if self._clock.kind == "days" else explained_in_full(self._clock))
         self.words.setVisible(self._clock.kind != "days")
         self.line.setVisible(self._settings.weather_lane and there)
-        self._tell()
 
     def said(self) -> str:
         """Return what the line under the plot says."""
@@ -210,6 +211,7 @@ class WeatherPart(QObject):
 
     @Slot()
     def _want(self) -> None:
+        self._painted = True
         if self._source is not None and has_weather(self._session.record):
             self._source.want()
 
@@ -242,8 +244,11 @@ class WeatherPart(QObject):
             self.between_asked.emit(inspection)
 
     @Slot()
-    def _tell(self) -> None:
+    def tell(self) -> None:
+        """Tell the weather pointed at, else that before the inspection in view."""
         text = self._pointed_text() or self._in_view_text()
+        if not self._plot.lane().has_room():
+            text = self.tr("There is no room here for the weather: make the window higher. {0}").format(text)
         self.line.say(text)
         self.line.ask.setEnabled(self._session.selection.inspection is not None)
 

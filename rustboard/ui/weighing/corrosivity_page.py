@@ -55,19 +55,21 @@ class CorrosivityPage(QWidget):
         self.estimate = EstimateCard()
         self.measured, self._wetness = words_label(narrow=True), words_label(narrow=True)
         self.scale = CategoryScale(scheme)
-        self.projection = PlainTable(self._headers(), 1, self.tr("Attack on bare steel over the years"))
-        self.projection.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.projection = PlainTable(self._headers(), 1, self.tr("Attack on bare steel over the years"), wide=None)
+        self.projection.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._beside = QHBoxLayout()
         self._build()
         self._wire()
         self._show_both()
 
     def _headers(self) -> list[str]:
-        of = (self.tr("Estimated, B1 {0}"), self.tr("Estimated, B2 {0}"), self.tr("Weighed, B1 {0}"))
-        exponents = (STEEL_B1, STEEL_B2, STEEL_B1)
-        last = self.tr("Weighed, B2 {0}").format(number(STEEL_B2, 3))
-        shown = [text.format(number(each, 3)) for text, each in zip(of, exponents, strict=True)]
-        return [self.tr("After"), *shown, last]
+        return [
+            self.tr("After"),
+            self.tr("Estimated, B1"),
+            self.tr("Estimated, B2"),
+            self.tr("Weighed, B1"),
+            self.tr("Weighed, B2"),
+        ]
 
     def _build(self) -> None:
         inside = QWidget()
@@ -84,9 +86,9 @@ class CorrosivityPage(QWidget):
         column.addWidget(
             words_label(
                 self.tr(
-                    "B1 is the mean exponent, B2 the one for when the most attack counts; both are from memory. Up "
-                    "to 20 years the attack follows a power of time, beyond it a straight line."
-                ),
+                    "B1 {0} is the mean exponent, B2 {1} the one for when the most attack counts; both are from "
+                    "memory. Up to 20 years the attack follows a power of time, beyond it a straight line."
+                ).format(number(STEEL_B1, 3), number(STEEL_B2, 3)),
                 muted=True,
                 narrow=True,
             )

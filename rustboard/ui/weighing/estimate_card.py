@@ -148,9 +148,9 @@ class EstimateCard(QFrame):
     def _about_band(self) -> str:
         low, high = UNCERTAINTY
         return self.tr(
-            "Dose-response function of ISO 9223 for carbon steel; band {0} % to +{1} %, a figure from memory. P and "
+            "Dose-response function of ISO 9223 for carbon steel; band −{0} % to +{1} %, a figure from memory. P and "
             "S are the classes of the 1992 edition. A bare coupon weighed after one year is far better."
-        ).format(number(low * 100, 0), number(high * 100, 0))
+        ).format(number(-low * 100, 0), number(high * 100, 0))
 
     # ---- the site
 

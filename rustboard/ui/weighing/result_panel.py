@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from rustboard.scales.mass_loss import CorrosionRate
 from rustboard.scales.weighed import Weighed
+from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.theme import Scheme
 from rustboard.ui.weighing.loss_chart import LossChart
@@ -22,6 +23,9 @@ from rustboard.ui.weighing.words import (
     significant,
     told,
 )
+
+_CELL_IN_LETTERS = 24
+"""A rate with its unit, so that rates stand under one another."""
 
 
 class ResultPanel(QScrollArea):
@@ -64,7 +68,7 @@ class ResultPanel(QScrollArea):
 
     def sizeHint(self) -> QSize:
         """Return a width for reading."""
-        return QSize(self.fontMetrics().averageCharWidth() * 58, self.fontMetrics().height() * 34)
+        return QSize(self.fontMetrics().averageCharWidth() * 58, self.fontMetrics().height() * 50)
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
@@ -126,23 +130,16 @@ class RateTable(QWidget):
     def __init__(self) -> None:
         """Build the table, hidden."""
         super().__init__()
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(10)
-        grid.setVerticalSpacing(2)
         self._title = words_label(narrow=True)
         self._title.setProperty("heading", True)
-        grid.addWidget(self._title, 0, 0, 1, 4)
-        half = (len(RATE_UNITS) + 1) // 2
-        self._values: list[QLabel] = []
-        for number, (unit, _) in enumerate(RATE_UNITS):
-            value = QLabel()
-            value.setAlignment(Qt.AlignmentFlag.AlignRight)
-            grid.addWidget(value, 1 + number % half, number // half * 2)
-            grid.addWidget(QLabel(unit), 1 + number % half, number // half * 2 + 1)
-            self._values.append(value)
-        grid.setColumnStretch(1, 1)
-        grid.setColumnStretch(3, 1)
+        self._values = [QLabel() for _ in RATE_UNITS]
+        for each in self._values:
+            each.setFixedWidth(each.fontMetrics().averageCharWidth() * _CELL_IN_LETTERS)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addWidget(self._title)
+        column.addWidget(flowing(*self._values))
         self.hide()
 
     def show_rate(self, rate: CorrosionRate | None, days: float | None) -> None:
@@ -151,5 +148,5 @@ class RateTable(QWidget):
         if rate is None or days is None:
             return
         self._title.setText(say("Mean rate over {0} days").format(significant(days)))
-        for label, (_, ask) in zip(self._values, RATE_UNITS, strict=True):
-            label.setText(significant(ask(rate)))
+        for label, (unit, ask) in zip(self._values, RATE_UNITS, strict=True):
+            label.setText(f"{significant(ask(rate))} {unit}")

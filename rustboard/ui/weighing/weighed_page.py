@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QLabel, QPushButton, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QSplitter,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from rustboard.board.record import BoardRecord
 from rustboard.scales.weighed import Replicates, Weighed, replicates, weighed_coupons
@@ -15,11 +24,12 @@ from rustboard.ui.theme import LIGHT, Scheme
 from rustboard.ui.turned_split import turn_split
 from rustboard.ui.weighing.plain_table import PlainTable
 from rustboard.ui.weighing.result_panel import ResultPanel
-from rustboard.ui.weighing.words import DASH, category_text, pit_text, range_text, significant, spread_text
+from rustboard.ui.weighing.words import DASH, category_text, grams, pit_text, range_text, significant, spread_text
 from rustboard.ui.wording import number
 
 _NARROW_IN_LETTERS = 130
 _MOST_MEANS_SHOWN = 5
+_ROWS_AT_LEAST = 4
 
 
 class WeighedPage(QWidget):
@@ -58,6 +68,7 @@ class WeighedPage(QWidget):
             ],
             3,
             self.tr("Weighed coupons"),
+            wide=1,
         )
         self.means = PlainTable(
             [
@@ -76,7 +87,7 @@ class WeighedPage(QWidget):
         self._stack = QStackedWidget()
         self._build()
         self._wire()
-        self._follow()
+        self.set_read_only("")
 
     def _build(self) -> None:
         self.add = QPushButton(self.tr("&Weigh a coupon…"))
@@ -93,8 +104,8 @@ class WeighedPage(QWidget):
             muted=True,
             narrow=True,
         )
-        left = QWidget()
-        column = QVBoxLayout(left)
+        inside = QWidget()
+        column = QVBoxLayout(inside)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self._reason)
         column.addWidget(flowing(self.add, self.edit, self.withdraw, spacing=8))
@@ -102,6 +113,11 @@ class WeighedPage(QWidget):
         column.addWidget(self._means_title)
         column.addWidget(self.means)
         column.addWidget(self._means_note)
+        left = QScrollArea()
+        left.setWidgetResizable(True)
+        left.setFrameShape(QFrame.Shape.NoFrame)
+        left.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        left.setWidget(inside)
         self._split.addWidget(left)
         self._split.addWidget(self.result)
         self._split.setChildrenCollapsible(False)
@@ -161,6 +177,7 @@ class WeighedPage(QWidget):
         names = {key: each.title for key, each in record.treatments.items()}
         self.table.show_rows([_row(each, names) for each in self._weighed])
         rows = [_mean_row(each, names) for each in replicates(self._weighed)]
+        self.table.setMinimumHeight(self.table.height_of_rows(_ROWS_AT_LEAST))
         self.means.show_rows(rows)
         self.means.setFixedHeight(self.means.height_of_rows(_MOST_MEANS_SHOWN))
         for part in (self._means_title, self.means, self._means_note):
@@ -222,7 +239,7 @@ def _row(weighed: Weighed, names: dict[int, str]) -> tuple[str, ...]:
         _treatment(weighed.treatment, names),
         category_text(weighed),
         DASH if weighed.days is None else number(weighed.days, 0),
-        DASH if cleaning is None else number(cleaning.loss_g, 4),
+        DASH if cleaning is None else grams(cleaning.loss_g),
         DASH if weighed.area_cm2 is None else number(weighed.area_cm2, 1),
         DASH if rate is None else significant(rate.um_y),
         DASH if rate is None else significant(rate.mpy),

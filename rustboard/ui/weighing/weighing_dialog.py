@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from PySide6.QtCore import QSize, Slot
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QSizePolicy, QWidget
 
 from rustboard.board.record import BoardRecord
 from rustboard.board.weighing import Weighing
@@ -66,7 +66,10 @@ class WeighingDialog(FormDialog):
         (self.fields.before if coupon is not None else self.coupon).setFocus()
 
     def _build(self) -> None:
-        self.add_text(words_label(told(WHERE_TO_READ), muted=True, narrow=True))
+        caution = words_label(told(WHERE_TO_READ), muted=True)
+        caution.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Maximum)
+        self.add_text(caution)
+        self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         self.add_row(self.tr("&Coupon"), self.coupon)
         for label, row, buddy in self.fields.rows():
             if label:
@@ -76,8 +79,8 @@ class WeighingDialog(FormDialog):
         self.fields.name_fields()
         self._column.removeWidget(self._scroll)
         body = QHBoxLayout()
-        body.addWidget(self._scroll, 3)
-        body.addWidget(self.outcome, 2)
+        body.addWidget(self._scroll, 4)
+        body.addWidget(self.outcome, 3)
         self._column.insertLayout(0, body, 1)
 
     def _wire(self) -> None:
@@ -138,7 +141,8 @@ class WeighingDialog(FormDialog):
     def sizeHint(self) -> QSize:
         """Return a size that shows fields and result beside one another, as far as the screen has room."""
         own, beside = super().sizeHint(), self.outcome.sizeHint()
-        return QSize(own.width() + beside.width(), own.height()).boundedTo(self._room())
+        height = max(own.height(), beside.height())
+        return QSize(own.width() + beside.width(), height).boundedTo(self._room())
 
     def minimumSizeHint(self) -> QSize:
         """Return a size in which a few fields and the beginning of the result are still seen."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from PySide6.QtCore import QObject, Signal, Slot
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QSizePolicy, QWidget
 
 from rustboard.board.weighing import CARBON_STEEL_G_CM3, Weighing
 from rustboard.operations.weighing import GivenWeighing
@@ -16,7 +16,7 @@ from rustboard.ui.forms.numbers import number_field, number_in, shown_number, wh
 from rustboard.ui.forms.typed_time import TypedTimeField
 from rustboard.ui.weighing.number_lists import list_field, list_in, list_text
 from rustboard.ui.weighing.words import say
-from rustboard.ui.wording import date_time
+from rustboard.ui.wording import tool_tip
 
 _SHORT = 10
 
@@ -36,7 +36,7 @@ class WeighingForm(QObject):
         self._day_zero = day_zero
         began = day_zero or now
         self.from_board = QCheckBox(
-            say("as the board, {0}").format(date_time(began)) if day_zero else say("as the board, not known")
+            say("&Out since the board's start") if day_zero else say("&Out since the board's start (not known)")
         )
         self.from_board.setEnabled(day_zero is not None)
         self.exposed_from, self.exposed_to = TypedTimeField(began), TypedTimeField(now)
@@ -47,8 +47,12 @@ class WeighingForm(QObject):
         self.area = number_field(None, hint=say("from the outline"))
         self.masked = number_field(None, hint="0")
         self.metal = choice_field([say(each.metal) for each in DENSITIES] + [say("Other metal")])
+        self.metal.setMinimumContentsLength(_SHORT)
         self.density = number_field(CARBON_STEEL_G_CM3, letters=_SHORT)
-        self.bare = QCheckBox(say("Bare &metal: its loss says how corrosive the place was"))
+        self.bare = QCheckBox(say("Bare &metal, not treated"))
+        self.bare.setToolTip(
+            tool_tip(say("The loss of bare carbon steel after one year says how corrosive the place is."))
+        )
         self.pits, self.pits_on = number_field(None, letters=_SHORT), number_field(None, letters=_SHORT)
         self.openings, self.depths = list_field(), list_field()
         self.note = note_field()
@@ -82,7 +86,8 @@ class WeighingForm(QObject):
 
     def rows(self) -> Iterator[tuple[str, QWidget, QWidget]]:
         """Yield the label, the row and the field that the label's letter goes to, from top to bottom."""
-        yield say("Exposed &from"), _beside(self.from_board, self.exposed_from), self.from_board
+        yield "", self.from_board, self.from_board
+        yield say("Exposed &from"), self.exposed_from, self.exposed_from
         yield say("&Taken down"), self.exposed_to, self.exposed_to
         yield say("Mass &before, g"), self.before, self.before
         yield say("Masses &after each cleaning, g"), self.after, self.after
@@ -100,7 +105,6 @@ class WeighingForm(QObject):
 
     def name_fields(self) -> None:
         """Tell a screen reader what the fields are that share a label with another."""
-        self.exposed_from.setAccessibleName(say("First day of exposure"))
         self.density.setAccessibleName(say("Density, g/cm³"))
         self.pits_on.setAccessibleName(say("Area on which pits were counted, cm²"))
 
@@ -185,6 +189,9 @@ class WeighingForm(QObject):
         after = list_in(self.after)
         if not after:
             raise WrongFieldError(say("Give the mass after each cleaning, in grams."), self.after)
+        if len(list_in(self.blank_after)) > len(after):
+            what = say("The blank has more masses after cleaning than the coupon; give as many at most.")
+            raise WrongFieldError(what, self.blank_after)
         density = number_in(self.density)
         if density is None:
             raise WrongFieldError(say("Give the density of the metal, or choose a metal."), self.density)
@@ -211,6 +218,7 @@ class WeighingForm(QObject):
 
 def _beside(first: QWidget, second: QWidget) -> QWidget:
     holder = QWidget()
+    holder.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
     line = QHBoxLayout(holder)
     line.setContentsMargins(0, 0, 0, 0)
     line.addWidget(first, 1)

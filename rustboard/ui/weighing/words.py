@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication
+from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication, QLocale
 
 from rustboard.scales.cleaning import Cleaning
 from rustboard.scales.mass_loss import CorrosionRate
@@ -62,11 +62,16 @@ def significant(value: float, digits: int = 4) -> str:
     return number(value, min(decimals, 12))
 
 
+def grams(mass_g: float) -> str:
+    """Return a mass to a tenth of a milligram, as balances write it."""
+    return QLocale().toString(float(mass_g), "f", 4)
+
+
 def loss_sentences(cleaning: Cleaning) -> Iterator[str]:
     """Yield what the coupon lost and where that was read."""
-    yield say(str(_LOSS_FROM[cleaning.loss_from])).format(number(cleaning.loss_g, 4), cleaning.break_at)
+    yield say(str(_LOSS_FROM[cleaning.loss_from])).format(grams(cleaning.loss_g), cleaning.break_at)
     if cleaning.at_zero_g is not None:
-        yield say("{0} g by the later line followed back to no cleaning").format(number(cleaning.at_zero_g, 4))
+        yield say("{0} g by the later line followed back to no cleaning").format(grams(cleaning.at_zero_g))
     if cleaning.blank:
         yield say("What the blank lost is taken off.")
 
