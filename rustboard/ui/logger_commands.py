@@ -77,8 +77,9 @@ class LoggerCommands(PageCommands):
         if not paths or not self._may_add():
             return
         self._like, self._said = None, []
-        for each in paths:
-            self._show(each)
+        for number, each in enumerate(paths, 1):
+            if not self._show(each, more=len(paths) - number):
+                break
         if self._said:
             self.told.emit(" ".join(self._said))
 
@@ -102,34 +103,36 @@ class LoggerCommands(PageCommands):
 
     # ---- one file
 
-    def _show(self, path: Path) -> None:
+    def _show(self, path: Path, *, more: int) -> bool:
+        """Show one file; return whether the next one is wanted after it."""
         from rustboard.session.logger_profiles import LoggerProfiles
         from rustboard.session.weather_intake import LARGE_BYTES, file_bytes
         from rustboard.support.files import shown_name
         from rustboard.ui.loggers.dialog import LoggerFileDialog
 
         if self.page is None:
-            return
+            return False
         try:
             size = file_bytes(path)
             profiles = [each.name for each in LoggerProfiles().profiles()]
         except InputError as error:
             self._refuse(error)
-            return
+            return True
         record = self.page.session.record
         dialog = LoggerFileDialog(
             shown_name(path), self._scheme, self._window,
             loggers=sorted({each.logger for each in record.weather_files.values()}),
-            profiles=profiles, board_zone=site_of(record).zone,
+            profiles=profiles, board_zone=site_of(record).zone, more=more,
         )  # fmt: skip
         self._wire_dialog(dialog)
         self._dialog, self._path, self._file = dialog, path, None
         if size > LARGE_BYTES:
             self._look_at_beginning()
         self._load()
-        self._asker.dialog(dialog)
+        goes_on = self._asker.dialog(dialog) or dialog.is_skipped
         self._cancel_jobs()
         self._dialog = self._file = None
+        return goes_on
 
     def _wire_dialog(self, dialog: LoggerFileDialog) -> None:
         dialog.read_asked.connect(self._read_again)

@@ -56,6 +56,7 @@ class LoggerFileDialog(FittingDialog):
         fields: how the file is written. table: its first rows. left_out: what could not be used, in words.
         problem: the sentence for what must be mended. reading: what is shown, or None before the first answer.
         options: how the file is to be read, or None before the first answer.
+        is_skipped: whether the next file is wanted instead of this one.
     """
 
     read_asked = Signal()
@@ -73,6 +74,7 @@ class LoggerFileDialog(FittingDialog):
         loggers: Sequence[str] = (),
         profiles: Sequence[str] = (),
         board_zone: str = "",
+        more: int = 0,
     ) -> None:
         """Wait for a file to be read.
 
@@ -83,13 +85,16 @@ class LoggerFileDialog(FittingDialog):
             loggers: names of loggers on the board.
             profiles: names of kept profiles.
             board_zone: zone of the board's clock, empty where it is not known.
+            more: how many files come after this one.
         """
         super().__init__(parent)
         self.setModal(True)
-        self.setWindowTitle(self.tr("Readings of {0}").format(one_line(name, 80)))
+        title = self.tr("Readings of {0}, {1} more to come") if more else self.tr("Readings of {0}")
+        self.setWindowTitle(title.format(one_line(name, 80), count(more)))
         self._board_zone = board_zone
         self._busy, self._is_stale = False, False
         self._profile = ""
+        self.is_skipped = False
         self.reading: LoggerReading | None = None
         self.options: FileOptions | None = None
         self.fields = OptionFields(loggers, profiles)
@@ -101,6 +106,8 @@ class LoggerFileDialog(FittingDialog):
         self._summary = words_label(narrow=True)
         self._bar = QProgressBar()
         self._stop = QPushButton(self.tr("&Stop"))
+        self._skip = QPushButton(self.tr("Sk&ip this file"))
+        self._skip.setVisible(more > 0)
         self._buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
         self._add = self._buttons.addButton(self.tr("&Add"), QDialogButtonBox.ButtonRole.ActionRole)
         self._pause = QTimer(self)
@@ -120,7 +127,7 @@ class LoggerFileDialog(FittingDialog):
         self._tabs.addTab(self.table, self.tr("&First rows"))
         self._tabs.addTab(self.left_out, self.tr("Not &used"))
         cancel = self._buttons.button(QDialogButtonBox.StandardButton.Cancel)
-        for each in (self._stop, self._add, cancel):
+        for each in (self._stop, self._skip, self._add, cancel):
             each.setAutoDefault(False)
             each.setIcon(QIcon())
         self._add.setProperty("primary", True)
@@ -135,7 +142,7 @@ class LoggerFileDialog(FittingDialog):
         column.addWidget(self._summary)
         column.addWidget(self._bar)
         column.addWidget(self.problem)
-        column.addWidget(flowing(self._stop, QLabel(), self._buttons))
+        column.addWidget(flowing(self._stop, self._skip, QLabel(), self._buttons))
 
     def _wire(self) -> None:
         self.fields.laid_otherwise.connect(self._lay_anew)
@@ -145,6 +152,7 @@ class LoggerFileDialog(FittingDialog):
         self.table.column_changed.connect(self._take_column)
         self._pause.timeout.connect(self.read_asked)
         self._stop.clicked.connect(self.stop_asked)
+        self._skip.clicked.connect(self._go_on)
         self._add.clicked.connect(self._ask_add)
         self._buttons.rejected.connect(self.reject)
 
@@ -156,6 +164,8 @@ class LoggerFileDialog(FittingDialog):
         if self._pause.isActive() and not fill:
             return  # it was changed again meanwhile, and is about to be read anew
         self._is_stale = False
+        if self.options is None:
+            self.table.setFocus()
         if fill or self.options is None:
             given = reading.given
             self.options, self._profile = reading.options, reading.profile
@@ -308,6 +318,11 @@ class LoggerFileDialog(FittingDialog):
             return
         self.problem.say("")
         self.add_asked.emit()
+
+    @Slot()
+    def _go_on(self) -> None:
+        self.is_skipped = True
+        self.reject()
 
     @Slot()
     def reject(self) -> None:

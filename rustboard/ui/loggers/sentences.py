@@ -12,8 +12,8 @@ from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLay
 from rustboard.ui.forms.labels import words_label
 
 _MOST_LINES: Final = 5
-_LINES_ON_A_LOW_SCREEN: Final = 2
-_LOW_SCREEN_LINES: Final = 30
+_LINES_IN_A_LOW_WINDOW: Final = 2
+_LOW_WINDOW_LINES: Final = 30
 _SIGN: Final = "!"
 
 
@@ -54,8 +54,8 @@ class Sentences(QFrame):
 
     def _fit(self) -> None:
         line = self.fontMetrics().lineSpacing()
-        low = self.screen().availableGeometry().height() < line * _LOW_SCREEN_LINES
-        most = line * (_LINES_ON_A_LOW_SCREEN if low else _MOST_LINES)
+        low = self.window().height() < line * _LOW_WINDOW_LINES
+        most = line * (_LINES_IN_A_LOW_WINDOW if low else _MOST_LINES)
         wanted = max(line, self._text.heightForWidth(self._scroll.viewport().width()))
         self._scroll.setFixedHeight(min(most, wanted) + 2)
         scrolls = Qt.FocusPolicy.StrongFocus if wanted > most else Qt.FocusPolicy.NoFocus

@@ -317,6 +317,22 @@ def test_several_files_come_one_after_the_other_with_the_same_options_offered(
     assert person.told == ["4 readings of gate added. 4 readings of gate added."]
 
 
+def test_one_file_of_several_can_be_skipped_and_cancel_ends_them_all(person: Bringing, tmp_path: Path) -> None:
+    files = [written(tmp_path, GERMAN + "\n" * number, f"{number}.csv") for number in range(3)]
+    titles = []
+
+    def skip(dialog: LoggerFileDialog) -> bool:
+        titles.append(dialog.windowTitle())
+        dialog._skip.click()
+        return False
+
+    person.answers.dialogs = [skip, cancel]
+    person.commands.add_paths(files)
+    assert titles == ["Readings of 0.csv, 2 more to come"]
+    assert person.answers.asked == ["LoggerFileDialog"] * 2
+    assert person.session.record.weather_files == {}
+
+
 def test_how_files_are_read_is_kept_as_a_profile_and_found_again(person: Bringing, tmp_path: Path) -> None:
     def keep(dialog: LoggerFileDialog) -> None:
         dates = dialog.fields.dates
