@@ -189,15 +189,19 @@ class StepsItem(QGraphicsItem):
                 seen |= hollow
         size = SYMBOL_PX * 0.55 if many else _symbol_px(frame, drawing)
         x = x + found.aside * _aside_px(frame, drawing, size)
-        rows = found.point_rows[seen].tolist()
-        stamps = [
-            [self._stamp(each, scheme, frame.ratio, size, hollow=hollow) for hollow in (False, True)]
-            for each in drawing.styles
-        ]
-        hollows = drawing.hollow[seen].tolist()
-        for px, py, row, hollow in zip(x[seen].tolist(), y[seen].tolist(), rows, hollows, strict=True):
-            stamp = stamps[row][hollow]
-            half = stamp.width() / stamp.devicePixelRatio() / 2
+        stamps = []
+        for each in drawing.styles:
+            pair = [self._stamp(each, scheme, frame.ratio, size, hollow=hollow) for hollow in (False, True)]
+            stamps.append([(stamp, stamp.width() / stamp.devicePixelRatio() / 2) for stamp in pair])
+        drawn = zip(
+            x[seen].tolist(),
+            y[seen].tolist(),
+            found.point_rows[seen].tolist(),
+            drawing.hollow[seen].tolist(),
+            strict=True,
+        )
+        for px, py, row, hollow in drawn:
+            stamp, half = stamps[row][hollow]
             painter.drawPixmap(QPointF(px - half, py - half), stamp)
 
     def _stamp(self, style: LineStyle, scheme: Scheme, ratio: float, size: float, *, hollow: bool) -> QPixmap:
