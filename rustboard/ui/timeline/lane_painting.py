@@ -133,7 +133,6 @@ class LanePainter:
                 self._draw_air(painter, weather.temperatures, columns)
         self._draw_marks(painter)
         painter.restore()
-        self._draw_numbers(painter)
 
     # ---- ground
 
@@ -234,6 +233,23 @@ class LanePainter:
             painter.drawImage(QPointF(each.x - stamp.deviceIndependentSize().width() / 2, top), stamp)
 
     # ---- numbers and names
+
+    def lettering(self) -> QImage:
+        """Return numbers, names and key as a picture of the whole lane; it stays the same while one pans."""
+        size = (self._area.right() * self._ratio, self._rows.height * self._ratio)
+        image = QImage(ceil(size[0]), ceil(size[1]), QImage.Format.Format_ARGB32_Premultiplied)
+        image.setDevicePixelRatio(self._ratio)
+        image.fill(Qt.GlobalColor.transparent)
+        painter = QPainter(image)
+        painter.setFont(self._font)
+        self._draw_numbers(painter)
+        painter.end()
+        return image
+
+    def lettering_key(self) -> tuple[object, ...]:
+        """Return all that numbers, names and key are made from, but for the content itself."""
+        area = (self._area.left(), self._area.width())
+        return (self._rows, area, self._scheme, self._font.key(), self._ratio, self.bar_days())
 
     def _draw_numbers(self, painter: QPainter) -> None:
         weather = self._content.weather
