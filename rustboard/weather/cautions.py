@@ -28,7 +28,8 @@ def _sentences(exposure: Exposure, weather: BoardWeather, sums: Sums, low: float
     site = weather.site
     assumed = sums.assumed.between(low, high)
     if exposure.coverage < ENOUGH and exposure.days > 0:
-        known = round(exposure.coverage * _PERCENT)
+        # Rounded down, so that a little less than enough is not told as enough.
+        known = int(exposure.coverage * _PERCENT)
         yield (
             f"Whether it was wet is known for {known} % of this time only; the wet hours are of that part, and "
             "nothing was filled in."
@@ -62,6 +63,11 @@ def _of_loggers(weather: BoardWeather, sums: Sums, low: float, high: float) -> I
         yield (
             f"{skipped} readings lie in an hour that the clock never showed: the logger seems to keep the same time "
             "all year; check its clock."
+        )
+    if any(_count(each.guessed, low, high) for each in sums.loggers):
+        yield (
+            "In the hour that clocks show twice in autumn the warmer readings were taken for the first pass: a "
+            "guess, since nights grow colder."
         )
     conflicts = sum(_count(each.conflicts, low, high) for each in sums.loggers)
     if conflicts:

@@ -28,7 +28,7 @@ class Series:
         values: by quantity, NaN = none.
         stuck: where humidity stood still at its highest value.
         conflicts: moments of which the files said different things, in order. skipped: those of readings in an hour
-            that the clock never showed.
+            that the clock never showed. guessed: those of readings taken for the second pass of an hour shown twice.
     """
 
     logger: str
@@ -37,6 +37,7 @@ class Series:
     stuck: Truths
     conflicts: Seconds
     skipped: Seconds
+    guessed: Seconds
     names: tuple[Quantity, ...] = field(default=())
 
     def of(self, quantity: Quantity) -> Numbers:
@@ -54,6 +55,7 @@ class _Told:
 
     conflicts: list[Seconds] = field(default_factory=list)
     skipped: list[Seconds] = field(default_factory=list)
+    guessed: list[Seconds] = field(default_factory=list)
 
 
 def series_of(files: Sequence[LoggerReadings], site: Site) -> tuple[Series, ...]:
@@ -71,14 +73,17 @@ def _one_logger(logger: str, files: Sequence[LoggerReadings], site: Site) -> Ser
     names: tuple[Quantity, ...] = tuple(each for each in QUANTITIES if any(each in one.table.values for one in files))
     told = _Told()
     tables: list[tuple[Seconds, Numbers]] = []
-    for clock_name in sorted({each.clock for each in files}):
-        seconds, matrix = _joined([each.table for each in files if each.clock == clock_name], names)
+    # The board's clock named and not named is one clock, and without a zone all are taken as they are.
+    clocks = [(each.clock or site.zone) if site.zone else "" for each in files]
+    for clock_name in sorted(set(clocks)):
+        tables_of = [each.table for each, clock in zip(files, clocks, strict=True) if clock == clock_name]
+        seconds, matrix = _joined(tables_of, names)
         if not len(seconds):
             continue
         clock = clock_of(clock_name, site.zone, int(seconds[0]), int(seconds[-1]))
         tables.append(_by_true_time(seconds, matrix, names, clock, told))
     if not tables:
-        return Series(logger, _NONE, {}, np.zeros(0, bool), _NONE, _NONE)
+        return Series(logger, _NONE, {}, np.zeros(0, bool), _NONE, _NONE, _NONE)
     seconds = np.concatenate([each for each, _ in tables])
     matrix = np.concatenate([each for _, each in tables])
     if len(tables) > 1 or bool((np.diff(seconds) <= 0).any()):
@@ -89,8 +94,10 @@ def _one_logger(logger: str, files: Sequence[LoggerReadings], site: Site) -> Ser
     stuck = _stuck(seconds, values.get("humidity"))
     if site.leave_out_stuck and "humidity" in values:
         values["humidity"] = np.where(stuck, np.nan, values["humidity"])
-    conflicts, skipped = (np.unique(np.concatenate([_NONE, *each])) for each in (told.conflicts, told.skipped))
-    return Series(logger, seconds, values, stuck, conflicts, skipped, names)
+    conflicts, skipped, guessed = (
+        np.unique(np.concatenate([_NONE, *each])) for each in (told.conflicts, told.skipped, told.guessed)
+    )
+    return Series(logger, seconds, values, stuck, conflicts, skipped, guessed, names)
 
 
 def _joined(tables: Sequence[ReadingTable], names: Sequence[Quantity]) -> tuple[Seconds, Numbers]:
@@ -148,6 +155,7 @@ def _by_true_time(
     rows = np.flatnonzero(twice)
     rows = rows[_is_later(seconds[rows], matrix[rows], names)]
     true[rows] = second[rows]
+    told.guessed.append(second[rows])
     if bool((np.diff(true) <= 0).any()):
         true, matrix = _ordered(true, matrix)
         return _once(true, matrix, told)

@@ -67,6 +67,21 @@ def test_temperature_and_humidity_in_files_of_their_own_meet_in_the_hour_that_co
     assert found.wet_hours == 2.0
 
 
+def test_a_guess_which_hour_it_was_is_told_of_where_it_was_made() -> None:
+    times = ["2024-10-27 01:30", "2024-10-27 02:30", "2024-10-27 02:30", "2024-10-27 03:30"]
+    read = at_times(times, [(9.0, 50.0), (8.0, 50.0), (7.0, 50.0), (6.0, 50.0)])
+    assert any("guess" in each for each in between("2024-10-27", "2024-10-28", read).cautions)
+    assert not any("guess" in each for each in between("2024-10-26", "2024-10-27", read).cautions)
+
+
+def test_the_boards_clock_named_and_not_named_is_one_clock() -> None:
+    times = ["2024-10-27 01:30", "2024-10-27 02:30", "2024-10-27 02:30", "2024-10-27 03:30"]
+    rows = [(9.0, 50.0), (8.0, 85.0), (7.0, 95.0), (6.0, 95.0)]
+    unnamed, named = at_times(times, rows), at_times(times[:2], rows[:2], clock=BERLIN)
+    twice = between("2024-10-27", "2024-10-28", unnamed, named)
+    assert twice == between("2024-10-27", "2024-10-28", unnamed)
+
+
 def test_one_reading_in_the_hour_that_comes_twice_is_of_the_first_pass() -> None:
     read = at_times(["2024-10-27 02:30"], [WET])
     span = track_of(read).span()

@@ -56,6 +56,13 @@ def test_a_gap_is_not_filled() -> None:
     assert any("50 %" in each for each in found.cautions)
 
 
+def test_a_little_less_than_enough_is_not_told_as_enough() -> None:
+    read = logger("2024-06-01 00:30", [WET] * 255, minutes=6)
+    found = between("2024-06-01 00:27", "2024-06-02 08:21", read)
+    assert 0.795 < found.coverage < 0.8
+    assert any("79 %" in each for each in found.cautions)
+
+
 def test_a_reading_missed_is_a_gap_but_an_uneven_clock_is_not() -> None:
     times = [f"2024-06-01 {hour:02}:00" for hour in range(12) if hour != 6]
     assert between("2024-06-01 00:00", "2024-06-01 11:00", at_times(times, [WET] * 11)).wet_hours == 10.0
