@@ -29,9 +29,9 @@ LEVEL: Final = 4
 MOST_LOOKED_AT: Final = 1 << 16
 """Readings or blocks looked at for one picture; with more in view the next level serves, a block being far less than
 one px wide then."""
-BIN_DAYS: Final = (1 / 24, 3 / 24, 6 / 24, 12 / 24, 1.0, 2.0, 7.0, 14.0, 28.0, 91.0, 364.0)
+BIN_DAYS: Final = (1 / 24, 3 / 24, 6 / 24, 12 / 24, 1.0, 2.0, 4.0, 7.0, 14.0, 28.0, 91.0, 364.0)
 """How long the stretches can be that one bar of rain stands for."""
-LEAST_BAR_PX: Final = 7.0
+LEAST_BAR_PX: Final = 5.5
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -133,7 +133,6 @@ class LanePainter:
                 self._draw_air(painter, weather.temperatures, columns)
         self._draw_marks(painter)
         painter.restore()
-        self._draw_numbers(painter)
 
     # ---- ground
 
@@ -235,6 +234,23 @@ class LanePainter:
 
     # ---- numbers and names
 
+    def lettering(self) -> QImage:
+        """Return numbers, names and key as a picture of the whole lane; it stays the same while one pans."""
+        size = (self._area.right() * self._ratio, self._rows.height * self._ratio)
+        image = QImage(ceil(size[0]), ceil(size[1]), QImage.Format.Format_ARGB32_Premultiplied)
+        image.setDevicePixelRatio(self._ratio)
+        image.fill(Qt.GlobalColor.transparent)
+        painter = QPainter(image)
+        painter.setFont(self._font)
+        self._draw_numbers(painter)
+        painter.end()
+        return image
+
+    def lettering_key(self) -> tuple[object, ...]:
+        """Return all that numbers, names and key are made from, but for the content itself."""
+        area = (self._area.left(), self._area.width())
+        return (self._rows, area, self._scheme, self._font.key(), self._ratio, self.bar_days())
+
     def _draw_numbers(self, painter: QPainter) -> None:
         weather = self._content.weather
         if weather is None:
@@ -272,21 +288,26 @@ class LanePainter:
         painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, shown)
 
     def _draw_key(self, painter: QPainter, line: float) -> None:
-        """Draw what the fills of the strip mean, as far as there is room."""
+        """Draw what the fills of the strip mean; with smaller samples, or fewer of them, where the room is short."""
         top, height = self._rows.key
-        x, side = self._area.left() + 3, line * 0.75
-        metrics = QFontMetricsF(self._font)
-        for text, wet, dry, by_hand in (
+        fills = (
             (_say("wet"), 1.0, 0.0, 0.0),
             (_say("dry"), 0.0, 1.0, 0.0),
             (_say("not known"), 0.0, 0.0, 0.0),
             (_say("by hand"), 0.5, 0.5, 1.0),
-        ):
+        )
+        metrics = QFontMetricsF(self._font)
+        side = line * 0.75
+        words = sum(metrics.horizontalAdvance(text) for text, *_ in fills)
+        roomy = words + len(fills) * (side * 1.6 + 14) <= self._area.width()
+        broad, gap = (side * 1.6, 10.0) if roomy else (side, 5.0)
+        x = self._area.left() + 3
+        for text, wet, dry, by_hand in fills:
             width = metrics.horizontalAdvance(text)
-            if x + side * 1.6 + width + 4 > self._area.right():
+            if x + broad + 4 + width > self._area.right():
                 return
-            size = (round(side * 1.6 * self._ratio), round(side * self._ratio))
-            box = QRectF(x, top + (height - side) / 2, side * 1.6, side)
+            size = (round(broad * self._ratio), round(side * self._ratio))
+            box = QRectF(x, top + (height - side) / 2, broad, side)
             painter.drawImage(box, swatch(wet, dry, by_hand, size, self._scheme, self._ratio))
             painter.setPen(QPen(QColor(self._scheme.muted), 1))
             painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -294,7 +315,7 @@ class LanePainter:
             painter.setPen(QColor(self._scheme.text))
             place = QRectF(box.right() + 4, top, width + 2, height)
             painter.drawText(place, Qt.AlignmentFlag.AlignVCenter, text)
-            x = place.right() + 8
+            x = place.right() + gap
 
 
 @lru_cache(maxsize=256)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from math import ceil
 from typing import Final
 
-from PySide6.QtCore import QRectF
-from PySide6.QtGui import QFont, QFontMetricsF, QPainter
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QFont, QFontMetricsF, QImage, QPainter
 from PySide6.QtWidgets import QGraphicsWidget, QStyleOptionGraphicsItem, QWidget
 
 from rustboard.ui.theme import Scheme
@@ -37,6 +37,7 @@ class WeatherLane(QGraphicsWidget):
         self._range = (0.0, 1.0)
         self._stretch: tuple[float, float] | None = None
         self._in_view: float | None = None
+        self._lettering: tuple[tuple[object, ...], QImage] | None = None
         self._room(0.0)
 
     def dress(self, scheme: Scheme, font: QFont) -> None:
@@ -47,7 +48,7 @@ class WeatherLane(QGraphicsWidget):
 
     def show_content(self, content: LaneContent | None, height: float) -> None:
         """Show this; None hides the lane. ``height`` is that of plot and lane together, px."""
-        self._content = content
+        self._content, self._lettering = content, None
         self.fit(height)
         self.update()
 
@@ -97,6 +98,10 @@ class WeatherLane(QGraphicsWidget):
         drawing = self.painter_for(1.0 if device is None else float(device.devicePixelRatio()))
         if drawing is not None:
             drawing.draw(painter, self._stretch, self._in_view)
+            key = drawing.lettering_key()
+            if self._lettering is None or self._lettering[0] != key:
+                self._lettering = (key, drawing.lettering())
+            painter.drawImage(QPointF(0, 0), self._lettering[1])
 
     def _rows_for(self, content: LaneContent, most: float) -> Rows:
         """Return where each kind of picture lies; what nothing is known of, or has no room, is left out."""

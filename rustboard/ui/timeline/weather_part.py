@@ -28,7 +28,9 @@ from rustboard.ui.timeline.weather_plot import WeatherPlot, bin_around
 from rustboard.ui.weather_source import WeatherSource
 
 LANE_TABLES = ("disturbance", "weather_file", "day_note", "site")
-LINES = 2
+LINES, LOW_LINES = 3, 2
+"""Lines told under the plot, and in a low window."""
+LOW_PX = 600
 EDGE_DAYS = 0.06
 """How far beyond the first and last inspection the weather may come into view, as a part of the days between."""
 
@@ -73,9 +75,10 @@ class StretchLine(QWidget):
 
     def _fit(self) -> None:
         metrics = self.words.fontMetrics()
-        self.words.setFixedHeight(LINES * metrics.lineSpacing())
+        lines = LOW_LINES if self.window().height() < LOW_PX else LINES
+        self.words.setFixedHeight(lines * metrics.lineSpacing())
         # Lines break at words, so that not all of their room can be used.
-        room = LINES * self.words.width() * 0.86
+        room = lines * self.words.width() * 0.86
         self.words.setText(metrics.elidedText(self._text, Qt.TextElideMode.ElideRight, round(room)))
 
 

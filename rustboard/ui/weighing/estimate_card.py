@@ -102,7 +102,7 @@ class EstimateCard(QFrame):
                 "The weather of the board does not give both yearly means; write those of a station nearby."
             )
         known = self.tr("Means of {0} days of weather known at the board.").format(number(climate.days_known, 0))
-        parts = [known, told(climate.source)]
+        parts = [told(climate.source) or known]
         if climate.days_known < 330:
             parts.append(self.tr("The function takes the mean of whole years; write that of a station nearby."))
         return " ".join(each for each in parts if each)

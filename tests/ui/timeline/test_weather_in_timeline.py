@@ -339,7 +339,7 @@ def test_the_time_before_the_first_inspection_is_in_view_with_the_weather(
         QApplication.processEvents()
     assert panel.plot().days_in_view().low <= 0
     point(panel, 3.2)
-    assert panel.weather.said() == "day 2 to 4: rain not known, wetness not known"
+    assert panel.weather.said() == "day 3 to 4: rain not known, wetness not known"
 
 
 @pytest.mark.parametrize("name", list(SCHEMES))
