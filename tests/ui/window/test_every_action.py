@@ -11,6 +11,7 @@ import daylog_stories
 import logger_stories
 import photo_stories
 import pytest
+import weather_stories
 import weighing_stories
 from openpyxl import load_workbook
 from PySide6.QtCore import Qt
@@ -493,6 +494,7 @@ STORIES: dict[str, Story] = {
     "board.edit": describe_board,
     **photo_stories.STORIES,
     **daylog_stories.STORIES,
+    **weather_stories.STORIES,
     **weighing_stories.STORIES,
     **logger_stories.STORIES,
     **between_stories.STORIES,
