@@ -53,8 +53,8 @@ _SOURCES: Final[dict[DewPointSet, str]] = {
     "Hyland and Wexler 1983": str(
         QT_TRANSLATE_NOOP(
             "site",
-            "R. W. Hyland and A. Wexler (1983), in the form of the ASHRAE Handbook of Fundamentals; the most exact of "
-            "these, and the slowest to work out.",
+            "R. W. Hyland and A. Wexler (1983), in the form of the ASHRAE Handbook of Fundamentals; the most exact "
+            "of these, and the slowest to work out.",
         )
     ),
 }
