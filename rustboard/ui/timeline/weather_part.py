@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 
 import numpy as np
-from PySide6.QtCore import QObject, Qt, QTimer, Signal, Slot
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
@@ -72,6 +72,12 @@ class StretchLine(QWidget):
         """Cut off what there is no room for; Qt calls this."""
         super().resizeEvent(event)
         self._fit()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Fit the lines again in another font; Qt calls this."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange) and hasattr(self, "words"):
+            self._fit()
 
     def _fit(self) -> None:
         metrics = self.words.fontMetrics()

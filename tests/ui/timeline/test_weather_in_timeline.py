@@ -24,7 +24,7 @@ from rustboard.session.jobs import InlineExecutor
 from rustboard.session.session import Session
 from rustboard.support.settings import Settings, load_settings
 from rustboard.ui.bridge import JobBridge
-from rustboard.ui.theme import LIGHT, SCHEMES
+from rustboard.ui.theme import LIGHT, SCHEMES, apply_scheme
 from rustboard.ui.timeline.axes import DayAxis
 from rustboard.ui.timeline.panel import TimelinePanel
 from rustboard.ui.weather_source import WeatherSource
@@ -466,3 +466,17 @@ def test_the_keyboard_reaches_every_clock(panel: TimelinePanel) -> None:
     for name in ("Wet hours", "Rain, mm", "Control clock"):
         QTest.keyClick(QApplication.focusWidget(), Qt.Key.Key_Right)
         assert axis_button(panel, name).isChecked()
+
+
+def test_what_is_told_is_not_cut_off_when_the_colours_bring_a_larger_font(
+    panel: TimelinePanel, qapp: QApplication
+) -> None:
+    words = panel.weather.line.words
+    before = words.height()
+    apply_scheme(qapp, SCHEMES["sunlight"])
+    for _ in range(3):
+        QApplication.processEvents()
+    assert words.height() > before
+    assert words.height() % words.fontMetrics().lineSpacing() == 0
+    assert words.heightForWidth(words.width()) <= words.height()
+    apply_scheme(qapp, LIGHT)
