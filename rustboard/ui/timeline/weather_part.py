@@ -80,7 +80,7 @@ class StretchLine(QWidget):
             self._fit()
 
     def _fit(self) -> None:
-        metrics = self.words.fontMetrics()
+        metrics = self.fontMetrics()  # the words have the same font, but are told of another one later
         lines = LOW_LINES if self.window().height() < LOW_PX else LINES
         self.words.setFixedHeight(lines * metrics.lineSpacing())
         # Lines break at words, so that not all of their room can be used.
