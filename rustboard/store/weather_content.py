@@ -17,7 +17,9 @@ _DAMAGED: Final = (
 
 
 def keep_content(connection: sqlite3.Connection, sha256: str, content: bytes) -> None:
-    """Write bytes under their hash, inside a transaction; where they are already, nothing is written.
+    """Write bytes under their hash, inside a transaction; where they stand unharmed already, nothing is written.
+
+    What stands there damaged gives way, so that adding the file again mends it.
 
     Raises:
         InputError: there are more of them than a board keeps of one file.
@@ -25,8 +27,14 @@ def keep_content(connection: sqlite3.Connection, sha256: str, content: bytes) ->
     if len(content) > PART_BYTES * MOST_PARTS:
         raise InputError("The file holds more readings than a board keeps of one file; split it, a year to a file.")
     parts = [content[at : at + PART_BYTES] for at in range(0, len(content), PART_BYTES)]
+    stored = connection.execute(
+        "SELECT bytes FROM weather_content WHERE sha256 = ? ORDER BY part LIMIT ?", (sha256, len(parts) + 1)
+    ).fetchall()
+    if [part for (part,) in stored] == parts:
+        return
+    connection.execute("DELETE FROM weather_content WHERE sha256 = ?", (sha256,))
     connection.executemany(
-        "INSERT OR IGNORE INTO weather_content (sha256, part, bytes) VALUES (?, ?, ?)",
+        "INSERT INTO weather_content (sha256, part, bytes) VALUES (?, ?, ?)",
         ((sha256, number, part) for number, part in enumerate(parts)),
     )
 
