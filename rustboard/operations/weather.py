@@ -81,9 +81,9 @@ def add_weather_file(tx: Transaction, given: GivenReadings) -> Summary:
         key=same[0].key if same else 0,
     )
     summary = Summary("Weather file {0}: {1} readings", (new.name, str(new.count)))
+    tx.keep_content(content, given.packed)
     if same and replace(same[0], added="", name="") == replace(new, added="", name=""):
         return summary
-    tx.keep_content(content, given.packed)
     tx.put(WEATHER_FILES, new)
     return summary
 

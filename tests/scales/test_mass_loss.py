@@ -49,6 +49,18 @@ def test_the_constants_of_g1() -> None:
     assert rate.ug_m2_s == pytest.approx(2.78e6, rel=1e-3)
 
 
+def test_other_spellings_of_the_same_rule() -> None:
+    # S28b, S25, S26 and S27 of the facts, public pages; their constants are rounded to three or four digits, the
+    # slack is their distance from 3.4488e6 (87.6 is exact).
+    loss, area, hours, density = 0.650, 28.5, 168.0, 7.85
+    rate = corrosion_rate(loss, area, hours, density)
+    square_inches, days = area / 6.4516, hours / 24
+    assert rate.mm_y == pytest.approx(87.6 * loss * 1000 / (density * area * hours), rel=1e-12)
+    assert rate.mpy == pytest.approx(534 * loss * 1000 / (density * square_inches * hours), rel=1.1e-3)
+    assert rate.mpy == pytest.approx(22_300 * loss / (square_inches * density * days), rel=1.3e-3)
+    assert rate.mpy == pytest.approx(143_750 * loss / (days * area * density), rel=5e-4)
+
+
 def test_grams_per_day_from_millimetres_per_year() -> None:
     # Trap 8 of the facts: the factor is 2.7397, not the thousandfold that one public page prints.
     assert CorrosionRate(7.86 * 1000 / 8760, 7.86).g_m2_d == pytest.approx(7.86 * 2.7397, rel=1e-5)

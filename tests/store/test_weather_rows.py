@@ -161,6 +161,19 @@ def test_readings_altered_or_gone_are_told_and_the_board_opens_all_the_same(fold
     assert check_board(folder).problems == [f"wall.csv: {UNREADABLE}"]
 
 
+@pytest.mark.parametrize("taken_out", [False, True])
+def test_damaged_readings_are_mended_by_adding_the_file_again(folder, taken_out):
+    packed = pack(readings())
+    plant(folder, "UPDATE weather_content SET bytes = x'00'")
+    with opened(folder) as store:
+        if taken_out:
+            do(store, remove_weather_file, 1)
+        do(store, add_weather_file, given(packed))
+        (file,) = store.read().weather_files.values()
+        assert store.weather_content(file.content) == packed
+    assert check_board(folder).problems == []
+
+
 @pytest.mark.parametrize(("table", "change"), [
     ("weather_file", "sha256 = 'ABC'"),
     ("weather_file", "content = '../../etc/passwd'"),
