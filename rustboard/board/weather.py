@@ -52,6 +52,8 @@ DEW_POINT_SETS: Final[tuple[DewPointSet, ...]] = (
 MOST_WEATHER_FILES: Final = 2_000
 MOST_READINGS: Final = 5_000_000
 """Most readings of one file: 95 years at 10 minutes."""
+MOST_BOARD_READINGS: Final = 10_000_000
+"""Most readings of all files of a board together; a million take about a third of a GB while they are merged."""
 MOST_DAY_NOTES: Final = 40_000
 MOST_TOLD: Final = 200
 """Most bad rows of one file that are kept in words; the others are counted."""

@@ -48,7 +48,8 @@ def read_content(connection: sqlite3.Connection, sha256: str) -> bytes:
         InputError: they are not there, or not what was written.
     """
     rows = connection.execute(
-        "SELECT bytes FROM weather_content WHERE sha256 = ? ORDER BY part LIMIT ?", (sha256, MOST_PARTS + 1)
+        "SELECT bytes FROM weather_content WHERE sha256 = ? AND length(bytes) <= ? ORDER BY part LIMIT ?",
+        (sha256, PART_BYTES, MOST_PARTS + 1),
     ).fetchall()
     if not rows or len(rows) > MOST_PARTS or any(not isinstance(part, bytes) for (part,) in rows):
         raise InputError(_DAMAGED)

@@ -20,7 +20,9 @@ from rustboard.operations.weather import (
     remove_weather_file,
 )
 from rustboard.operations.weighing import GivenWeighing, note_weighing
+from rustboard.session.jobs import Progress
 from rustboard.session.looking import look_at_weather
+from rustboard.session.weather import work_out_track
 from rustboard.store.check import check_board
 from rustboard.store.weather_content import PART_BYTES
 from rustboard.support.problems import InputError
@@ -172,6 +174,21 @@ def test_damaged_readings_are_mended_by_adding_the_file_again(folder, taken_out)
         (file,) = store.read().weather_files.values()
         assert store.weather_content(file.content) == packed
     assert check_board(folder).problems == []
+
+
+def test_a_number_of_readings_that_the_file_does_not_hold_is_refused_before_they_are_unrolled(folder):
+    plant(folder, "UPDATE weather_file SET count = 199")
+    _, request = look_at_weather(folder)
+    with pytest.raises(InputError, match=r"The readings of wall\.csv are damaged"):
+        work_out_track(request, Progress())
+
+
+def test_rows_that_name_one_content_again_and_again_are_refused_before_it_is_read(folder):
+    columns = "name, logger, clock, quantities, count, first, last, left_out, told, added, content"
+    copied = f"INSERT INTO weather_file (sha256, {columns}) SELECT printf('%064x', key), {columns} FROM weather_file"
+    plant(folder, "UPDATE weather_file SET count = 5000000", copied, f"{copied} WHERE key = 2")
+    with pytest.raises(InputError, match="hold more than 10,000,000 readings together"):
+        look_at_weather(folder)
 
 
 @pytest.mark.parametrize(("table", "change"), [
