@@ -51,7 +51,7 @@ class EstimateCard(QFrame):
         self._result = words_label(narrow=True)
         self._note = words_label(muted=True, narrow=True)
         form = panel_form()
-        add_labelled(form, self.tr("Mean &temperature, °C"), self.temperature)
+        add_labelled(form, self.tr("&Mean temperature, °C"), self.temperature)
         add_labelled(form, self.tr("Mean relative humidit&y, %"), self.humidity)
         add_labelled(form, self.tr("S&ulphur dioxide, mg/(m² d)"), self.sulphur)
         add_labelled(form, self.tr("Chl&oride, mg/(m² d)"), self.chloride)
