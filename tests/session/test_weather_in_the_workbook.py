@@ -85,4 +85,6 @@ def test_names_that_look_like_formulas_stay_texts(session):
 
 def test_the_method_says_what_time_of_wetness_is(session):
     put_readings(session, steady_table(NOW, 14))
-    assert "time of wetness" in " ".join(str(each).lower() for each in values(workbook(session), "Method"))
+    assert "time of wetness" in " ".join(
+        str(each).lower() for each in values(workbook(session), "Method and cautions")
+    )
