@@ -18,6 +18,8 @@ _WHOLE_YEAR: Final = 365.0
 _WELL_KNOWN: Final = 0.9
 """Share of a year that must be known for its means to be called those of a year (own choice, no source)."""
 _EDGE: Final = timedelta(hours=2)
+_LEAST_DAYS: Final = 1.0
+"""Of less than a day no mean is told: it would be that of an hour of the day (own choice, no source)."""
 _MONTHS: Final = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
     "December",
@@ -65,6 +67,9 @@ def climate_summary(record: BoardRecord, track: WeatherTrack) -> ClimateSummary 
     exposure = track.exposure(start, end)
     known = min(exposure.temperature_coverage, exposure.humidity_coverage)
     whole = bool(years) and known >= _WELL_KNOWN
+    words = _words(exposure, known * exposure.days, years, whole=whole)
+    if known * exposure.days < _LEAST_DAYS:
+        return ClimateSummary(start, end, exposure.days, known * exposure.days, None, None, None, None, whole, words)
     return ClimateSummary(
         start,
         end,
@@ -75,7 +80,7 @@ def climate_summary(record: BoardRecord, track: WeatherTrack) -> ClimateSummary 
         _per_year(exposure.wet_hours, exposure.coverage * exposure.days),
         _per_year(exposure.rain_mm, exposure.rain_coverage * exposure.days),
         whole,
-        _words(exposure, known * exposure.days, years, whole=whole),
+        words,
     )
 
 
@@ -97,8 +102,8 @@ def _words(exposure: Exposure, known: float, years: int, *, whole: bool) -> tupl
             f"Means of {_days(known)} out of {round(exposure.days)} {when}, and not of a whole year.",
             "A season that is missing shifts the means, so take them with care.",
         )
-    if known < 0.5:
-        return (f"Temperature and humidity together are not known of any day {when}, so there are no means.",)
+    if known < _LEAST_DAYS:
+        return (f"Temperature and humidity together are known of less than a day {when}, so there are no means.",)
     return (
         f"Means of {_days(known)} {when}, not of a year.",
         "Seasons differ; what holds for a year cannot be told from part of one. The hours per year are scaled up "

@@ -129,5 +129,15 @@ def test_weather_of_a_year_makes_means_of_a_year(session):
     assert found.wet_hours_per_year == pytest.approx(8766)
 
 
+def test_of_less_than_a_day_there_are_no_means(session):
+    put_readings(session, steady_table(datetime(2026, 3, 2, 9), 0.5))
+    found = climate_summary(session.record, track_of(session))
+    assert found is not None
+    assert (found.mean_temperature_c, found.mean_rh_percent, found.wet_hours_per_year) == (None, None, None)
+    assert found.words == (
+        "Temperature and humidity together are known of less than a day in March 2026, so there are no means.",
+    )
+
+
 def test_of_no_weather_there_is_no_climate(session):
     assert climate_summary(session.record, track_of(session)) is None
