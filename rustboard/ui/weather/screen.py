@@ -6,7 +6,16 @@ from typing import Final
 
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QKeyEvent, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedWidget, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QStackedWidget,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from rustboard.session.changes import ChangeSet
 from rustboard.session.exposure import (
@@ -72,6 +81,8 @@ class WeatherScreen(OwnScreen):
         self.state = QLabel()
         self.state.setProperty("muted", True)
         self.state.setTextFormat(Qt.TextFormat.PlainText)
+        # Where there is little room it is cut off, and does not push the window beyond the screen.
+        self.state.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.problem = ProblemLine()
         self._day = QPushButton(self.tr("Note the weather of a &day…"))
         self._site = QPushButton(self.tr("&Site and clock…"))
@@ -86,8 +97,7 @@ class WeatherScreen(OwnScreen):
         head.setContentsMargins(4, 0, 0, 0)
         head.setSpacing(6)
         head.addWidget(title)
-        head.addWidget(self.state)
-        head.addStretch(1)
+        head.addWidget(self.state, 1)
         for each in (self._day, self._site, self._back):
             head.addWidget(each)
         column = QVBoxLayout(self)

@@ -112,6 +112,15 @@ def test_a_board_for_reading_offers_no_change(desk, person: Person) -> None:
     assert not screen._day.isEnabled()
 
 
+def test_what_is_said_while_the_weather_is_worked_out_does_not_widen_the_window(person: Person) -> None:
+    put_readings(person.session, steady_table(START, 14))
+    screen = shown(person)
+    before = screen.minimumSizeHint().width()
+    screen.state.setText("Working out the weather…")
+    assert screen.minimumSizeHint().width() == before
+    assert before <= 667  # a screen of 1366 px at 200 %, less the frame of the window
+
+
 def test_every_letter_of_every_page_is_given_once(person: Person) -> None:
     put_readings(person.session, daily_table(START, 14))
     screen = shown(person)
