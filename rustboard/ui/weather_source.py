@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Signal
 from rustboard.session.changes import ChangeSet
 from rustboard.session.jobs import Progress
 from rustboard.session.session import Session
-from rustboard.session.weather import WEATHER_TABLES, has_weather, weather_request, work_out_track
+from rustboard.session.weather import WEATHER_TABLES, has_weather, request_of, work_out_track
 from rustboard.support.problems import InputError
 from rustboard.ui.bridge import JobBridge
 
@@ -35,6 +35,7 @@ class WeatherSource(QObject):
         self._track: WeatherTrack | None = None
         self._wanted = self._stale = False
         self._job: Progress | None = None
+        self._contents: dict[str, bytes] = {}
 
     def track(self) -> WeatherTrack | None:
         """Return the track; None while it is worked out, and where nothing is known of the weather."""
@@ -64,13 +65,21 @@ class WeatherSource(QObject):
             return
         self._stale = True
         try:
-            request = weather_request(self._session)
+            request = request_of(self._session.record, self._content)
         except InputError as error:
             self._fail(error)
             return
         self._job = self._bridge.start(
             ("weather", id(self)), work_out_track, request, done=self._take, failed=self._fail, owner=self
         )
+
+    def _content(self, sha256: str) -> bytes:
+        """Return the readings of a file, read from the disk once: a day noted by hand does not change them."""
+        if sha256 not in self._contents:
+            named = {each.content for each in self._session.record.weather_files.values()}
+            self._contents = {each: kept for each, kept in self._contents.items() if each in named}
+            self._contents[sha256] = self._session.weather_content(sha256)
+        return self._contents[sha256]
 
     def _take(self, track: WeatherTrack) -> None:
         self._stale, self._track = False, track
