@@ -22,7 +22,16 @@ class Coverage(NamedTuple):
     text: str
 
 
-class CoverageDelegate(QStyledItemDelegate):
+class WholeRowDelegate(QStyledItemDelegate):
+    """Paints cells of a table in which rows are chosen: no single cell stands off as the one with the keyboard."""
+
+    def initStyleOption(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> None:
+        """Take the mark of the keyboard away."""
+        super().initStyleOption(option, index)
+        option.state &= ~QStyle.StateFlag.State_HasFocus
+
+
+class CoverageDelegate(WholeRowDelegate):
     """Paints the bar of each row."""
 
     def __init__(self, scheme: Scheme, coverage: Callable[[int], Coverage | None], parent: QObject) -> None:
@@ -56,10 +65,14 @@ class CoverageDelegate(QStyledItemDelegate):
         painter.drawRect(bar)
         logger = QRectF(bar.left(), bar.top(), bar.width() * min(1.0, coverage.by_logger), bar.height())
         hand = QRectF(logger.right(), bar.top(), bar.width() * min(1.0, coverage.by_hand), bar.height())
-        painter.setBrush(QColor(self.scheme.series[0]))
+        by_logger, by_hand = (QColor(each) for each in self.scheme.series[:2])
+        if chosen:
+            painter.fillRect(bar, QColor(self.scheme.accent))
+            by_logger = by_hand = ink
+        painter.setBrush(by_logger)
         painter.drawRect(logger)
         # Stripes, because what was noted by hand must stand off without colour too.
-        painter.setBrush(QBrush(QColor(self.scheme.series[1]), Qt.BrushStyle.BDiagPattern))
+        painter.setBrush(QBrush(by_hand, Qt.BrushStyle.Dense4Pattern))
         painter.drawRect(hand)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(ink if chosen else QColor(self.scheme.muted), 1))

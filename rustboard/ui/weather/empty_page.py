@@ -32,8 +32,8 @@ class NoWeatherPage(QWidget):
         for text in (
             self.tr(
                 "Rust on two boards, or in two months, compares only where the weather was the same. With it this "
-                "page says for every inspection how long the coupons were wet, how much it rained, how warm it was, and "
-                "how much of that is known."
+                "page says for every inspection how long the coupons were wet, how much it rained, how warm it was, "
+                "and how much of that is known."
             ),
             self.tr(
                 "Best is a logger for temperature and humidity beside the board, in the shade: add its file. Without "

@@ -17,7 +17,7 @@ from rustboard.ui.weather.exposure_table import ExposureTable
 from rustboard.ui.weather.exposure_words import exposure_sections
 
 _NARROW = 900
-_TABLE_SHARE = 0.72
+_TABLE_SHARE = 0.74
 
 
 class ExposurePage(QWidget):

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from datetime import datetime
-from typing import TYPE_CHECKING, Any, Final, NamedTuple
+from typing import TYPE_CHECKING, Any, Final
 
 from PySide6.QtCore import (
-    QT_TRANSLATE_NOOP,
     QAbstractTableModel,
     QModelIndex,
     QPersistentModelIndex,
@@ -20,7 +19,8 @@ from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
 
 from rustboard.session.exposure import InspectionExposure
 from rustboard.ui.theme import Scheme, px_of_mm
-from rustboard.ui.weather.coverage_bar import Coverage, CoverageDelegate
+from rustboard.ui.weather.coverage_bar import Coverage, CoverageDelegate, WholeRowDelegate
+from rustboard.ui.weather.exposure_columns import ESTIMATED, FIGURES
 from rustboard.ui.weather.exposure_words import percent, say
 from rustboard.ui.weather.grouped_header import ColumnGroup, GroupedHeader
 from rustboard.ui.wording import date_only, date_time, number, tool_tip
@@ -34,102 +34,8 @@ _LEAST_MM: Final = 8.0
 _ENTER: Final = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
-class _Column(NamedTuple):
-    """A column of figures: its group, its title, the title in full, and its value (None = not known)."""
-
-    group: str
-    title: str
-    meaning: str
-    value: Callable[[Exposure], float | None]
-    decimals: int = 1
-
-
-_WET = str(QT_TRANSLATE_NOOP("exposure", "Time of wetness"))
-_RAIN = str(QT_TRANSLATE_NOOP("exposure", "Rain"))
-_AIR = str(QT_TRANSLATE_NOOP("exposure", "Air"))
-_ESTIMATED = str(QT_TRANSLATE_NOOP("exposure", "Estimated"))
-_KNOWN = str(QT_TRANSLATE_NOOP("exposure", "Wetness known"))
-
 FROM, UNTIL, DAYS, KNOWN = range(4)
 _FIRST: Final = KNOWN + 1
-
-FIGURES: Final[tuple[_Column, ...]] = (
-    _Column(
-        _WET,
-        str(QT_TRANSLATE_NOOP("exposure", "all, h")),
-        str(QT_TRANSLATE_NOOP("exposure", "Hours wet, by loggers and by hand together, of what is known")),
-        lambda each: each.wet_hours,
-    ),
-    _Column(
-        _WET,
-        str(QT_TRANSLATE_NOOP("exposure", "logger, h")),
-        str(QT_TRANSLATE_NOOP("exposure", "Hours wet by loggers: RH above 80 % and air above 0 °C (ISO 9223)")),
-        lambda each: each.wet_hours_by_logger,
-    ),
-    _Column(
-        _WET,
-        str(QT_TRANSLATE_NOOP("exposure", "by hand, h")),
-        str(QT_TRANSLATE_NOOP("exposure", "Hours wet by hand: as noted, or as assumed for a day with dew or rain")),
-        lambda each: each.wet_hours_by_hand,
-    ),
-    _Column(
-        _WET,
-        str(QT_TRANSLATE_NOOP("exposure", "spells")),
-        str(QT_TRANSLATE_NOOP("exposure", "Wet spells that ended, by loggers: cycles of wetting and drying")),
-        lambda each: each.wet_spells,
-        0,
-    ),
-    _Column(
-        _RAIN,
-        str(QT_TRANSLATE_NOOP("exposure", "mm")),
-        str(QT_TRANSLATE_NOOP("exposure", "Rain, by loggers and by hand together, of what is known")),
-        lambda each: each.rain_mm,
-    ),
-    _Column(
-        _RAIN,
-        str(QT_TRANSLATE_NOOP("exposure", "known, %")),
-        str(QT_TRANSLATE_NOOP("exposure", "Share of the time in which rain is known")),
-        lambda each: 100 * each.rain_coverage,
-        0,
-    ),
-    _Column(
-        _AIR,
-        str(QT_TRANSLATE_NOOP("exposure", "mean, °C")),
-        str(QT_TRANSLATE_NOOP("exposure", "Mean air temperature, by loggers and by hand together")),
-        lambda each: each.mean_temperature_c,
-    ),
-    _Column(
-        _AIR,
-        str(QT_TRANSLATE_NOOP("exposure", "lowest, °C")),
-        str(QT_TRANSLATE_NOOP("exposure", "Lowest air temperature")),
-        lambda each: each.lowest_temperature_c,
-    ),
-    _Column(
-        _AIR,
-        str(QT_TRANSLATE_NOOP("exposure", "highest, °C")),
-        str(QT_TRANSLATE_NOOP("exposure", "Highest air temperature")),
-        lambda each: each.highest_temperature_c,
-    ),
-    _Column(
-        _AIR,
-        str(QT_TRANSLATE_NOOP("exposure", "RH, %")),
-        str(QT_TRANSLATE_NOOP("exposure", "Mean relative humidity, by loggers")),
-        lambda each: each.mean_rh_percent,
-        0,
-    ),
-    _Column(
-        _ESTIMATED,
-        str(QT_TRANSLATE_NOOP("exposure", "dew, h")),
-        str(QT_TRANSLATE_NOOP("exposure", "Estimated hours of dew under a clear sky at night, an upper figure")),
-        lambda each: each.dew_hours,
-    ),
-    _Column(
-        _ESTIMATED,
-        str(QT_TRANSLATE_NOOP("exposure", "leaf, h")),
-        str(QT_TRANSLATE_NOOP("exposure", "Estimated hours in which leaves would have been wet; indicative")),
-        lambda each: each.leaf_wet_hours,
-    ),
-)
 
 
 class ExposureModel(QAbstractTableModel):
@@ -187,7 +93,7 @@ class ExposureModel(QAbstractTableModel):
     def _title(self, section: int) -> str:
         if section >= _FIRST:
             return "\n" + say(FIGURES[section - _FIRST].title)
-        return "\n" + (self.tr("from"), self.tr("until"), self.tr("days"), self.tr("▨ by hand"))[section]
+        return "\n" + (self.tr("from"), self.tr("until"), self.tr("days"), self.tr("■ logger ▨ hand"))[section]
 
     def _meaning(self, section: int) -> str:
         if section >= _FIRST:
@@ -214,6 +120,8 @@ class ExposureModel(QAbstractTableModel):
             )
         if role == Qt.ItemDataRole.ToolTipRole and column <= UNTIL:
             each = self.exposure(row)
+            if column == UNTIL and self.rows[row].inspection is None:
+                return tool_tip(self.tr("{0}, the last moment known; no inspection yet").format(date_time(each.end)))
             return tool_tip(date_time(each.start if column == FROM else each.end))
         if role == Qt.ItemDataRole.FontRole and self.rows[row].inspection is None:
             font = QFont()
@@ -227,12 +135,13 @@ class ExposureModel(QAbstractTableModel):
         if column >= _FIRST:
             figure = FIGURES[column - _FIRST]
             value = figure.value(each)
+            if isinstance(value, str):
+                return value
             return _NONE if value is None else number(value, figure.decimals)
         if column == FROM:
             return self._when(each.start)
         if column == UNTIL:
-            open_end = self.rows[row].inspection is None
-            return self.tr("{0} (last reading)").format(self._when(each.end)) if open_end else self._when(each.end)
+            return self._when(each.end)
         return number(each.days) if column == DAYS else percent(each.coverage)
 
     def _when(self, when: datetime) -> str:
@@ -257,6 +166,7 @@ class ExposureTable(QTableView):
         self._bars = CoverageDelegate(scheme, self.exposure_model.coverage, self)
         self.setHorizontalHeader(self._header)
         self.setModel(self.exposure_model)
+        self.setItemDelegate(WholeRowDelegate(self))
         self.setItemDelegateForColumn(KNOWN, self._bars)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
@@ -300,14 +210,14 @@ class ExposureTable(QTableView):
         """Hide estimates where none can be had: leaves need a logger for wind."""
         shown = [each.exposure(from_start=self.exposure_model.from_start) for each in rows]
         for at, figure in enumerate(FIGURES, start=_FIRST):
-            hidden = figure.group == _ESTIMATED and all(figure.value(each) is None for each in shown)
+            hidden = figure.group == ESTIMATED and all(figure.value(each) is None for each in shown)
             self.setColumnHidden(at, hidden)
 
     def _fit(self) -> None:
         self.resizeColumnsToContents()
         letters = self.fontMetrics().averageCharWidth()
         for at in range(self.exposure_model.columnCount()):
-            width = max(self.columnWidth(at) + 8, self._header.sectionSizeHint(at) + 4)
+            width = max(self.columnWidth(at) + 4, self._header.sectionSizeHint(at))
             self.setColumnWidth(at, max(width, 20 * letters) if at == KNOWN else width)
         self._header.set_groups(self._groups())
         for group in self._header.groups:
@@ -317,7 +227,7 @@ class ExposureTable(QTableView):
                 self.setColumnWidth(columns[-1], self.columnWidth(columns[-1]) + missing)
 
     def _groups(self) -> list[ColumnGroup]:
-        groups = [ColumnGroup(self.tr("Time"), FROM, DAYS), ColumnGroup(say(_KNOWN), KNOWN, KNOWN)]
+        groups = [ColumnGroup(self.tr("Time"), FROM, DAYS), ColumnGroup(self.tr("Wetness known"), KNOWN, KNOWN)]
         for name in dict.fromkeys(each.group for each in FIGURES):
             columns = [at for at, each in enumerate(FIGURES, start=_FIRST) if each.group == name]
             groups.append(ColumnGroup(say(name), columns[0], columns[-1]))

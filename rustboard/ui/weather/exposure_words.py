@@ -57,6 +57,10 @@ def exposure_sections(each: Exposure, gaps: Sequence[Gap], *, is_open: bool, fro
 def _known(each: Exposure) -> str:
     if each.coverage <= 0:
         return say("Nothing is known of wetness in this time.")
+    if each.coverage_by_hand <= 0:
+        return say("Wetness is known of {0} of the time, by loggers.").format(percent(each.coverage))
+    if each.coverage_by_logger <= 0:
+        return say("Wetness is known of {0} of the time, by hand.").format(percent(each.coverage))
     return say("Wetness is known of {0} of the time: {1} by loggers, {2} by hand.").format(
         percent(each.coverage), percent(each.coverage_by_logger), percent(each.coverage_by_hand)
     )

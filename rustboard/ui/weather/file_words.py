@@ -17,6 +17,11 @@ from rustboard.ui.weather.exposure_words import gap_text
 from rustboard.ui.wording import date_time, number
 
 _MOST_GAPS: Final = 40
+_SHORT: Final[dict[Quantity, str]] = {
+    "rain": str(QT_TRANSLATE_NOOP("weather_files", "rain")),
+    "rain total": str(QT_TRANSLATE_NOOP("weather_files", "rain")),
+    "rain rate": str(QT_TRANSLATE_NOOP("weather_files", "rain")),
+}
 _NAMES: Final[dict[Quantity, str]] = {
     "temperature": str(QT_TRANSLATE_NOOP("weather_files", "temperature")),
     "humidity": str(QT_TRANSLATE_NOOP("weather_files", "humidity")),
@@ -50,13 +55,14 @@ def file_row(file: WeatherFile) -> tuple[str, ...]:
         number(file.count, 0),
         number(file.left_out, 0),
         file.clock or say("the board's own"),
-        ", ".join(say(_NAMES[each]) for each in file.quantities),
+        ", ".join(dict.fromkeys(say(_SHORT.get(each, _NAMES[each])) for each in file.quantities)),
     )
 
 
 def file_sections(file: WeatherFile, gaps: Sequence[Gap] | None) -> list[Section]:
     """Return what is said beside the table: when the file was added, its rows left out, and what nobody knows."""
     lines = [say("{0} of logger {1}, added {2}.").format(printable(file.name), printable(file.logger), _added(file))]
+    lines.append(say("Read: {0}.").format(", ".join(say(_NAMES[each]) for each in file.quantities)))
     if not file.left_out:
         lines.append(say("All its rows were used."))
     return [

@@ -28,7 +28,7 @@ from rustboard.ui.weather.file_words import file_row, file_sections, files_in_or
 from rustboard.ui.wording import tool_tip
 
 _NARROW = 900
-_TABLE_SHARE = 0.66
+_TABLE_SHARE = 0.7
 _NUMBERS = (4, 5)
 
 
