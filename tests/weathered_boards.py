@@ -27,7 +27,7 @@ def steady_table(first: datetime, days: float, *, temperature: float = 10.0, hum
 
 
 def daily_table(first: datetime, days: float, seed: int = 1) -> ReadingTable:
-    """Readings every ten minutes of an invented spring: warm dry afternoons, cold wet nights, showers."""
+    """Readings every ten minutes of an invented spring: warm dry afternoons, cold wet nights, a shower at times."""
     seconds = _seconds(first, days)
     chance = np.random.default_rng(seed)
     hours = (seconds % 86_400) / 3_600

@@ -29,6 +29,7 @@ COMMANDS: Final = {
     "new": "make a new board, from a plan or empty",
     "add-photos": "add photographs of the board",
     "add-grades": "add grades typed elsewhere, from a CSV file",
+    "add-weather": "add readings of weather loggers, from CSV files",
     "measure": "measure the rust in a board's photos",
     "grades": "print the grades as a table, CSV or JSON",
     "agreement": "say how graders agree, after blind inspections",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Final, Literal
@@ -34,13 +35,16 @@ above 100 is a sensor's error and counts as 100."""
 Condition = Literal["dry", "dew", "rain", "fog", "frost", "snow"]
 CONDITIONS: Final[tuple[Condition, ...]] = ("dry", "dew", "rain", "fog", "frost", "snow")
 
-DewPointSet = Literal["Alduchov and Eskridge 1996", "WMO guide", "Tetens", "Bolton 1980", "IFS over water"]
+DewPointSet = Literal[
+    "Alduchov and Eskridge 1996", "WMO guide", "Tetens", "Bolton 1980", "IFS over water", "Hyland and Wexler 1983"
+]
 DEW_POINT_SETS: Final[tuple[DewPointSet, ...]] = (
     "Alduchov and Eskridge 1996",
     "WMO guide",
     "Tetens",
     "Bolton 1980",
     "IFS over water",
+    "Hyland and Wexler 1983",
 )
 """Sets of coefficients by which a dew point follows from temperature and humidity; see
 `rustboard.weather.dew_point`."""
@@ -48,6 +52,8 @@ DEW_POINT_SETS: Final[tuple[DewPointSet, ...]] = (
 MOST_WEATHER_FILES: Final = 2_000
 MOST_READINGS: Final = 5_000_000
 """Most readings of one file: 95 years at 10 minutes."""
+MOST_BOARD_READINGS: Final = 10_000_000
+"""Most readings of all files of a board together; a million take about a third of a GB while they are merged."""
 MOST_DAY_NOTES: Final = 40_000
 MOST_TOLD: Final = 200
 """Most bad rows of one file that are kept in words; the others are counted."""
@@ -132,3 +138,13 @@ class Site:
     sulphur_dioxide: float | None = None
     chloride: float | None = None
     key: int = 1
+
+
+def assumed_wet_hours(conditions: Collection[Condition], site: Site) -> float | None:
+    """Return the hours a day counts as wet of which nobody noted how long, by the site; None without any wetness.
+
+    Rain, fog and snow go before dew. A day with frost alone is not wet in the sense of ISO 9223.
+    """
+    if {"rain", "fog", "snow"} & set(conditions):
+        return site.wet_day_hours
+    return site.dew_day_hours if "dew" in conditions else None

@@ -17,6 +17,7 @@ from rustboard.board.weather import (
     HOTTEST_C,
     LARGEST_DEPOSITION,
     LARGEST_RAIN_MM,
+    MOST_BOARD_READINGS,
     MOST_DAY_NOTES,
     MOST_TOLD,
     MOST_WEATHER_FILES,
@@ -64,6 +65,9 @@ def add_weather_file(tx: Transaction, given: GivenReadings) -> Summary:
     same = tx.find(WEATHER_FILES, sha256=given.sha256)
     if not same and tx.count(WEATHER_FILES) >= MOST_WEATHER_FILES:
         raise InputError(f"A board holds at most {MOST_WEATHER_FILES} weather files; join some of them first.")
+    others = sum(each.count for each in tx.find(WEATHER_FILES) if each.sha256 != given.sha256)
+    if others + given.count > MOST_BOARD_READINGS:
+        raise InputError(f"A board holds at most {MOST_BOARD_READINGS:,} readings; take another file off first.")
     content = hashlib.sha256(given.packed).hexdigest()
     new = WeatherFile(
         name=one_line(given.name),
@@ -81,9 +85,9 @@ def add_weather_file(tx: Transaction, given: GivenReadings) -> Summary:
         key=same[0].key if same else 0,
     )
     summary = Summary("Weather file {0}: {1} readings", (new.name, str(new.count)))
+    tx.keep_content(content, given.packed)
     if same and replace(same[0], added="", name="") == replace(new, added="", name=""):
         return summary
-    tx.keep_content(content, given.packed)
     tx.put(WEATHER_FILES, new)
     return summary
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from rustboard.board.record import BoardRecord, site_of
-from rustboard.board.weather import DayNote, Site
+from rustboard.board.weather import MOST_BOARD_READINGS, DayNote, Site
 from rustboard.session.jobs import Progress
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError
@@ -24,12 +24,13 @@ class PackedFile:
     """The readings of one file as the board keeps them.
 
     Attributes:
-        name: of the file. logger, clock: as `WeatherFile` has them. content: hash of ``packed``.
+        name: of the file. logger, clock, count: as `WeatherFile` has them. content: hash of ``packed``.
     """
 
     name: str
     logger: str
     clock: str
+    count: int
     content: str
     packed: bytes
 
@@ -58,10 +59,16 @@ def request_of(record: BoardRecord, content: Callable[[str], bytes]) -> WeatherR
     Raises:
         InputError: the readings are damaged.
     """
+    files = [each for _, each in sorted(record.weather_files.items())]
+    if sum(each.count for each in files) > MOST_BOARD_READINGS:  # a file that was altered; nobody adds so many
+        raise InputError(
+            f"The board's weather files hold more than {MOST_BOARD_READINGS:,} readings together; take some off."
+        )
+    packed = {each: content(each) for each in dict.fromkeys(each.content for each in files)}
     return WeatherRequest(
         tuple(
-            PackedFile(each.name, each.logger, each.clock, each.content, content(each.content))
-            for _, each in sorted(record.weather_files.items())
+            PackedFile(each.name, each.logger, each.clock, each.count, each.content, packed[each.content])
+            for each in files
         ),
         tuple(sorted(record.day_notes.values(), key=lambda each: each.day)),
         site_of(record),
@@ -91,7 +98,7 @@ def work_out_track(request: WeatherRequest, progress: Progress) -> WeatherTrack:
     for number, each in enumerate(request.files):
         progress.step(number, len(request.files) + 1)
         try:
-            files.append(LoggerReadings(each.logger, each.clock, unpack(each.packed)))
+            files.append(LoggerReadings(each.logger, each.clock, unpack(each.packed, each.count)))
         except ValueError as error:
             raise InputError(
                 f"The readings of {each.name} are damaged; take that file out and add it again."

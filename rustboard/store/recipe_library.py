@@ -6,26 +6,20 @@ damaged is put aside under a name of its own before anything is written, and the
 
 from __future__ import annotations
 
-import json
-import logging
 from collections.abc import Callable
 from dataclasses import dataclass
+from operator import attrgetter
 from pathlib import Path
 from typing import Any, Final
 
 from rustboard.board.library_recipe import MOST_RECIPES, MOST_VERSIONS, LibraryRecipe, LibraryVersion
 from rustboard.board.recipe import LARGEST_VERSION, MOST_STEPS
 from rustboard.store import values
+from rustboard.store.kept_list import KeptList, Sentences
 from rustboard.store.plan_tables import step_from_list, step_to_list
-from rustboard.store.shared_file import name_aside, taking_turns
-from rustboard.support.files import copy_whole, disk_problem, read_bounded, shown_name, write_whole
-from rustboard.support.problems import InputError
 
-_LOG = logging.getLogger(__name__)
 FORMAT: Final = 1
 MOST_BYTES: Final = 16 << 20
-_WAIT_SECONDS: Final = 5.0
-_DAMAGED = (ValueError, TypeError, KeyError, OverflowError, RecursionError)
 
 Recipes = tuple[LibraryRecipe, ...]
 
@@ -49,79 +43,16 @@ def read_library(path: Path) -> Contents:
     Raises:
         InputError: the file cannot be read just now, or a newer version of the program wrote it.
     """
-    recipes, damaged = _read(path)
-    if damaged == 0:
-        return Contents(recipes)
-    try:
-        with taking_turns(path, "recipe library", _WAIT_SECONDS):
-            return _mended(path)
-    except InputError as error:
-        _LOG.info("the damaged recipe library cannot be put aside: %s", error)
-        return Contents(recipes, f"{_told(damaged, path)} It could not be put aside: {error}")
+    return Contents(*_LIST.read(path))
 
 
 def change_library(path: Path, change: Callable[[Recipes], Recipes]) -> Contents:
-    """Read the library, let ``change`` say what it holds from now on, and write that.
-
-    Args:
-        path: the file; it need not be there yet.
-        change: called with what the library holds at this moment, whoever wrote it; it may refuse with InputError.
+    """Read the library, let ``change`` say what it holds from now on, and write that; see `KeptList.change`.
 
     Raises:
         InputError: ``change`` or the disk refused; the library is as it was.
     """
-    with taking_turns(path, "recipe library", _WAIT_SECONDS):
-        contents = _mended(path)
-        recipes = change(contents.recipes)
-        if recipes != contents.recipes:
-            _write(path, recipes)
-        return Contents(recipes, contents.problem)
-
-
-# ---- reading
-
-
-def _read(path: Path) -> tuple[Recipes, int | None]:
-    """Return the good recipes and how many are damaged: 0 = none, None = the file is none of ours at all."""
-    try:
-        data = _bytes(path)
-        if data is None:
-            return (), 0
-        content = json.loads(data)
-        number, kept = content["format"], content["recipes"]
-        if isinstance(number, int) and not isinstance(number, bool) and number > FORMAT:
-            raise InputError(
-                "A newer version of the program wrote the recipe library; use that one, or move the file away.",
-                file=shown_name(path),
-            )
-        if number != FORMAT or not isinstance(kept, list) or len(kept) > MOST_RECIPES:
-            return (), None
-    except _DAMAGED:
-        return (), None
-    recipes: dict[str, LibraryRecipe] = {}
-    damaged = 0
-    for each in kept:
-        try:
-            recipe = _recipe_from(each)
-            if recipe.id in recipes:
-                raise ValueError("two recipes have one id")
-            recipes[recipe.id] = recipe
-        except _DAMAGED as error:
-            _LOG.info("a recipe of the library is damaged: %s", error)
-            damaged += 1
-    return tuple(recipes.values()), damaged
-
-
-def _bytes(path: Path) -> bytes | None:
-    """Return what is in the file; None when there is no file yet."""
-    try:
-        return read_bounded(path, MOST_BYTES)
-    except InputError as error:
-        if isinstance(error.__cause__, FileNotFoundError):
-            return None
-        if error.__cause__ is None:  # too large: nothing that this program writes
-            raise ValueError("the library is too large") from None
-        raise
+    return Contents(*_LIST.change(path, change))
 
 
 def _recipe_from(kept: Any) -> LibraryRecipe:
@@ -157,42 +88,6 @@ def _version_from(kept: Any) -> LibraryVersion:
     )
 
 
-# ---- writing
-
-
-def _mended(path: Path) -> Contents:
-    """Read under the lock; put aside what is damaged, so that the file holds only what can be read."""
-    recipes, damaged = _read(path)
-    if damaged == 0:
-        return Contents(recipes)
-    try:
-        aside = name_aside(path)
-        copy_whole(path, aside)
-    except OSError as error:
-        raise disk_problem(error, path) from error
-    _write(path, recipes)
-    return Contents(recipes, f"{_told(damaged, path)} The file as it was is kept beside it as {shown_name(aside)}.")
-
-
-def _told(damaged: int | None, path: Path) -> str:
-    name = shown_name(path)
-    if damaged is None:
-        return f"Your recipe library {name} is damaged and cannot be read."
-    if damaged == 1:
-        return f"One recipe of your library {name} is damaged; the others are shown."
-    return f"{damaged} recipes of your library {name} are damaged; the others are shown."
-
-
-def _write(path: Path, recipes: Recipes) -> None:
-    if len(recipes) > MOST_RECIPES:
-        raise InputError(f"The library holds at most {MOST_RECIPES:,} recipes.")
-    content = {"format": FORMAT, "recipes": [_recipe_to(each) for each in recipes]}
-    data = json.dumps(content, indent=1, allow_nan=False).encode("ascii")
-    if len(data) > MOST_BYTES:
-        raise InputError("The library is full; shorten the notes of the recipe, or start a library of its own.")
-    write_whole(path, data)
-
-
 def _recipe_to(recipe: LibraryRecipe) -> dict[str, Any]:
     return {
         "id": recipe.id,
@@ -208,3 +103,29 @@ def _recipe_to(recipe: LibraryRecipe) -> dict[str, Any]:
             for each in recipe.versions
         ],
     }
+
+
+def _told(damaged: int | None, name: str) -> str:
+    if damaged is None:
+        return f"Your recipe library {name} is damaged and cannot be read."
+    if damaged == 1:
+        return f"One recipe of your library {name} is damaged; the others are shown."
+    return f"{damaged} recipes of your library {name} are damaged; the others are shown."
+
+
+_LIST: Final = KeptList(
+    "recipe library",
+    "recipes",
+    FORMAT,
+    MOST_RECIPES,
+    MOST_BYTES,
+    _recipe_from,
+    _recipe_to,
+    attrgetter("id"),
+    Sentences(
+        "A newer version of the program wrote the recipe library; use that one, or move the file away.",
+        f"The library holds at most {MOST_RECIPES:,} recipes.",
+        "The library is full; shorten the notes of the recipe, or start a library of its own.",
+        _told,
+    ),
+)

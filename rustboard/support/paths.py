@@ -31,6 +31,11 @@ def library_file() -> Path:
     return settings_file().with_name("recipes.json")
 
 
+def loggers_file() -> Path:
+    """Return the path of how the user's loggers write, beside the settings; its folder may not exist yet."""
+    return settings_file().with_name("loggers.json")
+
+
 def practice_file() -> Path:
     """Return the path of the history of grading practice, beside the settings; its folder may not exist yet."""
     return settings_file().with_name("practice.jsonl")

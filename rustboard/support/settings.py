@@ -37,6 +37,7 @@ class Settings:
         by_percent: coupons are graded by a percent chosen by eye, and not by the eleven keys.
         large_keys: what is pressed while grading is large enough for gloves.
         say_grades: each grade is said through the desktop's screen reader.
+        weather_lane: the weather is shown under the timeline.
         unread: whether there are settings on the disk that could not be read this time, so that these must not take
             their place; never written.
     """
@@ -50,6 +51,7 @@ class Settings:
     by_percent: bool = False
     large_keys: bool = False
     say_grades: bool = False
+    weather_lane: bool = True
     unread: bool = field(default=False, repr=False, compare=False)
 
     def boards_path(self) -> Path:
@@ -108,6 +110,7 @@ def _from_json(content: dict[str, object]) -> Settings:
     settings.by_percent = content.get("by_percent") is True
     settings.large_keys = content.get("large_keys") is True
     settings.say_grades = content.get("say_grades") is True
+    settings.weather_lane = content.get("weather_lane") is not False
     return settings
 
 

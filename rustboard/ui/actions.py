@@ -187,7 +187,7 @@ MENUS: Final[tuple[tuple[Menu, str], ...]] = (
     ("edit", str(QT_TRANSLATE_NOOP("actions", "&Edit"))),
     ("board", str(QT_TRANSLATE_NOOP("actions", "&Board"))),
     ("photos", str(QT_TRANSLATE_NOOP("actions", "&Photos"))),
-    ("weather", str(QT_TRANSLATE_NOOP("actions", "&Weather"))),
+    ("weather", str(QT_TRANSLATE_NOOP("actions", "Wea&ther"))),
     ("view", str(QT_TRANSLATE_NOOP("actions", "&View"))),
     ("help", str(QT_TRANSLATE_NOOP("actions", "&Help"))),
 )

@@ -36,6 +36,7 @@ class BoardPage(QWidget):
         state_changed(): what can be done may have changed.
         coupon_wanted(object): an empty `Position` was tapped.
         inspection_wanted(): an inspection must be added first.
+        between_wanted(int): what happened before an inspection is to be shown.
         damage_wanted(): the damage of the coupon being graded is to be noted.
         round_finished(): every coupon of the inspection in view is graded.
         told(str): something to note.
@@ -47,6 +48,7 @@ class BoardPage(QWidget):
     state_changed = Signal()
     coupon_wanted = Signal(object)
     inspection_wanted = Signal()
+    between_wanted = Signal(int)
     damage_wanted = Signal()
     round_finished = Signal()
     told = Signal(str)
@@ -165,7 +167,7 @@ class BoardPage(QWidget):
         if shown and self.timeline is None:
             from rustboard.ui.timeline.panel import TimelinePanel
 
-            panel = TimelinePanel(self.session, self._scheme)
+            panel = TimelinePanel(self.session, self._scheme, self.weather, self._settings)
             self.timeline = panel
             self._wire_late(timeline=panel)
             self._wide.addWidget(panel)
@@ -278,6 +280,7 @@ class BoardPage(QWidget):
     def _wire_late(self, panel: GradingPanel | None = None, timeline: TimelinePanel | None = None) -> None:
         if timeline is not None:
             timeline.inspection_chosen.connect(self.look_at)
+            timeline.weather.between_asked.connect(self.between_wanted)
         if panel is not None:
             panel.coupon_changed.connect(self._follow_grading)
             panel.finished.connect(self._finish_round)

@@ -97,20 +97,19 @@ def _more_pictures(app: QApplication, window: MainWindow, folder: Path, name: st
     _settle(app, _Ready(window))
     written.append(_save(window, folder / f"{name} - table.png"))
     page.tiles.show_table(False)
-    window.plan.show_screen()
-    if window.plan.screen is not None:
-        window.plan.screen.choose("proof")
-    _settle(app, _Planned(window))
-    written.append(_save(window, folder / f"{name} - plan.png"))
-    window.plan.leave()
-    window.photos.show_screen()
-    _settle(app, _Planned(window))
-    written.append(_save(window, folder / f"{name} - photos.png"))
-    window.photos.leave()
-    window.agreement.show_screen()
-    _settle(app, _Planned(window))
-    written.append(_save(window, folder / f"{name} - agreement.png"))
-    window.agreement.leave()
+    screens = (
+        ("plan", window.plan),
+        ("photos", window.photos),
+        ("agreement", window.agreement),
+        ("weather", window.weather.screen),
+    )
+    for title, commands in screens:
+        commands.show_screen()
+        if commands is window.plan and window.plan.screen is not None:
+            window.plan.screen.choose("proof")
+        _settle(app, _Planned(window))
+        written.append(_save(window, folder / f"{name} - {title}.png"))
+        commands.leave()
     written.append(_save_paper(page.session.record, folder / f"{name} - paper.pdf"))
     return written
 

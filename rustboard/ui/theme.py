@@ -105,6 +105,32 @@ SUNLIGHT: Final = Scheme(
 SCHEMES: Final = {each.name: each for each in (LIGHT, DARK, SUNLIGHT)}
 
 
+@dataclass(frozen=True, slots=True)
+class WeatherInks:
+    """The colours of weather in one scheme; wet, dry and not known differ in lightness too, and by hatching.
+
+    Attributes:
+        rain: of bars. wet, dry: grounds of the strip. warmth: line and band of the air's temperature.
+    """
+
+    rain: str
+    wet: str
+    dry: str
+    warmth: str
+
+
+_WEATHER_INKS: Final = {
+    "light": WeatherInks(rain="#1f5c94", wet="#2f7fc0", dry="#f1e3b4", warmth="#a8461a"),
+    "dark": WeatherInks(rain="#86b8e0", wet="#66b0ea", dry="#574c2b", warmth="#f0a06a"),
+    "sunlight": WeatherInks(rain="#003a75", wet="#0058b0", dry="#ffe9a3", warmth="#9a3300"),
+}
+
+
+def weather_inks(scheme: Scheme) -> WeatherInks:
+    """Return the colours of weather that go with a scheme."""
+    return _WEATHER_INKS[scheme.name]
+
+
 def scheme_named(name: str) -> Scheme:
     """Return a scheme by its name; ``system`` and unknown names follow the desktop's light or dark."""
     if name in SCHEMES:

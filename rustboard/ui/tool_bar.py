@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QToolBar
 _GROUPS = (
     ("file.shelf",),
     ("edit.undo", "edit.redo"),
-    ("board.plan", "photos.show"),
+    ("board.plan", "photos.show", "weather.show"),
     ("round.next", "view.table", "view.timeline"),
     ("file.report",),
 )
@@ -28,4 +28,5 @@ def tool_bar(actions: Mapping[str, QAction]) -> QToolBar:
         for name in group:
             bar.addAction(actions[name])
     actions["photos.show"].setIconText(QCoreApplication.translate("tool bar", "Photos"))  # room is dear at 200 %
+    actions["weather.show"].setIconText(QCoreApplication.translate("tool bar", "Weather"))
     return bar

@@ -42,13 +42,16 @@ class WeatherDesk:
         self.loggers = LoggerCommands(window, asker, do, settings, bridge, scheme)
         self.day_log = DayLogCommands(window, asker, do)
         self.between = BetweenCommands(window, asker, do)
-        self.weighing = WeighingCommands(window, asker, do)
+        self.weighing = WeighingCommands(window, asker, do, scheme)
         self._wire()
 
     def _wire(self) -> None:
         self.screen.add_asked.connect(self.loggers.add_file)
         self.screen.remove_asked.connect(self.loggers.remove)
         self.screen.day_asked.connect(self.day_log.note_day)
+        self.screen.weigh_asked.connect(self.weighing.weigh_another)
+        self.screen.weighing_asked.connect(self.weighing.weigh_coupon)
+        self.screen.withdrawing_asked.connect(self.weighing.withdraw)
 
     def commands(self) -> tuple[PageCommands, ...]:
         """Return all command objects."""
@@ -58,6 +61,7 @@ class WeatherDesk:
         """Change colours."""
         self.screen.set_scheme(scheme)
         self.loggers.set_scheme(scheme)
+        self.weighing.set_scheme(scheme)
 
     def handlers(self) -> dict[str, Callable[[], object]]:
         """Return the handlers of the actions about weather, by id."""

@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
+import numpy as np
+
 from rustboard.weather.exposure import Exposure
-from rustboard.weather.readings import BoardWeather
+from rustboard.weather.readings import BoardWeather, Seconds
 
 if TYPE_CHECKING:
     from rustboard.weather.sums import Sums
@@ -17,15 +19,17 @@ ENOUGH: Final = 0.8
 _PERCENT: Final = 100
 
 
-def cautions_of(exposure: Exposure, weather: BoardWeather, sums: Sums, assumed_seconds: float) -> Exposure:
-    """Return an exposure with what is to be said of it; ``assumed_seconds``: of hours wet that nobody noted."""
-    return replace(exposure, cautions=tuple(_sentences(exposure, weather, sums, assumed_seconds)))
+def cautions_of(exposure: Exposure, weather: BoardWeather, sums: Sums, low: float, high: float) -> Exposure:
+    """Return an exposure with what is to be said of it; ``low``, ``high``: true seconds of its start and end."""
+    return replace(exposure, cautions=tuple(_sentences(exposure, weather, sums, low, high)))
 
 
-def _sentences(exposure: Exposure, weather: BoardWeather, sums: Sums, assumed: float) -> Iterator[str]:
+def _sentences(exposure: Exposure, weather: BoardWeather, sums: Sums, low: float, high: float) -> Iterator[str]:
     site = weather.site
+    assumed = sums.assumed.between(low, high)
     if exposure.coverage < ENOUGH and exposure.days > 0:
-        known = round(exposure.coverage * _PERCENT)
+        # Rounded down, so that a little less than enough is not told as enough.
+        known = int(exposure.coverage * _PERCENT)
         yield (
             f"Whether it was wet is known for {known} % of this time only; the wet hours are of that part, and "
             "nothing was filled in."
@@ -38,7 +42,9 @@ def _sentences(exposure: Exposure, weather: BoardWeather, sums: Sums, assumed: f
             f"Humidity stood still at its highest for {exposure.stuck_hours:.0f} hours, a day or longer at a time: "
             f"fog, or a wet sensor. They are {what} (Site and clock)."
         )
-    yield from _of_loggers(weather, sums)
+    if 0 < sums.leaf_known.between(low, high) < sums.growth["by logger"].between(low, high):
+        yield "Wind is known for some of this time only; the hours of wet leaves are of that part."
+    yield from _of_loggers(weather, sums, low, high)
 
 
 def _by_hand(exposure: Exposure, weather: BoardWeather, assumed: float) -> str:
@@ -51,14 +57,19 @@ def _by_hand(exposure: Exposure, weather: BoardWeather, assumed: float) -> str:
     )
 
 
-def _of_loggers(weather: BoardWeather, sums: Sums) -> Iterator[str]:
-    skipped = sum(each.skipped for each in sums.loggers)
+def _of_loggers(weather: BoardWeather, sums: Sums, low: float, high: float) -> Iterator[str]:
+    skipped = sum(_count(each.skipped, low, high) for each in sums.loggers)
     if skipped:
         yield (
             f"{skipped} readings lie in an hour that the clock never showed: the logger seems to keep the same time "
             "all year; check its clock."
         )
-    conflicts = sum(each.conflicts for each in sums.loggers)
+    if any(_count(each.guessed, low, high) for each in sums.loggers):
+        yield (
+            "In the hour that clocks show twice in autumn the warmer readings were taken for the first pass: a "
+            "guess, since nights grow colder."
+        )
+    conflicts = sum(_count(each.conflicts, low, high) for each in sums.loggers)
     if conflicts:
         yield f"At {conflicts} moments the files of one logger say different things; the mean was taken."
     clocks = {each.clock for each in weather.files}
@@ -67,3 +78,8 @@ def _of_loggers(weather: BoardWeather, sums: Sums) -> Iterator[str]:
             "The files tell the time by different clocks, and the zone of the board is not known: every clock was "
             "taken as it is (Site and clock)."
         )
+
+
+def _count(seconds: Seconds, low: float, high: float) -> int:
+    first, behind = np.searchsorted(seconds, [low, high])
+    return max(0, int(behind - first))

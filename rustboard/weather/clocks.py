@@ -47,6 +47,18 @@ class Clock:
         found: Seconds = shown - self.ahead[at]
         return found
 
+    def true_moment(self, when: datetime) -> float:
+        """Return the true second of a moment that somebody told by this clock.
+
+        Of a time shown twice it is the first; one that was never shown is the moment the clock was put forward, so
+        that later moments are never earlier in truth.
+        """
+        shown = np.array([seconds_since_1970(when)], np.int64)
+        true = float(self.true_of(shown)[0]) + when.microsecond / 1e6
+        if self.is_skipped(shown)[0]:
+            return float(self.changes[self.changes <= true][-1])
+        return true
+
     def second_pass(self, shown: Seconds) -> tuple[Truths, Seconds]:
         """Return which times the clock showed twice, and their true seconds the second time."""
         return self._within(shown, self.ahead[1:], self.ahead[:-1])

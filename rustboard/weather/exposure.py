@@ -21,8 +21,8 @@ class Exposure:
         wet_hours_by_logger, wet_hours_by_hand: its two parts; by hand means noted hours, or the site's assumption.
         wet_hours_90: hours with RH >= 90 % and T > 0 C, by loggers: a threshold of leaf wetness practice; indicative.
         leaf_wet_hours: hours wet by the decision tree for leaves (indicative), or None without wind or humidity.
-        dew_hours: hours at night in which a surface cooling to a clear sky would have been below the dew point:
-            estimated, an upper figure; by loggers.
+        dew_hours: hours at night in which a surface cooling to a clear sky would have been below a dew point
+            above 0 C: estimated, an upper figure; by loggers.
         rain_mm: by loggers and by hand together. rain_mm_by_logger, rain_mm_by_hand: its parts.
             rain_coverage: share in which rain is known.
         wet_spells: wet spells by loggers that ended, each a cycle of wetting and drying.

@@ -41,14 +41,20 @@ def pack(table: ReadingTable) -> bytes:
     return _HEAD.pack(_MARK, len(table), len(head)) + head + zlib.compress(b"".join(parts), _LEVEL)
 
 
-def unpack(data: bytes) -> ReadingTable:
+def unpack(data: bytes, expected: int | None = None) -> ReadingTable:
     """Return the readings in bytes that `pack` made.
+
+    Args:
+        data: the bytes.
+        expected: how many readings they hold, where that is known; others are refused before they are unrolled.
 
     Raises:
         ValueError: the bytes are damaged, or no version of this program made them.
     """
     try:
         mark, count, length = _HEAD.unpack_from(data)
+        if expected is not None and count != expected:
+            raise ValueError("the readings are damaged")
         names = _names(data[_HEAD.size : _HEAD.size + length], mark, count, length)
         size = count * (8 + 4 * len(names))
         # One byte more than should be there, so that a longer stream shows itself without being unrolled.

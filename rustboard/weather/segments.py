@@ -81,6 +81,16 @@ class Growth:
         grown = np.cumsum(kept * (end - start))
         return cls(start, end, kept, np.concatenate([[0.0], grown]))
 
+    @classmethod
+    def during(cls, segments: Segments, chosen: NDArray[np.bool_]) -> Growth:
+        """Return what grows by one each second of the chosen stretches; stretches that touch become one."""
+        start, end = segments.start[chosen], segments.end[chosen]
+        if not len(start):
+            return cls.over(NOTHING, start)
+        apart = start[1:] != end[:-1]
+        start, end = start[np.concatenate([[True], apart])], end[np.concatenate([apart, [True]])]
+        return cls.over(Segments(start, end, np.arange(len(start))), np.ones(len(start)))
+
     def until(self, seconds: Numbers) -> Numbers:
         """Return how much there was until each moment."""
         at = np.searchsorted(self.start, seconds, side="right") - 1
@@ -93,8 +103,15 @@ class Growth:
 
     def between(self, start: float, end: float) -> float:
         """Return how much there was from one moment until another."""
-        low, high = self.until(np.array([start, end]))
-        return float(high - low)
+        return self._until_one(end) - self._until_one(start)
+
+    def _until_one(self, second: float) -> float:
+        # As `until`, without the arrays: an exposure asks for dozens of numbers.
+        at = int(self.start.searchsorted(second, side="right")) - 1
+        if at < 0:
+            return 0.0
+        into = min(second, float(self.end[at])) - float(self.start[at])
+        return float(self.before[at]) + float(self.rate[at]) * into
 
 
 def reading_segments(seconds: Numbers) -> Segments:
@@ -118,16 +135,20 @@ def reading_segments(seconds: Numbers) -> Segments:
 
 
 def _usual(distance: Numbers) -> Numbers:
-    """Return the median of the distances around each; of those of three hours at most, where there are any."""
+    """Return the median of the distances around each; of those of three hours at most, where there are any.
+
+    Where a distance is joined in any case, since it is no longer than 1.5 times the shortest around, it stands for
+    the median itself: nobody asks how long the usual one is there.
+    """
     fitting = np.where(distance <= LONGEST_JOINED_S, distance, np.nan)
     usual = np.where(np.isnan(fitting), ALONE_S, distance)
-    uneven = np.flatnonzero(np.diff(distance) != 0)
-    if not len(uneven):
-        return usual
-    # Only where the distances around are not all the same is there anything to work out.
-    reach = np.arange(-_BESIDE, _BESIDE + 2)
-    near = np.unique(np.clip((uneven[:, None] + reach).ravel(), 0, len(distance) - 1))
     padded = np.concatenate([np.full(_BESIDE, np.nan), fitting, np.full(_BESIDE, np.nan)])
+    shortest = fitting
+    for shift in range(2 * _BESIDE + 1):
+        shortest = np.fmin(shortest, padded[shift : shift + len(distance)])
+    near = np.flatnonzero(~(fitting <= JOINED_UP_TO * shortest))
+    if not len(near):
+        return usual
     windows = np.lib.stride_tricks.sliding_window_view(padded, 2 * _BESIDE + 1)[near]
     known = ~np.isnan(windows).all(axis=1)
     usual[near[known]] = np.nanmedian(windows[known], axis=1)

@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from rustboard.board.weather import DayNote, Site
+from rustboard.board.weather import DayNote, Site, assumed_wet_hours
 from rustboard.weather.clocks import Clock, Truths, seconds_since_1970
 from rustboard.weather.readings import Numbers, Seconds
 from rustboard.weather.segments import NOTHING, Segments, reading_segments
@@ -56,8 +56,9 @@ def filled(by_logger: Sequence[Segments], by_hand: Segments) -> Filled:
         covered = in_order([covered, parts[-1]])
     numbers = [*range(len(by_logger)), BY_HAND]
     source = np.concatenate([np.full(len(each), number) for each, number in zip(parts, numbers, strict=True)])
-    order = np.argsort(np.concatenate([each.start for each in parts]), kind="stable")
-    return Filled(in_order(parts), source[order])
+    if len(covered) > max(map(len, parts)):
+        source = source[np.argsort(np.concatenate([each.start for each in parts]), kind="stable")]
+    return Filled(covered, source)
 
 
 def standing_for(seconds: Seconds, known: Truths) -> Segments:
@@ -74,6 +75,9 @@ def chosen(segments: Segments, which: Truths) -> Segments:
 
 def in_order(parts: Sequence[Segments]) -> Segments:
     """Return the stretches of several lots that do not overlap, by time."""
+    parts = [each for each in parts if len(each)]
+    if len(parts) < 2:
+        return parts[0] if parts else NOTHING
     start = np.concatenate([each.start for each in parts])
     order = np.argsort(start, kind="stable")
     end = np.concatenate([each.end for each in parts])
@@ -96,18 +100,19 @@ def _midnight(note: DayNote, later: int) -> int:
     return seconds_since_1970(datetime(note.day.year, note.day.month, note.day.day) + timedelta(days=later))
 
 
-def wet_share(note: DayNote, site: Site) -> float:
+def wet_share(note: DayNote, site: Site, day_hours: float = _DAY_HOURS) -> float:
     """Return the share of a day noted by hand that counts as wet; NaN where the note says nothing of it.
+
+    A day has 23 or 25 hours where clocks are changed; hours noted stay those hours, but none is wet for longer.
 
     Hours noted count; else the site's assumption for a day with dew alone, or with rain, fog or snow; a dry day and a
     day with frost alone have none.
     """
     if note.wet_hours is not None:
-        return min(note.wet_hours, _DAY_HOURS) / _DAY_HOURS
-    if {"rain", "fog", "snow"} & set(note.conditions):
-        return min(site.wet_day_hours, _DAY_HOURS) / _DAY_HOURS
-    if "dew" in note.conditions:
-        return min(site.dew_day_hours, _DAY_HOURS) / _DAY_HOURS
+        return min(note.wet_hours / day_hours, 1.0)
+    assumed = assumed_wet_hours(note.conditions, site)
+    if assumed is not None:
+        return min(assumed / day_hours, 1.0)
     return 0.0 if note.conditions else float("nan")
 
 
@@ -122,10 +127,21 @@ def day_rain_mm(note: DayNote) -> float:
 
 def is_assumed(note: DayNote) -> bool:
     """Return whether the wet hours of a day are the site's assumption."""
-    return note.wet_hours is None and bool({"rain", "fog", "snow", "dew"} & set(note.conditions))
+    return note.wet_hours is None and assumed_wet_hours(note.conditions, Site()) is not None
 
 
 def day_mean_c(note: DayNote) -> float:
-    """Return the middle of the highest and the lowest temperature of a day, or the one noted; NaN without any."""
-    noted = [each for each in (note.highest_c, note.lowest_c) if each is not None]
-    return sum(noted) / len(noted) if noted else float("nan")
+    """Return the middle of the highest and the lowest temperature of a day; NaN unless both are noted."""
+    if note.highest_c is None or note.lowest_c is None:
+        return float("nan")
+    return (note.highest_c + note.lowest_c) / 2.0
+
+
+def day_lowest_c(note: DayNote) -> float:
+    """Return the lowest temperature noted of a day; NaN where there is none."""
+    return float("nan") if note.lowest_c is None else note.lowest_c
+
+
+def day_highest_c(note: DayNote) -> float:
+    """Return the highest temperature noted of a day; NaN where there is none."""
+    return float("nan") if note.highest_c is None else note.highest_c

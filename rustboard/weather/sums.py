@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Final
 
@@ -11,8 +11,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rustboard.board.weather import DayNote
+from rustboard.weather.air import Air, Known, air_of
 from rustboard.weather.clocks import STEADY, Clock, seconds_since_1970, zone_clock
 from rustboard.weather.dew_point import dew_point_c
+from rustboard.weather.extremes import Extremes
 from rustboard.weather.merging import Series, series_of
 from rustboard.weather.rain import rain_segments
 from rustboard.weather.readings import BoardWeather, Numbers
@@ -20,6 +22,8 @@ from rustboard.weather.segments import NOTHING, Growth, Segments
 from rustboard.weather.sources import (
     Filled,
     chosen,
+    day_highest_c,
+    day_lowest_c,
     day_mean_c,
     day_rain_mm,
     day_segments,
@@ -43,7 +47,8 @@ class Sums:
 
     Attributes:
         loggers: the merged series.
-        air: where temperature or humidity is known, with its values; ``air_wet`` as `Pieces.wet`.
+        air: where anything of the air is known, for pictures.
+        warm: where anything of the temperature is known, with the ``extremes`` of each stretch.
         rain: where rain is known.
         growth: by name, seconds of something (rain: mm).
         warmth, humidity, dew_points: values times seconds, for means; ``*_known``: the seconds for which they are.
@@ -51,12 +56,9 @@ class Sums:
     """
 
     loggers: tuple[Series, ...]
-    air: Filled
-    air_temperature: Numbers
-    air_humidity: Numbers
-    air_wet: Numbers
-    air_low: Numbers
-    air_high: Numbers
+    air: Air
+    warm: Filled
+    extremes: Extremes
     rain: Filled
     growth: dict[str, Growth]
     warmth: Growth
@@ -65,18 +67,24 @@ class Sums:
     humidity: Growth
     humid_known: Growth
     dew_points: Growth
+    dew_known: Growth
     leaf_known: Growth
     rain_known: Growth
     rain_logger: Growth
     spell_ends: Numbers
     assumed: Growth
 
+    def known(self) -> tuple[Segments, ...]:
+        """Return the stretches in which anything at all is known."""
+        return self.air.segments, self.warm.segments, self.rain.segments
+
     def temperature_range(self, low: float, high: float) -> tuple[float | None, float | None]:
-        """Return the lowest and the highest temperature of all that touches a stretch of time."""
-        touching = self.air.segments.around(low, high)
-        lowest, highest = self.air_low[touching], self.air_high[touching]
-        lowest, highest = lowest[~np.isnan(lowest)], highest[~np.isnan(highest)]
-        return (float(lowest.min()) if len(lowest) else None, float(highest.max()) if len(highest) else None)
+        """Return the lowest and the highest temperature of all that touches a stretch of time.
+
+        That is every reading that stands for some of it, and every day noted by hand that fills some of it.
+        """
+        touching = self.warm.segments.around(low, high)
+        return self.extremes.between(touching.start, touching.stop)
 
     def spells_between(self, low: float, high: float) -> int:
         """Return how many wet spells dried after one moment and until another."""
@@ -117,6 +125,8 @@ class _Parts:
     loggers: tuple[Series, ...]
     days: Segments
     notes: tuple[DayNote, ...]
+    shares: Numbers
+    _stood: dict[tuple[str, bytes], Segments] = field(default_factory=dict)
 
     def by_quantity(self, *names: str) -> list[Segments]:
         """Return, for each logger, the stretches of those readings that have all of some quantities."""
@@ -125,8 +135,15 @@ class _Parts:
             known = np.ones(len(series.seconds), bool)
             for name in names:
                 known &= ~np.isnan(series.of(name))  # type: ignore[arg-type]
-            found.append(standing_for(series.seconds, known))
+            found.append(self._standing(series, known))
         return found
+
+    def _standing(self, series: Series, known: NDArray[np.bool_]) -> Segments:
+        # Most loggers know all of their quantities at the same readings.
+        key = (series.logger, known.tobytes())
+        if key not in self._stood:
+            self._stood[key] = standing_for(series.seconds, known)
+        return self._stood[key]
 
     def columns(self, name: str) -> list[Numbers]:
         """Return a quantity of each logger."""
@@ -143,40 +160,46 @@ def sums_of(weather: BoardWeather, clock: Clock) -> Sums:
     Raises:
         InputError: a clock is of no zone that there is.
     """
-    notes = tuple(sorted(weather.day_notes, key=lambda each: each.day))
-    parts = _Parts(weather, clock, series_of(weather.files, weather.site), day_segments(notes, clock), notes)
+    # Of two notes of one day the later one counts: a day is there once.
+    by_day = {each.day: each for each in sorted(weather.day_notes, key=lambda each: each.key)}
+    notes = tuple(by_day[day] for day in sorted(by_day))
+    days = day_segments(notes, clock)
+    hours = (days.end - days.start) / _HOUR
+    shares = np.array([wet_share(each, weather.site, hour) for each, hour in zip(notes, hours, strict=True)])
+    parts = _Parts(weather, clock, series_of(weather.files, weather.site), days, notes, shares)
     growth: dict[str, Growth] = {}
-    spell_ends, dew_points, leaf_known = _wetness(parts, growth)
+    wetness = _wetness(parts, growth)
     none = np.full(len(notes), np.nan)
 
-    warm = filled(parts.by_quantity("temperature"), parts.noted(_per_note(notes, day_mean_c)))
-    warmth = warm.gathered(parts.columns("temperature"), _per_note(notes, day_mean_c))
-    growth["frost"] = Growth.over(warm.segments, ((warmth <= 0) & ~warm.is_by_hand).astype(np.float64))
+    lowest, highest = _per_note(notes, day_lowest_c), _per_note(notes, day_highest_c)
+    warm = filled(parts.by_quantity("temperature"), parts.noted(np.fmin(lowest, highest)))
+    read = parts.columns("temperature")
+    warmth = warm.gathered(read, _per_note(notes, day_mean_c))
+    growth["frost"] = Growth.during(warm.segments, (warmth <= 0) & ~warm.is_by_hand)
     humid = filled(parts.by_quantity("humidity"), NOTHING)
     humidity = humid.gathered(parts.columns("humidity"), none)
     rain_known, rain_logger, rain = _rain(parts, growth)
     growth["stuck"] = _stuck(parts)
-    air = _air(parts)
     return Sums(
         loggers=parts.loggers,
-        air=air.filled,
-        air_temperature=air.temperature,
-        air_humidity=air.humidity,
-        air_wet=air.wet,
-        air_low=air.low,
-        air_high=air.high,
+        air=air_of(wetness.wet, wetness.both, Known(warm, warmth), Known(humid, humidity)),
+        warm=warm,
+        extremes=Extremes(warm.gathered(read, lowest), warm.gathered(read, highest))
+        if notes
+        else Extremes(warmth, warmth),
         rain=rain,
         growth=growth,
-        warmth=Growth.over(warm.segments, warmth),
-        warm_known=_known(warm.segments),
-        warm_logger=Growth.over(warm.segments, (~warm.is_by_hand).astype(np.float64)),
+        warmth=Growth.over(warm.segments, np.nan_to_num(warmth)),
+        warm_known=Growth.during(warm.segments, ~np.isnan(warmth)),
+        warm_logger=Growth.during(warm.segments, ~warm.is_by_hand),
         humidity=Growth.over(humid.segments, humidity),
         humid_known=_known(humid.segments),
-        dew_points=dew_points,
-        leaf_known=leaf_known,
+        dew_points=wetness.dew_points,
+        dew_known=wetness.dew_known,
+        leaf_known=wetness.leaf_known,
         rain_known=rain_known,
         rain_logger=rain_logger,
-        spell_ends=spell_ends,
+        spell_ends=wetness.spell_ends,
         assumed=growth["assumed"],
     )
 
@@ -186,21 +209,32 @@ def _per_note(notes: tuple[DayNote, ...], number: Callable[[DayNote], float]) ->
 
 
 def _known(segments: Segments) -> Growth:
-    return Growth.over(segments, np.ones(len(segments)))
+    return Growth.during(segments, np.ones(len(segments), bool))
 
 
 def _as_rate(truths: NDArray[np.bool_]) -> Numbers:
     return truths.astype(np.float64)
 
 
-def _wetness(parts: _Parts, growth: dict[str, Growth]) -> tuple[Numbers, Growth, Growth]:
-    """Sum up all that needs temperature and humidity together.
+@dataclass(frozen=True, slots=True, eq=False)
+class _Wetness:
+    """What follows from temperature and humidity together, which are ``both``.
 
-    Returns:
-        Ends of wet spells, dew points, and where the wetness of leaves can be told.
+    Attributes:
+        wet: as `Pieces.wet`. spell_ends: when wet spells had dried. leaf_known: where that of leaves can be told.
     """
-    site = parts.weather.site
-    shares = np.array([wet_share(each, site) for each in parts.notes])
+
+    wet: Known
+    both: tuple[Numbers, Numbers]
+    spell_ends: Numbers
+    dew_points: Growth
+    dew_known: Growth
+    leaf_known: Growth
+
+
+def _wetness(parts: _Parts, growth: dict[str, Growth]) -> _Wetness:
+    """Sum up all that needs temperature and humidity together."""
+    site, shares = parts.weather.site, parts.shares
     found = filled(parts.by_quantity("temperature", "humidity"), parts.noted(shares))
     none = np.full(len(parts.notes), np.nan)
     temperature = found.gathered(parts.columns("temperature"), none)
@@ -212,23 +246,26 @@ def _wetness(parts: _Parts, growth: dict[str, Growth]) -> tuple[Numbers, Growth,
     wet = is_wet_hour(temperature, humidity)
     dew = dew_point_c(temperature, humidity, site.dew_point_set)
     growth["covered"] = _known(segments)
-    growth["by logger"] = Growth.over(segments, _as_rate(~by_hand))
-    growth["by hand"] = Growth.over(segments, _as_rate(by_hand))
-    growth["wet by logger"] = Growth.over(segments, _as_rate(wet))
+    growth["by logger"] = Growth.during(segments, ~by_hand)
+    growth["by hand"] = Growth.during(segments, by_hand)
+    growth["wet by logger"] = Growth.during(segments, wet)
     growth["wet by hand"] = Growth.over(segments, hand_rate)
     growth["wet"] = Growth.over(segments, _as_rate(wet) + hand_rate)
-    growth["wet 90"] = Growth.over(segments, _as_rate(is_above_leaf_threshold(temperature, humidity)))
-    growth["leaf wet"] = Growth.over(segments, _as_rate(is_leaf_wet(temperature, dew, humidity, wind)))
+    growth["wet 90"] = Growth.during(segments, is_above_leaf_threshold(temperature, humidity))
+    growth["leaf wet"] = Growth.during(segments, is_leaf_wet(temperature, dew, humidity, wind))
     hour = parts.clock.shown_at((segments.start + segments.end) / 2) % _DAY_S / _HOUR
-    growth["dew"] = Growth.over(segments, _as_rate(could_have_dew(temperature, dew, hour)))
+    growth["dew"] = Growth.during(segments, could_have_dew(temperature, dew, hour))
     assumed = np.array([is_assumed(each) for each in parts.notes], bool)
-    growth["assumed"] = Growth.over(segments, _as_rate(by_hand & _of_notes(assumed, found)))
+    growth["assumed"] = Growth.during(segments, by_hand & _of_notes(assumed, found))
     logger = ~by_hand
     mine = Segments(segments.start[logger], segments.end[logger], segments.of[logger])
-    return (
+    return _Wetness(
+        Known(found, np.where(by_hand, hand_rate, _as_rate(wet))),
+        (temperature, humidity),
         ends_of_spells(mine, wet[logger]),
         Growth.over(segments, np.nan_to_num(dew)),
-        Growth.over(segments, _as_rate(~np.isnan(wind) & logger)),
+        Growth.during(segments, ~np.isnan(dew)),
+        Growth.during(segments, ~np.isnan(wind) & logger),
     )
 
 
@@ -256,48 +293,13 @@ def _rain(parts: _Parts, growth: dict[str, Growth]) -> tuple[Growth, Growth, Fil
     rate = found.gathered(rates, by_day / length)
     by_hand = found.is_by_hand
     growth["rain"] = Growth.over(found.segments, rate)
-    growth["rain by logger"] = Growth.over(found.segments, np.where(by_hand, 0.0, rate))
+    growth["rain by logger"] = (
+        Growth.over(found.segments, np.where(by_hand, 0.0, rate)) if parts.notes else growth["rain"]
+    )
     growth["rain by hand"] = Growth.over(found.segments, np.where(by_hand, rate, 0.0))
-    return _known(found.segments), Growth.over(found.segments, _as_rate(~by_hand)), found
+    return _known(found.segments), Growth.during(found.segments, ~by_hand), found
 
 
 def _stuck(parts: _Parts) -> Growth:
     own = [standing_for(series.seconds, series.stuck) for series in parts.loggers]
     return _known(filled(own, NOTHING).segments)
-
-
-@dataclass(frozen=True, slots=True)
-class _Air:
-    filled: Filled
-    temperature: Numbers
-    humidity: Numbers
-    wet: Numbers
-    low: Numbers
-    high: Numbers
-
-
-def _air(parts: _Parts) -> _Air:
-    """Return the stretches in which anything of the air is known, for pictures and extremes."""
-    own = [
-        standing_for(series.seconds, ~(np.isnan(series.of("temperature")) & np.isnan(series.of("humidity"))))
-        for series in parts.loggers
-    ]
-    shares = np.array([wet_share(each, parts.weather.site) for each in parts.notes])
-    means = _per_note(parts.notes, day_mean_c)
-    found = filled(own, chosen(parts.days, ~(np.isnan(shares) & np.isnan(means))))
-    temperature = found.gathered(parts.columns("temperature"), means)
-    humidity = found.gathered(parts.columns("humidity"), np.full(len(parts.notes), np.nan))
-    by_logger = np.where(
-        np.isnan(temperature) | np.isnan(humidity), np.nan, _as_rate(is_wet_hour(temperature, humidity))
-    )
-    wet = found.gathered([np.full(len(each.seconds), np.nan) for each in parts.loggers], shares)
-    low, high = temperature.copy(), temperature.copy()
-    mine = found.is_by_hand
-    notes = [parts.notes[number] for number in found.segments.of[mine]]
-    low[mine] = [_first_of(each.lowest_c, each.highest_c) for each in notes]
-    high[mine] = [_first_of(each.highest_c, each.lowest_c) for each in notes]
-    return _Air(found, temperature, humidity, np.where(mine, wet, by_logger), low, high)
-
-
-def _first_of(*noted: float | None) -> float:
-    return next((each for each in noted if each is not None), float("nan"))

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rustboard.weather.cautions import cautions_of
-from rustboard.weather.clocks import Clock, seconds_since_1970
+from rustboard.weather.clocks import Clock
 from rustboard.weather.exposure import Exposure
 from rustboard.weather.readings import BoardWeather, Numbers
 from rustboard.weather.segments import Growth
@@ -54,9 +54,11 @@ class WeatherTrack:
         self._weather, self._clock, self._sums = weather, clock, sums
 
     def seconds_of(self, when: datetime) -> float:
-        """Return a moment by the board's clock as seconds of true time (UTC where the site's zone is known)."""
-        shown = np.array([seconds_since_1970(when)], np.int64)
-        return float(self._clock.true_of(shown)[0]) + when.microsecond / 1e6
+        """Return a moment by the board's clock as seconds of true time (UTC where the site's zone is known).
+
+        Of a time that clocks show twice it is the first; one that they skip is the moment they were put forward.
+        """
+        return self._clock.true_moment(when)
 
     def is_empty(self) -> bool:
         """Return whether nothing at all is known."""
@@ -64,7 +66,7 @@ class WeatherTrack:
 
     def span(self) -> tuple[float, float] | None:
         """Return the first and the last second of which anything is known, or None."""
-        parts = [each for each in (self._sums.air.segments, self._sums.rain.segments) if len(each)]
+        parts = [each for each in self._sums.known() if len(each)]
         if not parts:
             return None
         return min(float(each.start[0]) for each in parts), max(float(each.end[-1]) for each in parts)
@@ -76,15 +78,8 @@ class WeatherTrack:
 
     def pieces(self) -> Pieces:
         """Return the stretches of time with their air, for pictures."""
-        sums = self._sums
-        return Pieces(
-            sums.air.segments.start,
-            sums.air.segments.end,
-            sums.air_temperature,
-            sums.air_humidity,
-            sums.air_wet,
-            sums.air.is_by_hand,
-        )
+        air = self._sums.air
+        return Pieces(air.segments.start, air.segments.end, air.temperature, air.humidity, air.wet, air.by_hand)
 
     def exposure(self, start: datetime, end: datetime) -> Exposure:
         """Return what there was between two moments by the board's clock.
@@ -134,12 +129,12 @@ class WeatherTrack:
             highest_temperature_c=highest,
             temperature_coverage=warm,
             mean_rh_percent=_mean(sums.humidity, sums.humid_known, low, high),
-            mean_dew_point_c=_mean(sums.dew_points, sums.growth["by logger"], low, high),
+            mean_dew_point_c=_mean(sums.dew_points, sums.dew_known, low, high),
             humidity_coverage=humid,
             frost_hours=self._hours("frost", low, high, self._share(sums.warm_logger, low, high, length)),
             stuck_hours=sums.growth["stuck"].between(low, high) / _HOUR,
         )
-        return cautions_of(found, self._weather, sums, sums.assumed.between(low, high))
+        return cautions_of(found, self._weather, sums, low, high)
 
     @staticmethod
     def _share(known: Growth, low: float, high: float, length: float) -> float:

@@ -102,5 +102,10 @@ def could_have_dew(temperature_c: Numbers, dew_point: Numbers, hour: Numbers) ->
 
     An upper figure: it takes every night for clear and every surface for insulated at its back.
     """
-    surface = surface_temperature_c(temperature_c, sky_temperature_k(temperature_c, dew_point, hour))
-    return is_night(hour) & (surface <= dew_point) & (dew_point > 0)
+    possible: Truths = is_night(hour) & (dew_point > 0)
+    air, dew = temperature_c[possible], dew_point[possible]
+    sky = sky_temperature_k(air, dew, hour[possible])
+    # A surface comes to rest at or below the dew point where at the dew point itself it gains no heat any more.
+    radiated = EMISSIVITY * STEFAN_BOLTZMANN * ((dew + ZERO_C) ** 4 - sky**4)
+    possible[possible] = STILL_AIR_W_M2K * (air - dew) <= radiated
+    return possible

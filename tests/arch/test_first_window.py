@@ -19,16 +19,29 @@ def shown_windows():
     windows = QApplication.topLevelWidgets()
     return [w for w in windows if isinstance(w, QMainWindow) and w.isVisible()]
 
+def is_working():
+    return any(w.page.weather.is_working() for w in shown_windows() if w.page is not None)
+
+def settle(application, seconds):
+    until, patience = time.monotonic() + seconds, time.monotonic() + 60
+    while time.monotonic() < until or (is_working() and time.monotonic() < patience):
+        application.processEvents()
+
 def exec_for_a_while(*_):
     application = QApplication.instance()
     patience = time.monotonic() + 60
     while not shown_windows() and time.monotonic() < patience:
         application.processEvents()
     titles = [w.windowTitle() for w in shown_windows()]
-    settled = time.monotonic() + 2
-    while time.monotonic() < settled:
-        application.processEvents()
-    print(json.dumps({"titles": titles, "loaded": sorted({m.split(".")[0] for m in sys.modules})}))
+    settle(application, 2)
+    for window in shown_windows():
+        if window.page is not None:
+            window.page.show_timeline(True)  # this screen is too small for it to show itself
+    settle(application, 1)
+    timelines = [w.page.timeline for w in shown_windows() if w.page is not None]
+    lanes = [each.weather.shows_lane() for each in timelines if each is not None]
+    loaded = sorted({m.split(".")[0] for m in sys.modules})
+    print(json.dumps({"titles": titles, "loaded": loaded, "lanes": lanes}))
     for window in shown_windows():
         window.close()
     return 0
@@ -36,6 +49,37 @@ def exec_for_a_while(*_):
 QApplication.exec = exec_for_a_while
 from rustboard.app.main import run
 sys.exit(run(sys.argv[1:]))
+"""
+
+BOARD_WITH_WEATHER = """
+import sys
+from contextlib import closing
+from datetime import datetime
+from pathlib import Path
+import numpy as np
+from rustboard.board.model import Board, Coupon, Inspection
+from rustboard.operations.coupons import add_coupon
+from rustboard.operations.grading import GivenGrade, grade_coupon
+from rustboard.operations.inspections import add_inspection
+from rustboard.operations.weather import GivenReadings, add_weather_file
+from rustboard.session.session import Session
+from rustboard.store.board_store import create_board
+from rustboard.store.tables import BoardRow
+from rustboard.weather.packing import pack
+from rustboard.weather.readings import ReadingTable
+
+folder, start = Path(sys.argv[1]), datetime(2026, 3, 2, 9)
+create_board(folder, BoardRow(Board("Yard fence", started=start)))
+hours = np.arange(240)
+seconds = (start - datetime(1970, 1, 1)).total_seconds() + 3600 * hours
+readings = {"temperature": 5.0 + hours % 7, "humidity": 70.0 + hours % 25, "rain": (hours % 9 == 0) * 0.5}
+packed = pack(ReadingTable(seconds.astype(np.int64), readings))
+with closing(Session(folder)) as session:
+    session.do(add_coupon, Coupon("C01"))
+    session.do(add_inspection, Inspection(start))
+    session.do(grade_coupon, GivenGrade(1, 1, 10))
+    file = GivenReadings("porch.csv", "a" * 64, "porch", "", tuple(readings), 240, start, start, packed)
+    session.do(add_weather_file, file)
 """
 
 # Python 3.11 with PySide6 6.12 loses references to None, True and small numbers at each signal sent and aborts.
@@ -97,6 +141,18 @@ def test_the_board_is_shown_without_loading_the_heavy_libraries(tmp_path: Path) 
     seen = json.loads(shown.stdout.splitlines()[-1])
     assert any("Yard fence" in title for title in seen["titles"])
     assert "PySide6" in seen["loaded"]
+    assert not HEAVY & set(seen["loaded"])
+
+
+def test_the_weather_under_the_timeline_is_shown_without_them_too(tmp_path: Path) -> None:
+    board = tmp_path / "Yard fence"
+    made = python(BOARD_WITH_WEATHER, str(board))
+    assert made.returncode == 0, made.stderr
+
+    shown = python(SHOW_BOARD, str(board))
+    assert shown.returncode == 0, shown.stderr
+    seen = json.loads(shown.stdout.splitlines()[-1])
+    assert seen["lanes"] == [True]
     assert not HEAVY & set(seen["loaded"])
 
 

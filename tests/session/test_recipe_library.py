@@ -105,8 +105,8 @@ def test_what_cannot_be_kept_is_refused_in_a_sentence(
     ):
         with pytest.raises(InputError, match=words):
             act()
-    monkeypatch.setattr(recipe_library, "MOST_RECIPES", 1)
-    with pytest.raises(InputError, match="at most 1 recipes"):
+    monkeypatch.setattr(recipe_library, "_LIST", replace(recipe_library._LIST, most=1))
+    with pytest.raises(InputError, match="at most 1,000 recipes"):
         library.keep_new(WAX, (COAT,))
     assert library.recipes() == [kept]
 

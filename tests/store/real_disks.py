@@ -32,7 +32,7 @@ def unmount(path: Path) -> None:
 
 
 @contextmanager
-def small_disk(folder: Path, kilobytes: int = 1024) -> Iterator[Path]:
+def small_disk(folder: Path, kilobytes: int = 2048) -> Iterator[Path]:
     """A disk of a few kilobytes for the length of a block."""
     folder.mkdir()
     mount("-t", "tmpfs", "-o", f"size={kilobytes}k", "rustboard-test", str(folder))

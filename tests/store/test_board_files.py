@@ -164,7 +164,7 @@ def test_a_board_of_a_newer_version_is_refused(tmp_path):
     folder = empty_board(tmp_path / "b")
     plant(folder, "PRAGMA user_version = 7")
     sentence = (
-        "This board was written by a newer version of Rustboard (format 7, this program reads up to 4); install the "
+        "This board was written by a newer version of Rustboard (format 7, this program reads up to 5); install the "
         "newest Rustboard to open it."
     )
     assert refusal(folder) == sentence

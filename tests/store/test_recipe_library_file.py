@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 from rustboard.board.library_recipe import MOST_RECIPES, LibraryRecipe, LibraryVersion
 from rustboard.board.recipe import PERS, STEP_KINDS, UNITS, RecipeStep
-from rustboard.store import recipe_library
+from rustboard.store import kept_list
 from rustboard.store.recipe_library import Contents, Recipes, change_library, read_library
 from rustboard.support.problems import InputError
 
@@ -103,7 +103,7 @@ def test_two_windows_do_not_lose_each_others_recipes(file: Path) -> None:
 
 def test_a_window_that_is_busy_for_long_is_told_of(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     written(file, OIL)
-    monkeypatch.setattr(recipe_library, "_WAIT_SECONDS", 0.05)
+    monkeypatch.setattr(kept_list, "_WAIT_SECONDS", 0.05)
     with FileLock(file.with_name(".recipes.json.lock")), pytest.raises(InputError, match="Another window is busy"):
         written(file, WAX)
     assert read_library(file).recipes == (OIL,)
@@ -219,7 +219,7 @@ def test_damage_on_a_disk_that_refuses_still_shows_the_good_recipes(
     def read_only(*_: object) -> None:
         raise OSError(30, "Read-only file system")
 
-    monkeypatch.setattr(recipe_library, "copy_whole", read_only)
+    monkeypatch.setattr(kept_list, "copy_whole", read_only)
     contents = read_library(file)
     assert contents.recipes == (OIL,)
     assert contents.problem.endswith("This place is read-only; choose another folder.")

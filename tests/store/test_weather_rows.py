@@ -20,7 +20,9 @@ from rustboard.operations.weather import (
     remove_weather_file,
 )
 from rustboard.operations.weighing import GivenWeighing, note_weighing
+from rustboard.session.jobs import Progress
 from rustboard.session.looking import look_at_weather
+from rustboard.session.weather import work_out_track
 from rustboard.store.check import check_board
 from rustboard.store.weather_content import PART_BYTES
 from rustboard.support.problems import InputError
@@ -159,6 +161,34 @@ def test_readings_altered_or_gone_are_told_and_the_board_opens_all_the_same(fold
             store.weather_content(content)
     assert caught.value.problem.what == UNREADABLE
     assert check_board(folder).problems == [f"wall.csv: {UNREADABLE}"]
+
+
+@pytest.mark.parametrize("taken_out", [False, True])
+def test_damaged_readings_are_mended_by_adding_the_file_again(folder, taken_out):
+    packed = pack(readings())
+    plant(folder, "UPDATE weather_content SET bytes = x'00'")
+    with opened(folder) as store:
+        if taken_out:
+            do(store, remove_weather_file, 1)
+        do(store, add_weather_file, given(packed))
+        (file,) = store.read().weather_files.values()
+        assert store.weather_content(file.content) == packed
+    assert check_board(folder).problems == []
+
+
+def test_a_number_of_readings_that_the_file_does_not_hold_is_refused_before_they_are_unrolled(folder):
+    plant(folder, "UPDATE weather_file SET count = 199")
+    _, request = look_at_weather(folder)
+    with pytest.raises(InputError, match=r"The readings of wall\.csv are damaged"):
+        work_out_track(request, Progress())
+
+
+def test_rows_that_name_one_content_again_and_again_are_refused_before_it_is_read(folder):
+    columns = "name, logger, clock, quantities, count, first, last, left_out, told, added, content"
+    copied = f"INSERT INTO weather_file (sha256, {columns}) SELECT printf('%064x', key), {columns} FROM weather_file"
+    plant(folder, "UPDATE weather_file SET count = 5000000", copied, f"{copied} WHERE key = 2")
+    with pytest.raises(InputError, match="hold more than 10,000,000 readings together"):
+        look_at_weather(folder)
 
 
 @pytest.mark.parametrize(("table", "change"), [

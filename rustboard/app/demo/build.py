@@ -21,6 +21,7 @@ from rustboard.app.demo.harbour import HARBOUR
 from rustboard.app.demo.painter import PaintedPhoto, painted_photos
 from rustboard.app.demo.porch import PORCH
 from rustboard.app.demo.scenario import DemoBoard, WrittenGrade
+from rustboard.app.demo.telling import tell_weather, tell_weights
 from rustboard.board.model import Inspection, Photo
 from rustboard.operations.blind import (
     BlindChoice,
@@ -51,6 +52,7 @@ Progress = Callable[[str, int, int], None]
 BOARDS: Final = (HARBOUR, PORCH)
 
 _A_GRADE_TAKES: Final = timedelta(seconds=20)
+_READING_THE_LOGGER: Final = timedelta(minutes=20)
 _BETWEEN_GRADERS: Final = timedelta(minutes=2)
 
 
@@ -119,8 +121,14 @@ def _build(demo: DemoBoard, target: Path, count: _Count) -> None:
             count.what = f"Painting the coupons of {demo.plan.board.name}"
             for visit, photo in zip(demo.visits, painted_photos(demo, demo.visits, count), strict=True):
                 count.what = f"Writing the inspections of {demo.plan.board.name}"
+                if visit == demo.visits[-1] and demo.weather is not None:
+                    clock.now = visit.at - _READING_THE_LOGGER
+                    tell_weather(session, demo.weather)
                 _visit(session, clock, demo, visit, photo)
                 count()
+            if demo.weather is not None and demo.weather.taken_down is not None:
+                clock.now = demo.weather.taken_down
+                tell_weights(session, demo.weather)
         remove_traces(part)
 
 

@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Final
 
 from rustboard.app.demo.blind import Agreed, BlindGrader, BlindVisit
+from rustboard.app.demo.harbour_weather import HARBOUR_WEATHER
 from rustboard.app.demo.recipes import CONTROL, RECIPES, TREATMENTS
 from rustboard.app.demo.scenario import (
     BOARD_WIDTH_MM,
@@ -133,5 +134,6 @@ HARBOUR: Final = DemoBoard(
     oddities=_ODDITIES,
     seed=21,
     photo_prefix="harbour wall",
+    weather=HARBOUR_WEATHER,
     blind=_BLIND,
 )

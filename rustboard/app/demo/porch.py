@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime, time
 from typing import Final
 
+from rustboard.app.demo.porch_weather import PORCH_WEATHER
 from rustboard.app.demo.recipes import CONTROL, RECIPES, TREATMENTS
 from rustboard.app.demo.scenario import (
     BOARD_WIDTH_MM,
@@ -98,4 +99,5 @@ PORCH: Final = DemoBoard(
     oddities=_ODDITIES,
     seed=14,
     photo_prefix="porch roof",
+    weather=PORCH_WEATHER,
 )

@@ -13,6 +13,7 @@ from math import exp, log1p
 from typing import Final, Literal
 
 from rustboard.app.demo.blind import BlindVisit
+from rustboard.app.demo.weather_told import ToldWeather
 from rustboard.board.grade import carries_letter
 from rustboard.board.layout import Layout
 from rustboard.board.model import Inspection, Marker, Outline, Plan, PlannedCoupon
@@ -95,6 +96,7 @@ class DemoBoard:
         seed: which drawing.
         photo_prefix: how the photos' file names begin.
         blind: the visits that are graded blind; what `written_at` says of them is not written down.
+        weather: the logger's file, the days and the disturbances noted by hand, and what was weighed.
     """
 
     plan: Plan
@@ -104,6 +106,7 @@ class DemoBoard:
     seed: int
     photo_prefix: str
     blind: tuple[BlindVisit, ...] = ()
+    weather: ToldWeather | None = None
 
     def blind_at(self, visit: Inspection) -> BlindVisit | None:
         """Return how a visit is graded blind, or None where it is graded openly."""

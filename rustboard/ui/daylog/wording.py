@@ -1,4 +1,4 @@
-"""What disturbances are called on the screen, and what each one does to measuring."""
+"""What each kind of disturbance does to measuring, in words."""
 
 from __future__ import annotations
 
@@ -7,17 +7,10 @@ from typing import Final
 from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication
 
 from rustboard.board.measured import STARTS_ANEW, DisturbanceKind
+from rustboard.ui.disturbance_words import kind_name
 
-_NAMES: Final[dict[DisturbanceKind, str]] = {
-    "debris cleared": str(QT_TRANSLATE_NOOP("daylog", "debris cleared off")),
-    "touched": str(QT_TRANSLATE_NOOP("daylog", "touched")),
-    "cleaned": str(QT_TRANSLATE_NOOP("daylog", "cleaned")),
-    "replaced": str(QT_TRANSLATE_NOOP("daylog", "replaced by another piece")),
-    "lost": str(QT_TRANSLATE_NOOP("daylog", "lost")),
-    "rotated": str(QT_TRANSLATE_NOOP("daylog", "turned or hung anew")),
-    "board moved": str(QT_TRANSLATE_NOOP("daylog", "board moved")),
-    "other": str(QT_TRANSLATE_NOOP("daylog", "something else")),
-}
+__all__ = ["kind_meaning", "kind_name", "starts_anew"]
+
 _MEANINGS: Final[dict[DisturbanceKind, str]] = {
     "debris cleared": str(
         QT_TRANSLATE_NOOP("daylog", "What lay on it is gone; what a later photo does not show any more was no rust.")
@@ -40,11 +33,6 @@ _MEANINGS: Final[dict[DisturbanceKind, str]] = {
     ),
     "other": str(QT_TRANSLATE_NOOP("daylog", "Kept as a note; nothing is measured differently.")),
 }
-
-
-def kind_name(kind: str) -> str:
-    """Return what a kind of disturbance is called, in the user's language."""
-    return QCoreApplication.translate("daylog", _text(_NAMES, kind) or kind)
 
 
 def kind_meaning(kind: str) -> str:

@@ -108,8 +108,10 @@ def _qt(when: datetime) -> QDateTime:
 
 def long_year_format() -> str:
     """Return the user's short format of date and time, the year with four digits."""
-    locale = QLocale()
-    date = locale.dateFormat(QLocale.FormatType.ShortFormat)
-    if "yyyy" not in date:
-        date = date.replace("yy", "yyyy")
-    return f"{date} {locale.timeFormat(QLocale.FormatType.ShortFormat)}"
+    return f"{long_date_format()} {QLocale().timeFormat(QLocale.FormatType.ShortFormat)}"
+
+
+def long_date_format() -> str:
+    """Return the user's short format of a date, the year with four digits."""
+    date = QLocale().dateFormat(QLocale.FormatType.ShortFormat)
+    return date if "yyyy" in date else date.replace("yy", "yyyy")

@@ -62,7 +62,7 @@ class LooksList(QWidget):
         self._day.setRange(0, LONGEST_DAYS)
         self._day.setAccessibleName(self.tr("Day to add"))
         self._add = QPushButton(self.tr("&Add this day"))
-        self._remove = QPushButton(self.tr("&Take the chosen day out"))
+        self._remove = QPushButton(self.tr("Take the chosen day o&ut"))
         self._wheel = WheelGuard(self)
         self._wheel.watch(self._day)
         column = QVBoxLayout(self)

@@ -42,7 +42,7 @@ class PairsEditor(QWidget):
         self._list = QListWidget()
         self._one, self._other = choice_field(), choice_field()
         self._add = QPushButton(self.tr("A&dd pair"))
-        self._remove = QPushButton(self.tr("&Take pair out"))
+        self._remove = QPushButton(self.tr("Ta&ke pair out"))
         self._empty = words_label(self.tr("No pair is chosen yet; choose two treatments and add them."), muted=True)
         self._build(wheel)
         self._wire()

@@ -62,7 +62,7 @@ class PaperPanel(QWidget):
         add_labelled(sizes, self.tr("Board, &width × height"), board, self._board_width)
         coupon = self._pair(self._coupon_width, self._coupon_height, self.tr("Coupon"))
         add_labelled(sizes, self.tr("&Coupon, width × height"), coupon, self._coupon_width)
-        add_labelled(sizes, self.tr("Hole below its &top edge"), _with_unit(self._hole, self.tr("mm")), self._hole)
+        add_labelled(sizes, self.tr("Hole below its top ed&ge"), _with_unit(self._hole, self.tr("mm")), self._hole)
         self._hole.setAccessibleName(self.tr("Hole below the coupon's top edge in mm"))
         marker = _with_unit(self._marker, self.tr("mm"))
         add_labelled(markers, self.tr("Marker, si&de of the square"), marker, self._marker)

@@ -58,6 +58,7 @@ class DayAxis(Axis):
         self.enableAutoSIPrefix(False)
         self.setLabel(QCoreApplication.translate("timeline", "days of exposure"))
         self.showLabel(True)
+        self._decimals = 0
 
     def dress(self, scheme: Scheme, font: QFont) -> None:
         """Take on the inks of a scheme."""
@@ -65,13 +66,23 @@ class DayAxis(Axis):
         height = QFontMetricsF(font).height()
         self.setHeight(ceil(2 * height + 10))
 
+    def count(self, title: str, decimals: int) -> None:
+        """Number something else than days: with this title, and with so many decimals at most."""
+        self._decimals = decimals
+        self.setLabel(title)
+        self.picture = None  # the library's own: numbers are made anew
+        self.update()
+
     def tickSpacing(self, low: float, high: float, size: float) -> list[tuple[float, float]]:
         """Return whole days between the ticks, broadest first; the plotting library calls this."""
-        return [each for each in super().tickSpacing(low, high, size) if each[0] >= 1] or [(1.0, 0.0)]
+        least = 10.0**-self._decimals
+        return [each for each in super().tickSpacing(low, high, size) if each[0] >= least * (1 - 1e-9)] or [
+            (least, 0.0)
+        ]
 
     def tickStrings(self, values: list[float], scale: float, spacing: float) -> list[str]:
         """Return the numbers beside the ticks; the plotting library calls this."""
-        return [wording.number(value * scale, 0) for value in values]
+        return [wording.number(value * scale, self._decimals) for value in values]
 
 
 def _dress(axis: Axis, scheme: Scheme, font: QFont) -> None:
@@ -80,9 +91,8 @@ def _dress(axis: Axis, scheme: Scheme, font: QFont) -> None:
     axis.setTextPen(QPen(QColor(scheme.text)))
     axis.setTickFont(font)
     size = font.pointSizeF()
-    axis.setLabel(axis_title(axis), **{"color": scheme.text, "font-size": f"{size:.1f}pt"})
+    axis.setLabel(_title_of(axis), **{"color": scheme.text, "font-size": f"{size:.1f}pt"})
 
 
-def axis_title(axis: Axis) -> str:
-    """Return the title of an axis."""
+def _title_of(axis: Axis) -> str:
     return str(getattr(axis, "labelText", ""))

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QWidget
 
 from rustboard.ui.theme import Scheme
 from rustboard.ui.timeline.axes import DayAxis, GradeAxis
+from rustboard.ui.timeline.clock_words import axis_title, decimals_of
 from rustboard.ui.timeline.content import Content
 from rustboard.ui.timeline.day_range import DayRange
 from rustboard.ui.timeline.drawing import Drawing, make_drawing
@@ -28,7 +29,7 @@ LABELS_PART: Final = 0.3
 
 
 class DayPlot(GestureView):
-    """Step lines over days.
+    """Step lines over days, or over what another clock counts.
 
     Signals:
         chosen(int): number (by time) of the inspection that was clicked or tapped.
@@ -64,7 +65,7 @@ class DayPlot(GestureView):
         grid.addItem(self._grades, 0, 0)
         grid.addItem(self._box, 0, 1)
         grid.addItem(self._labels, 0, 2)
-        grid.addItem(self._days, 1, 1)
+        grid.addItem(self._days, 2, 1)
         grid.setColumnStretchFactor(1, 1)
         grid.setRowStretchFactor(0, 1)
         self._grades.linkToView(self._box)
@@ -91,10 +92,13 @@ class DayPlot(GestureView):
 
     def show_drawing(self, drawing: Drawing) -> None:
         """Show other lines; the days in view stay where that is possible."""
+        if drawing.clock.kind != self._drawing.clock.kind:
+            self._range = self._range.whole()  # what was in view means nothing on another axis
         self._drawing = drawing
         self._strong = -1
+        self._days.count(axis_title(drawing.clock), decimals_of(drawing.clock.kind))
         if len(drawing.days):
-            self._range = self._range.moved_to(DayRange.over(float(drawing.days[0]), float(drawing.days[-1])))
+            self._range = self._range.moved_to(drawing.whole_range())
         self._steps.show_drawing(drawing, self._scheme, self._range.first, self._range.last)
         self._fit_labels()
         self._show_range()
@@ -132,7 +136,7 @@ class DayPlot(GestureView):
         if self.pointer is None:
             return -1, -1
         places = self._places()
-        inspection = places.inspection_at(self.pointer.x())
+        inspection = places.inspection_at(self.pointer.x(), self.pointer.y())
         return inspection, places.track_at(inspection, self.pointer.y())
 
     @Slot(int)
@@ -193,7 +197,7 @@ class DayPlot(GestureView):
 
     @Slot(QPointF)
     def _tap(self, at: QPointF) -> None:
-        inspection = self._places().inspection_at(at.x())
+        inspection = self._places().inspection_at(at.x(), at.y())
         if inspection >= 0:
             self.chosen.emit(inspection)
 

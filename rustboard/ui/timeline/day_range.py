@@ -22,22 +22,26 @@ class DayRange:
     Attributes:
         first, last: limits, a little beyond the first and the last inspection.
         low, high: what is in view, never beyond the limits.
+        shortest: fewest days that can be in view.
+
+    Where the axis counts something else than days, all of these are in what it counts.
     """
 
     first: float
     last: float
     low: float
     high: float
+    shortest: float = SHORTEST
 
     @classmethod
-    def over(cls, first_day: float, last_day: float) -> DayRange:
+    def over(cls, first_day: float, last_day: float, shortest: float = SHORTEST) -> DayRange:
         """Return the range that shows everything between two days."""
         span = last_day - first_day
         edge = span * EDGE
-        missing = max(0.0, SHORTEST - span - 2 * edge)
-        first = first_day - edge - min(BEFORE, missing / 2)
-        last = max(last_day + edge, first + SHORTEST)
-        return cls(first, last, first, last)
+        missing = max(0.0, shortest - span - 2 * edge)
+        first = first_day - edge - min(BEFORE * shortest / SHORTEST, missing / 2)
+        last = max(last_day + edge, first + shortest)
+        return cls(first, last, first, last, shortest)
 
     @property
     def is_whole(self) -> bool:
@@ -52,7 +56,7 @@ class DayRange:
         """Return a range ``factor`` times as long that keeps ``centre`` at its place."""
         longest = self.last - self.first
         span = self.high - self.low
-        new = min(max(span * factor, min(SHORTEST, longest)), longest)
+        new = min(max(span * factor, min(self.shortest, longest)), longest)
         low = centre - (centre - self.low) * new / span
         return self._placed(low, new)
 

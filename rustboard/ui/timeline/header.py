@@ -52,11 +52,13 @@ class TimelineHeader(QWidget):
         mode_chosen(): the user chose what to show.
         zoom_asked(int): 1 to see fewer days, -1 to see more.
         whole_asked(): show all days.
+        weather_switched(bool): show the weather under the lines, or hide it.
     """
 
     mode_chosen = Signal()
     zoom_asked = Signal(int)
     whole_asked = Signal()
+    weather_switched = Signal(bool)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Build it; the chosen coupons are shown as soon as there are any."""
@@ -66,15 +68,19 @@ class TimelineHeader(QWidget):
         self._wanted: Mode = "coupons"
         self._all_words = (self.tr("All treatments"), self.tr("All"))
         self._modes: dict[Mode, QToolButton] = {
-            "coupons": _button(self.tr("Coupons")),
-            "treatments": _button(self.tr("Treatments")),
-            "all": _button(self._all_words[0]),
+            "coupons": tool_button(self.tr("Coupons")),
+            "treatments": tool_button(self.tr("Treatments")),
+            "all": tool_button(self._all_words[0]),
         }
-        self._more = _button("+", self.tr("Show fewer days, larger"))
-        self._less = _button("−", self.tr("Show more days"))
-        self._whole = _button(self.tr("All days"))
-        _explain(self._whole, self.tr("Show all days"))
-        _explain(self._modes["all"], self.tr("Show all treatments of the board, each with the median of its coupons"))
+        self._weather = tool_button(self.tr("Weather"))
+        self._weather.setCheckable(True)
+        explain(self._weather, self.tr("Show the weather and what was noted under the lines"))
+        self._weather.hide()
+        self._more = tool_button("+", self.tr("Show fewer days, larger"))
+        self._less = tool_button("−", self.tr("Show more days"))
+        self._whole = tool_button(self.tr("All days"))
+        explain(self._whole, self.tr("Show all days"))
+        explain(self._modes["all"], self.tr("Show all treatments of the board, each with the median of its coupons"))
         self._group = QButtonGroup(self)
         for each in self._modes.values():
             each.setCheckable(True)
@@ -93,6 +99,7 @@ class TimelineHeader(QWidget):
             each.setFixedWidth(SIGN_PX)
         self._modes["all"].setMinimumWidth(SIGN_PX)  # its words give way before the panel has to grow
         modes.addStretch(1)
+        modes.addWidget(self._weather)
         for row in (modes, days):
             row.setSpacing(4)
         grid = QGridLayout(self)
@@ -102,7 +109,7 @@ class TimelineHeader(QWidget):
         grid.addLayout(days, 0, 1)
         grid.addLayout(modes, 1, 0, 1, 2)
         grid.setColumnStretch(0, 1)
-        order = (*self._modes.values(), self._less, self._more, self._whole)
+        order = (*self._modes.values(), self._weather, self._less, self._more, self._whole)
         for before, after in pairwise(order):
             QWidget.setTabOrder(before, after)
 
@@ -111,14 +118,11 @@ class TimelineHeader(QWidget):
         self._more.clicked.connect(self._see_fewer)
         self._less.clicked.connect(self._see_more)
         self._whole.clicked.connect(self.whole_asked)
+        self._weather.clicked.connect(self.weather_switched)
 
     def dress(self, scheme: Scheme) -> None:
         """Take on the inks of a scheme: what is drawn is to be seen at a glance, in the dark and in the sun."""
-        self.setStyleSheet(
-            f"QToolButton:checked {{ background: {scheme.accent}; color: {scheme.on_accent};"
-            f" border: 1px solid {scheme.accent}; border-radius: 3px; }}"
-            f"QToolButton:checked:focus {{ border: 2px solid {scheme.text}; }}"
-        )
+        self.setStyleSheet(lit_sheet(scheme))
 
     def show_title(self, title: str) -> None:
         """Show what is drawn."""
@@ -142,10 +146,16 @@ class TimelineHeader(QWidget):
         else:
             coupons = self.tr("Choose coupons on the board to see each with its own line")
             treatments = self.tr("Choose coupons on the board to see their treatments alone")
-        _explain(self._modes["coupons"], coupons)
-        _explain(self._modes["treatments"], treatments)
+        explain(self._modes["coupons"], coupons)
+        explain(self._modes["treatments"], treatments)
         for each in ("coupons", "treatments"):
             self._modes[each].setEnabled(chosen > 0)
+
+    def show_weather(self, *, there: bool, shown: bool) -> None:
+        """Offer the weather where there is some; light its button while it is shown."""
+        self._weather.setVisible(there)
+        self._weather.setChecked(there and shown)
+        self._fit_words()
 
     def show_zoom(self, *, whole: bool, drawable: bool) -> None:
         """Offer only what can be done."""
@@ -169,6 +179,8 @@ class TimelineHeader(QWidget):
         metrics = button.fontMetrics()
         beside_words = button.sizeHint().width() - metrics.horizontalAdvance(button.text())
         others = sum(self._modes[each].sizeHint().width() + 4 for each in ("coupons", "treatments"))
+        if not self._weather.isHidden():
+            others += self._weather.sizeHint().width() + 4
         room = self.contentsRect().width() - 14 - others - beside_words
         long, short = self._all_words
         button.setText(long if metrics.horizontalAdvance(long) <= room else short)
@@ -187,7 +199,16 @@ class TimelineHeader(QWidget):
         self.zoom_asked.emit(-1)
 
 
-def _button(text: str, name: str = "") -> QToolButton:
+def lit_sheet(scheme: Scheme) -> str:
+    """Return the style sheet of choices whose lit button is to be seen at a glance."""
+    return (
+        f"QToolButton:checked {{ background: {scheme.accent}; color: {scheme.on_accent};"
+        f" border: 1px solid {scheme.accent}; border-radius: 3px; }}"
+        f"QToolButton:checked:focus {{ border: 2px solid {scheme.text}; }}"
+    )
+
+
+def tool_button(text: str, name: str = "") -> QToolButton:
     """Return a button; ``name`` is what is said of one whose text is a sign."""
     button = QToolButton()
     button.setText(text)
@@ -197,6 +218,7 @@ def _button(text: str, name: str = "") -> QToolButton:
     return button
 
 
-def _explain(button: QToolButton, what: str) -> None:
+def explain(button: QToolButton, what: str) -> None:
+    """Say what a button does, to whoever points at it and to whoever hears the screen."""
     button.setToolTip(what)
     button.setAccessibleDescription(what)

@@ -8,9 +8,9 @@ from PySide6.QtWidgets import QLabel, QStackedLayout, QVBoxLayout, QWidget
 
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
+from rustboard.support.settings import Settings
 from rustboard.ui.theme import Scheme
 from rustboard.ui.timeline.content import Content, ContentReader
-from rustboard.ui.timeline.day_plot import DayPlot
 from rustboard.ui.timeline.drawing import Drawing, make_drawing
 from rustboard.ui.timeline.header import TimelineHeader
 from rustboard.ui.timeline.readout import Readout, ReadoutRow
@@ -22,6 +22,9 @@ from rustboard.ui.timeline.values import (
     summary,
     value_text,
 )
+from rustboard.ui.timeline.weather_part import WeatherPart
+from rustboard.ui.timeline.weather_plot import WeatherPlot
+from rustboard.ui.weather_source import WeatherSource
 
 SHOWN_TABLES = ("grading", "coupon", "treatment", "inspection", "board")
 LIST_PART = 0.34
@@ -33,12 +36,22 @@ class TimelinePanel(QWidget):
 
     Signals:
         inspection_chosen(int): key of the inspection the user wants in view.
+
+    Attributes:
+        weather: what is shown of the weather, and which clock the axis counts.
     """
 
     inspection_chosen = Signal(int)
 
-    def __init__(self, session: Session, scheme: Scheme, parent: QWidget | None = None) -> None:
-        """Build the panel; it reads when it is first shown."""
+    def __init__(
+        self,
+        session: Session,
+        scheme: Scheme,
+        source: WeatherSource | None = None,
+        settings: Settings | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
+        """Build the panel; it reads when it is first shown, and wants the weather once it has been seen."""
         super().__init__(parent)
         self._session = session
         self._scheme = scheme
@@ -51,7 +64,9 @@ class TimelinePanel(QWidget):
         self._stale = True
         self._header = TimelineHeader()
         self._header.dress(scheme)
-        self._plot = DayPlot(scheme)
+        self._plot = WeatherPlot(scheme)
+        self.weather = WeatherPart(session, self._header, self._plot, source, settings or Settings())
+        self.weather.choice.dress(scheme)
         self._readout = Readout(scheme)
         self._empty = QLabel()
         self._pages = QStackedLayout()
@@ -72,18 +87,22 @@ class TimelinePanel(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self._plot, 1)
+        column.addWidget(self.weather.line)
         column.addWidget(self._readout)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(0)
         whole.addWidget(self._header)
+        whole.addWidget(self.weather.choice)
+        whole.addWidget(self.weather.words)
         whole.addLayout(self._pages, 1)
         # Only now: a page of a layout that belongs to no widget yet shows as a window of its own.
         self._pages.addWidget(drawn)
         self._pages.addWidget(self._empty)
 
     def _wire(self) -> None:
-        self._header.mode_chosen.connect(self._choose_mode)
+        self._header.mode_chosen.connect(self._read_when_visible)
+        self.weather.changed.connect(self._read_when_visible)
         self._header.zoom_asked.connect(self._plot.zoom)
         self._header.whole_asked.connect(self._plot.show_all_days)
         self._plot.chosen.connect(self._go_to)
@@ -95,6 +114,8 @@ class TimelinePanel(QWidget):
         """Show what a change did to the histories; later, when the panel is hidden."""
         if changes.touches(*SHOWN_TABLES):
             self._reader.forget(changes)
+            self._read_when_visible()
+        elif self.weather.touched_by(changes):
             self._read_when_visible()
 
     def selection_changed(self) -> None:
@@ -111,10 +132,11 @@ class TimelinePanel(QWidget):
         self._scheme = scheme
         self._plot.set_scheme(scheme)
         self._header.dress(scheme)
+        self.weather.choice.dress(scheme)
         self._readout.set_scheme(scheme)
         self._read_when_visible()
 
-    def plot(self) -> DayPlot:
+    def plot(self) -> WeatherPlot:
         """Return the plot, for the keyboard focus and for pictures of it."""
         return self._plot
 
@@ -144,6 +166,7 @@ class TimelinePanel(QWidget):
         super().resizeEvent(event)
         self._readout.limit(round(self.height() * LIST_PART))
 
+    @Slot()
     def _read_when_visible(self) -> None:
         self._stale = True
         if self.isVisible():
@@ -153,7 +176,9 @@ class TimelinePanel(QWidget):
         selection = self._session.selection
         self._stale = False
         self._content = self._reader.read(self._session.record, selection, self._header.mode())
-        self._drawing = make_drawing(self._content, self._scheme)
+        clock = self.weather.read(self._content)
+        with_start = self.weather.shows_lane()
+        self._drawing = make_drawing(self._content, self._scheme, clock, from_start=with_start)
         self._coupons_read = selection.coupons
         self._header.show_title(self._content.title)
         self._header.show_mode(self._content.mode, chosen=self._content.chosen)
@@ -161,11 +186,12 @@ class TimelinePanel(QWidget):
         self._empty.setText(self._content.empty)
         self._pages.setCurrentIndex(1 if self._content.empty else 0)
         self._plot.show_drawing(self._drawing)
+        self.weather.show()
         if selection.inspection != self._inspection_read:
             self._follow_inspection()
         self._pointed_at, self._strong = self._plot.under_pointer()
         self._mark()
-        said = summary(self._content)
+        said = " ".join((summary(self._content), self.weather.summary())).strip()
         self.setAccessibleDescription(said)
         self._plot.setAccessibleDescription(said)
 
@@ -194,12 +220,13 @@ class TimelinePanel(QWidget):
         in_view = self._number_in_view()
         pointed_at = self._pointed_at if self._is_there(self._pointed_at) else None
         self._plot.mark(in_view, pointed_at, self._strong)
+        self.weather.tell()
         at = next((each for each in (pointed_at, in_view, self._newest()) if each is not None), None)
         if at is None or self._content.empty:
             self._readout.show_rows("", ())
             return
         self._readout.show_rows(
-            heading(self._session.record, self._content, at),
+            heading(self._session.record, self._content, at, self._drawing.clock),
             [self._row(number, at) for number in range(len(self._content.tracks))],
         )
 
@@ -214,10 +241,6 @@ class TimelinePanel(QWidget):
             strong=number == self._strong,
             hollow=point is not None and track.is_partial(point),
         )
-
-    @Slot()
-    def _choose_mode(self) -> None:
-        self._read_when_visible()
 
     @Slot(int)
     def _go_to(self, number: int) -> None:

@@ -55,12 +55,25 @@ class Places:
         """Return the day at a place."""
         return self.days.low + (x - self.area.left()) * self.days_a_px
 
-    def inspection_at(self, x: float) -> int:
-        """Return the number of the inspection near a place, or -1."""
-        if not len(self.drawing.days):
-            return -1
+    def inspection_at(self, x: float, y: float | None = None) -> int:
+        """Return the number of the inspection near a place, or -1.
+
+        Where the clock stood still several lie above one another: the one with a grade nearest to the height counts,
+        and the latest of those that are as near.
+        """
         found = self.drawing.nearest(self.day_at(x))
-        return found if abs(self.of(found, 0).x() - x) <= REACH_PX else -1
+        if not found or abs(self.of(found[0], 0).x() - x) > REACH_PX:
+            return -1
+        if len(found) == 1 or y is None:
+            return found[-1]
+        away = np.array([self._away(each, y) for each in found])
+        return found[int(np.flatnonzero(away <= away.min() + 0.5)[-1])]
+
+    def _away(self, inspection: int, y: float) -> float:
+        """Return how far the nearest grade at an inspection lies from a height, px; beyond the plot without any."""
+        heights = self.drawing.heights(self.drawing.values[:, inspection], self.grade_px)
+        away = np.abs(self.area.top() + (HIGHEST - heights) * self.grade_px - y)
+        return float(np.nanmin(away)) if np.isfinite(away).any() else self.area.height()
 
     def track_at(self, inspection: int, y: float) -> int:
         """Return the number of the track whose grade at an inspection lies near a height, or -1."""

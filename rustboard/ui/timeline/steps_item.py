@@ -84,6 +84,7 @@ class StepsItem(QGraphicsItem):
         self._pointed_at: float | None = None
         self._strong: int | None = None
         self._bounds = QRectF()
+        self._pens: list[QPen] = []
         self._stamps: dict[tuple[LineStyle, bool, float, float], QPixmap] = {}
 
     def show_drawing(self, drawing: Drawing, scheme: Scheme, first: float, last: float) -> None:
@@ -92,6 +93,7 @@ class StepsItem(QGraphicsItem):
         self._drawing, self._scheme = drawing, scheme
         self._strong = None
         self._stamps.clear()
+        self._pens = [each.pen(scheme) for each in drawing.looks]
         self._bounds = QRectF(first, LOWEST, last - first, HIGHEST - LOWEST)
         self.update()
 
@@ -163,12 +165,18 @@ class StepsItem(QGraphicsItem):
         seen = (lines[:, 2] >= left) & (lines[:, 0] <= right)
         lines, rows = lines[seen], found.line_rows[seen]
         looks = drawing.look_of_row[rows]
-        for number, style in enumerate(drawing.looks):
-            painter.setPen(style.pen(scheme))
-            draw_lines(painter, _cut(lines[looks == number], left, right, style.dash_period))
+        # All are cut in one go and lie look by look: with many looks the arrays would cost more than the lines.
+        order = np.argsort(looks, kind="stable")
+        periods = np.array([each.dash_period for each in drawing.looks])
+        cut = _cut(lines[order], left, right, periods[looks[order]])
+        edges = np.searchsorted(looks[order], np.arange(len(drawing.looks) + 1)).tolist()
+        for number, pen in enumerate(self._pens):
+            painter.setPen(pen)
+            draw_lines(painter, cut[edges[number] : edges[number + 1]])
         if self._strong is not None:
             style = drawing.styles[self._strong]
-            own = _cut(lines[rows == self._strong], left, right, style.dash_period)
+            mine = lines[rows == self._strong]
+            own = _cut(mine, left, right, np.full(len(mine), style.dash_period))
             painter.setPen(QPen(QColor(scheme.base), style.width + 5, c=Qt.PenCapStyle.SquareCap))
             draw_lines(painter, own)
             painter.setPen(style.pen(scheme, wider=HIGHLIGHT_PX))
@@ -189,15 +197,19 @@ class StepsItem(QGraphicsItem):
                 seen |= hollow
         size = SYMBOL_PX * 0.55 if many else _symbol_px(frame, drawing)
         x = x + found.aside * _aside_px(frame, drawing, size)
-        rows = found.point_rows[seen].tolist()
-        stamps = [
-            [self._stamp(each, scheme, frame.ratio, size, hollow=hollow) for hollow in (False, True)]
-            for each in drawing.styles
-        ]
-        hollows = drawing.hollow[seen].tolist()
-        for px, py, row, hollow in zip(x[seen].tolist(), y[seen].tolist(), rows, hollows, strict=True):
-            stamp = stamps[row][hollow]
-            half = stamp.width() / stamp.devicePixelRatio() / 2
+        stamps = []
+        for each in drawing.styles:
+            pair = [self._stamp(each, scheme, frame.ratio, size, hollow=hollow) for hollow in (False, True)]
+            stamps.append([(stamp, stamp.width() / stamp.devicePixelRatio() / 2) for stamp in pair])
+        drawn = zip(
+            x[seen].tolist(),
+            y[seen].tolist(),
+            found.point_rows[seen].tolist(),
+            drawing.hollow[seen].tolist(),
+            strict=True,
+        )
+        for px, py, row, hollow in drawn:
+            stamp, half = stamps[row][hollow]
             painter.drawPixmap(QPointF(px - half, py - half), stamp)
 
     def _stamp(self, style: LineStyle, scheme: Scheme, ratio: float, size: float, *, hollow: bool) -> QPixmap:
@@ -207,11 +219,12 @@ class StepsItem(QGraphicsItem):
         return self._stamps[key]
 
 
-def _cut(lines: Floats, left: float, right: float, period: float) -> Floats:
+def _cut(lines: Floats, left: float, right: float, periods: Floats) -> Floats:
     """Return lines cut off beyond the plot; dashed ones by whole dashes, so that they do not crawl while panning."""
     start = np.maximum(lines[:, 0], left)
-    if period:
-        start = lines[:, 0] + np.floor((start - lines[:, 0]) / period) * period
+    dashed = periods > 0
+    whole = np.where(dashed, periods, 1.0)
+    start = np.where(dashed, lines[:, 0] + np.floor((start - lines[:, 0]) / whole) * whole, start)
     return np.column_stack([start, lines[:, 1], np.minimum(lines[:, 2], right), lines[:, 3]])
 
 

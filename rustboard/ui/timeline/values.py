@@ -7,9 +7,11 @@ from typing import Final
 
 from PySide6.QtCore import QCoreApplication
 
+from rustboard.board.exposure_clock import ExposureClock
 from rustboard.board.record import BoardRecord
 from rustboard.board.series import BandPoint, BandSeries, StepPoint
 from rustboard.ui import wording
+from rustboard.ui.timeline.clock_words import place_text
 from rustboard.ui.timeline.content import Content, Track
 
 SUMMARY_TRACKS: Final = 8
@@ -20,15 +22,18 @@ def _say(text: str) -> str:
     return QCoreApplication.translate("timeline", text)
 
 
-def heading(record: BoardRecord, content: Content, order: int) -> str:
+def heading(record: BoardRecord, content: Content, order: int, clock: ExposureClock | None = None) -> str:
     """Return which inspection values are of, by its number by time; it must be on the board still."""
     inspection, day = content.days[order]
+    place = wording.day_text(day) if clock is None else place_text(clock, clock.places[order], day)
     when = wording.date_time(record.inspections[inspection].at)
     if not shows_medians(content):
-        return _say("{0} · {1}").format(when, wording.day_text(day))
+        return _say("{0} · {1}").format(when, place)
     # The date comes last, for the end is what may be cut off in a narrow panel.
+    if clock is not None and clock.kind != "days":
+        return _say("Medians at {0} · {1}").format(place, when)
     pattern = _say("Median on {0} · {1}") if len(content.tracks) == 1 else _say("Medians on {0} · {1}")
-    return pattern.format(wording.day_text(day), when)
+    return pattern.format(place, when)
 
 
 def point_at(track: Track, order: int) -> StepPoint | BandPoint | None:

@@ -37,7 +37,7 @@ class ExposurePage(QWidget):
         super().__init__(parent)
         self._rows: Sequence[InspectionExposure] = ()
         self.by_inspection = QPushButton(self.tr("From inspection to &inspection"))
-        self.since_start = QPushButton(self.tr("Since the s&tart"))
+        self.since_start = QPushButton(self.tr("Since the sta&rt"))
         self._switch = QButtonGroup(self)
         for each in (self.by_inspection, self.since_start):
             each.setCheckable(True)

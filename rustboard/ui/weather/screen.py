@@ -38,6 +38,7 @@ class WeatherScreen(OwnScreen):
         add_asked(), day_asked(), site_asked(): a logger's file, a day by hand, what is known of the site.
         remove_asked(int): take a logger's file off the board.
         shown(): the weather in view is another; whoever added pages shows it there.
+        changed(object): a `ChangeSet` while the screen is in view.
 
     Attributes:
         tabs: the pages. exposure, files: two of them. empty: in place of the first while nothing is known.
@@ -50,6 +51,7 @@ class WeatherScreen(OwnScreen):
     site_asked = Signal()
     remove_asked = Signal(int)
     shown = Signal()
+    changed = Signal(object)
 
     def __init__(
         self, session: Session, weather: WeatherSource, scheme: Scheme, parent: QWidget | None = None
@@ -191,8 +193,11 @@ class WeatherScreen(OwnScreen):
             self.reload()
 
     def _apply(self, changes: ChangeSet) -> None:
-        if self.isVisible() and changes.touches(*_SHOWN):
+        if not self.isVisible():
+            return
+        if changes.touches(*_SHOWN):
             self.reload()
+        self.changed.emit(changes)
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""

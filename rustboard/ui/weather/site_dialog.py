@@ -50,6 +50,13 @@ _SOURCES: Final[dict[DewPointSet, str]] = {
             "ECMWF, IFS Documentation, Part IV: Physical processes, saturation over water, after A. L. Buck (1981).",
         )
     ),
+    "Hyland and Wexler 1983": str(
+        QT_TRANSLATE_NOOP(
+            "site",
+            "R. W. Hyland and A. Wexler (1983), in the form of the ASHRAE Handbook of Fundamentals; the most exact "
+            "of these, and the slowest to work out.",
+        )
+    ),
 }
 
 

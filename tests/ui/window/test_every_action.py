@@ -6,8 +6,13 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
+import between_stories
+import daylog_stories
+import logger_stories
 import photo_stories
 import pytest
+import weather_stories
+import weighing_stories
 from openpyxl import load_workbook
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence
@@ -488,6 +493,11 @@ STORIES: dict[str, Story] = {
     "board.add_column": add_column,
     "board.edit": describe_board,
     **photo_stories.STORIES,
+    **daylog_stories.STORIES,
+    **weather_stories.STORIES,
+    **weighing_stories.STORIES,
+    **logger_stories.STORIES,
+    **between_stories.STORIES,
     "view.table": table,
     "view.timeline": timeline,
     "view.large_keys": large_keys,

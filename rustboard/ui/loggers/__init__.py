@@ -1,0 +1,1 @@
+"""Loggers' files before their readings are taken over."""

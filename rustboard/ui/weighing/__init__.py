@@ -1,0 +1,1 @@
+"""Weighed coupons and how corrosive the place is."""
