@@ -29,7 +29,8 @@ def letters_in(window: QWidget) -> list[str]:
 
 @pytest.mark.parametrize("width", [1366, 800])
 @pytest.mark.parametrize(
-    "screen", ["", "board.plan", "photos.show", "inspection.side_by_side", "inspection.agreement", "weather.show", "blind"]
+    "screen",
+    ["", "board.plan", "photos.show", "inspection.side_by_side", "inspection.agreement", "weather.show", "blind"],
 )
 def test_every_letter_is_given_once_on_every_screen(tmp_path, sitting_at, screen, width):
     person = sitting_at(photographed(tmp_path / "Quay"))
