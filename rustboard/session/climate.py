@@ -17,6 +17,7 @@ DAYS_A_YEAR: Final = 365.25
 _WHOLE_YEAR: Final = 365.0
 _WELL_KNOWN: Final = 0.9
 """Share of a year that must be known for its means to be called those of a year (own choice, no source)."""
+_EDGE: Final = timedelta(hours=2)
 _MONTHS: Final = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
     "December",
@@ -83,7 +84,9 @@ def _per_year(amount: float | None, days: float) -> float | None:
 
 
 def _words(exposure: Exposure, known: float, years: int, *, whole: bool) -> tuple[str, ...]:
-    when = _months(exposure.start, exposure.end)
+    # A reading stands for half a step on both sides: a month does not begin with five minutes of the one before.
+    edge = min(_EDGE, (exposure.end - exposure.start) / 3)
+    when = _months(exposure.start + edge, exposure.end - edge)
     if whole:
         what = "a year" if years == 1 else f"{years} years"
         if round(known) < round(exposure.days):

@@ -72,7 +72,8 @@ class DayLogCommands(PageCommands):
         self._wire_day(dialog)
         self._day = dialog
         if self._asker.dialog(dialog):
-            self._keep(note_day, dialog.note())
+            notes = dialog.notes()
+            self._keep(note_days, notes) if len(notes) > 1 else self._keep(note_day, notes[0])
         self._day = None
 
     def _wire_day(self, dialog: DayWeatherDialog) -> None:

@@ -14,7 +14,7 @@ _NAMES: Final[dict[DisturbanceKind, str]] = {
     "cleaned": str(QT_TRANSLATE_NOOP("daylog", "cleaned")),
     "replaced": str(QT_TRANSLATE_NOOP("daylog", "replaced by another piece")),
     "lost": str(QT_TRANSLATE_NOOP("daylog", "lost")),
-    "rotated": str(QT_TRANSLATE_NOOP("daylog", "turned or hung anew")),
+    "rotated": str(QT_TRANSLATE_NOOP("daylog", "moved, turned or hung anew")),
     "board moved": str(QT_TRANSLATE_NOOP("daylog", "board moved")),
     "other": str(QT_TRANSLATE_NOOP("daylog", "something else")),
 }

@@ -32,7 +32,7 @@ class WeatherPages(QObject):
         self.corrosivity = CorrosivityPage(scheme=scheme)
         self.weighed = WeighedPage(scheme=scheme)
         screen.add_page(self.corrosivity, self.tr("&Corrosivity"))
-        screen.add_page(self.weighed, self.tr("&Weighed coupons"))
+        screen.add_page(self.weighed, self.tr("Weighed coupo&ns"))
         for page in (self.corrosivity, self.weighed):
             page.set_read_only(session.read_only_reason)
         self._wire()

@@ -1,215 +1,133 @@
-"""The weather from inspection to inspection, since the start, its gaps, and the climate it adds up to."""
+"""The weather from inspection to inspection: a row each, gaps named, nothing invented; and the climate of it all."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import date, datetime, timedelta
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import datetime, timedelta
+from pathlib import Path
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as some
-from weathered_boards import daily_table, steady_table
+from session_boards import NOW, prepared
+from weathered_boards import daily_table, put_day, put_readings, steady_table
 
-from rustboard.board.model import Board, Inspection
-from rustboard.board.record import BoardRecord
-from rustboard.board.weather import DayNote, Site
+from rustboard.board.model import Inspection
+from rustboard.operations.boards import edit_board
+from rustboard.operations.inspections import add_inspection, remove_inspection
 from rustboard.session.climate import climate_summary
-from rustboard.session.exposure import (
-    all_gaps,
-    board_time,
-    cautions_by_time,
-    inspection_exposures,
-    inspections_before_start,
-    named_gaps,
-    open_exposure,
-)
-from rustboard.weather.readings import BoardWeather, LoggerReadings, ReadingTable
-from rustboard.weather.track import WeatherTrack, make_track
+from rustboard.session.exposure import all_gaps, inspection_exposures, inspections_before_start, open_exposure
+from rustboard.session.jobs import Progress
+from rustboard.session.session import Session
+from rustboard.session.weather import weather_request, work_out_track
+from rustboard.weather.track import WeatherTrack
 
-START = datetime(2026, 3, 2, 9)
-DAY = timedelta(days=1)
+WEEK = timedelta(days=7)
 
 
-def board(*days: float, started: datetime | None = START, zone: str = "") -> BoardRecord:
-    """A board inspected so many days after the start."""
-    record = BoardRecord(Board("Yard", started=started))
-    for key, day in enumerate(days, start=1):
-        record.inspections[key] = Inspection(START + DAY * day, key=key)
-    if zone:
-        record.sites[1] = Site(zone=zone)
-    return record
+@pytest.fixture
+def session(tmp_path: Path) -> Iterator[Session]:
+    """A board with inspections at the start, and a week and two weeks later."""
+    session = prepared(tmp_path / "b", inspections=3)
+    yield session
+    session.close()
 
 
-def track(*tables: ReadingTable, notes: Sequence[DayNote] = (), zone: str = "", clock: str = "") -> WeatherTrack:
-    files = tuple(LoggerReadings("Porch", clock, each) for each in tables)
-    return make_track(BoardWeather(files, tuple(notes), Site(zone=zone)))
+def track_of(session: Session) -> WeatherTrack:
+    return work_out_track(weather_request(session), Progress())
 
 
-def test_each_inspection_ends_an_interval_and_the_sums_since_the_start_grow() -> None:
-    rows = inspection_exposures(board(7, 14), track(steady_table(START, 14)))
-    assert [(each.inspection, each.interval.start, each.interval.end) for each in rows] == [
-        (1, START, START + 7 * DAY),
-        (2, START + 7 * DAY, START + 14 * DAY),
-    ]
-    # Steady 90 % and 10 degrees are wet all the time (RH > 80 % and T > 0 C, ISO 9223).
-    assert [each.interval.wet_hours for each in rows] == [pytest.approx(168), pytest.approx(168)]
-    assert [each.since_start.wet_hours for each in rows] == [pytest.approx(168), pytest.approx(336)]
-    assert [each.since_start.start for each in rows] == [START, START]
-    assert [each.gaps for each in rows] == [(), ()]
+def rows_of(session: Session):
+    return inspection_exposures(session.record, track_of(session))
 
 
-def test_without_a_stated_start_the_first_inspection_is_the_start() -> None:
-    rows = inspection_exposures(board(1, 8, started=None), track(steady_table(START, 14)))
-    assert [(each.inspection, each.interval.start) for each in rows] == [(2, START + DAY)]
-
-
-def test_an_inspection_at_the_start_or_before_it_ends_no_interval() -> None:
-    record = board(-2, 0, 7)
-    assert [each.inspection for each in inspection_exposures(record, track(steady_table(START, 7)))] == [3]
-    assert [each.key for each in inspections_before_start(record)] == [1]
-
-
-def test_two_inspections_at_one_moment_are_one_row() -> None:
-    rows = inspection_exposures(board(7, 7, 14), track(steady_table(START, 14)))
-    assert [each.inspection for each in rows] == [1, 3]
-
-
-@pytest.mark.parametrize("record", [board(started=None), board()], ids=["no start", "no inspection"])
-def test_without_an_inspection_after_a_start_there_are_no_rows(record: BoardRecord) -> None:
-    assert inspection_exposures(record, track(steady_table(START, 7))) == []
-
-
-def test_without_weather_the_rows_are_there_and_say_that_nothing_is_known() -> None:
-    nothing = make_track(BoardWeather())
-    record = board(7)
-    (row,) = inspection_exposures(record, nothing)
-    assert (row.interval.coverage, row.interval.wet_hours, row.interval.rain_mm) == (0.0, None, None)
-    assert row.interval.days == pytest.approx(7)
-    assert [(each.start, each.end) for each in row.gaps] == [(START, START + 7 * DAY)]
-    assert open_exposure(record, nothing) is None
-    assert climate_summary(record, nothing) is None
-    assert all_gaps(record, nothing) == ()
-
-
-def test_a_gap_is_named_by_the_board_s_clock_and_not_filled() -> None:
-    weather = track(steady_table(START, 2), steady_table(START + 4 * DAY, 3))
-    (row,) = inspection_exposures(board(7), weather)
-    (gap,) = row.gaps
-    # A reading stands for the time around it, so a gap begins and ends half a step (5 min) inside.
-    assert abs(gap.start - (START + 2 * DAY)) <= timedelta(minutes=10)
-    assert abs(gap.end - (START + 4 * DAY)) <= timedelta(minutes=10)
-    assert gap.hours == pytest.approx(48, abs=0.4)
-    assert row.interval.wet_hours == pytest.approx(120, abs=0.4)
-    assert row.interval.coverage == pytest.approx(5 / 7, abs=0.01)
-    assert all_gaps(board(7), weather) == row.gaps
-
-
-def test_a_gap_that_an_inspection_cuts_in_two_is_one_when_it_is_named() -> None:
-    rows = inspection_exposures(board(3, 7), track(steady_table(START, 2), steady_table(START + 4 * DAY, 3)))
-    assert [len(each.gaps) for each in rows] == [1, 1]
-    named, more = named_gaps(rows, 5)
-    assert [round(each.hours) for each in named] == [48]
-    assert more == 0
-
-
-def test_of_many_gaps_the_longest_are_named_and_the_others_counted() -> None:
-    tables = [steady_table(START + DAY * day, 0.5 + 0.05 * day) for day in range(6)]
-    rows = inspection_exposures(board(6), track(*tables))
-    named, more = named_gaps(rows, 2)
-    assert [round(each.hours) for each in named] == [12, 11]
-    assert more == len(rows[0].gaps) - 2 > 0
-
-
-def test_a_zone_turns_seconds_back_into_the_board_s_clock_in_summer_and_winter() -> None:
-    record = board(zone="Europe/Berlin")
-    weather = track(steady_table(START, 1), zone="Europe/Berlin")
-    for when in (datetime(2026, 1, 15, 12), datetime(2026, 7, 15, 12), datetime(2026, 3, 29, 12)):
-        assert board_time(record)(weather.seconds_of(when)) == when
-
-
-def test_a_logger_that_keeps_utc_falls_on_the_board_s_hours() -> None:
-    # 2026-03-02 in Berlin is an hour ahead of UTC: readings from 08:00 UTC begin at 09:00 by the board's clock.
-    weather = track(steady_table(START - timedelta(hours=1), 7), zone="Europe/Berlin", clock="UTC")
-    (row,) = inspection_exposures(board(7, zone="Europe/Berlin"), weather)
-    assert row.interval.coverage == pytest.approx(1.0)
-    assert row.gaps == ()
-
-
-def test_after_the_last_inspection_the_weather_goes_on_as_far_as_it_is_known() -> None:
-    record, weather = board(7), track(steady_table(START, 10))
-    row = open_exposure(record, weather)
-    assert row is not None
-    assert (row.inspection, row.interval.start) == (None, START + 7 * DAY)
-    assert row.interval.days == pytest.approx(3, abs=0.02)
-    assert row.since_start.days == pytest.approx(10, abs=0.02)
-    assert open_exposure(board(14), weather) is None
-
-
-def test_what_every_interval_says_is_said_once() -> None:
-    weather = make_track(
-        BoardWeather(
-            (
-                LoggerReadings("Porch", "", steady_table(START, 3)),
-                LoggerReadings("Fence", "UTC", steady_table(START + 3 * DAY, 1)),
-            )
-        )
-    )
-    said = cautions_by_time(inspection_exposures(board(7, 14), weather), from_start=False)
-    throughout = [text for span, text in said if span is None]
-    assert [text for text in throughout if "different clocks" in text] == throughout
-    assert [span for span, _ in said if span is not None] == [
-        (START, START + 7 * DAY), (START + 7 * DAY, START + 14 * DAY),
+def test_each_interval_ends_at_an_inspection_and_the_sums_begin_at_the_start(session):
+    put_readings(session, steady_table(NOW - timedelta(days=1), 20))
+    rows = rows_of(session)
+    assert [(each.interval.start, each.interval.end) for each in rows] == [
+        (NOW, NOW + WEEK), (NOW + WEEK, NOW + 2 * WEEK),
     ]  # fmt: skip
+    assert [each.since_start.start for each in rows] == [NOW, NOW]
+    assert [each.interval.wet_hours for each in rows] == [168, 168]
+    assert [each.since_start.wet_hours for each in rows] == [168, 336]
 
 
-@given(some.lists(some.integers(1, 300), min_size=1, max_size=6, unique=True))
-def test_the_intervals_add_up_to_the_sum_since_the_start(hours: list[int]) -> None:
-    weather = track(daily_table(START - DAY, 9), notes=[DayNote(date(2026, 3, 12), ("rain",), rain_mm=4.0)])
-    rows = inspection_exposures(board(*(each / 24 for each in sorted(hours))), weather)
-    last = rows[-1].since_start
-    assert sum(each.interval.days for each in rows) == pytest.approx(last.days)
-    for name in ("wet_hours", "rain_mm", "frost_hours"):
-        parts = [getattr(each.interval, name) for each in rows]
-        whole = getattr(last, name)
-        assert sum(each for each in parts if each is not None) == pytest.approx(whole or 0.0, abs=1e-6)
-    known = sum(each.interval.coverage * each.interval.days for each in rows)
-    assert known == pytest.approx(last.coverage * last.days, abs=1e-6)
+def test_without_a_start_or_an_inspection_after_it_there_are_no_rows(session):
+    put_readings(session, steady_table(NOW, 20))
+    for key in (3, 2):
+        session.do(remove_inspection, key)
+    assert rows_of(session) == []
+    session.do(remove_inspection, 1)
+    assert rows_of(session) == []
+    assert open_exposure(session.record, track_of(session)) is None
 
 
-# ---- climate
+def test_an_inspection_before_the_stated_start_is_not_exposed_yet(session):
+    put_readings(session, steady_table(NOW, 20))
+    session.do(edit_board, replace(session.record.board, started=NOW + timedelta(days=3)))
+    assert [each.key for each in inspections_before_start(session.record)] == [1]
+    assert [each.inspection for each in rows_of(session)] == [2, 3]
+    assert rows_of(session)[0].interval.days == 4
 
 
-def test_part_of_a_year_is_called_what_it_is() -> None:
-    found = climate_summary(board(7), track(steady_table(START, 41)))
-    assert found is not None
-    assert found.words[0] == "Means of 41 days from March to April 2026, not of a year."
-    assert not found.whole_year
-    assert found.mean_temperature_c == pytest.approx(10)
-    assert found.mean_rh_percent == pytest.approx(90)
-    assert found.wet_hours_per_year == pytest.approx(365.25 * 24)  # wet all the time
+def test_two_inspections_at_one_moment_are_one_row(session):
+    put_readings(session, steady_table(NOW, 20))
+    with pytest.raises(Exception, match="already"):
+        session.do(add_inspection, Inspection(NOW + WEEK))
+    assert len(rows_of(session)) == 2
 
 
-def test_of_more_than_a_year_whole_years_count() -> None:
-    found = climate_summary(board(7), track(steady_table(START, 400)))
-    assert found is not None
-    assert found.days == pytest.approx(365.25, abs=0.05)
-    assert found.whole_year
-    assert found.words == ("Means of a year, from April 2026 to April 2027.",)
+def test_what_nobody_knows_is_a_gap_with_its_hours(session):
+    put_readings(session, steady_table(NOW, 2), name="a.csv")
+    put_readings(session, steady_table(NOW + timedelta(days=4), 12), name="b.csv")
+    first, second = rows_of(session)
+    assert first.interval.coverage == pytest.approx(5 / 7, abs=0.01)
+    (gap,) = first.gaps
+    assert gap.hours == pytest.approx(48, abs=0.5)
+    assert gap.length == "48 h"
+    assert second.gaps == ()
+    assert all_gaps(session.record, track_of(session)) == (gap,)
 
 
-def test_a_year_with_half_of_it_missing_is_no_year() -> None:
-    weather = track(steady_table(START, 100), steady_table(START + 300 * DAY, 100))
-    found = climate_summary(board(7), weather)
-    assert found is not None
-    assert not found.whole_year
-    assert "and not of a whole year" in found.words[0]
-
-
-def test_days_by_hand_alone_give_no_mean_humidity() -> None:
-    notes = [DayNote(date(2026, 3, day), ("rain",), highest_c=8.0, lowest_c=2.0) for day in range(3, 9)]
-    found = climate_summary(board(7), track(notes=notes))
-    assert found is not None
-    assert found.mean_rh_percent is None
-    assert found.words == (
-        "Temperature and humidity together are not known of any day in March 2026, so there are no means.",
+def test_the_day_log_fills_what_no_logger_knows_and_stays_apart(session):
+    put_readings(session, steady_table(NOW, 2, humidity=50.0))
+    for day in range(2, 7):
+        put_day(session, (NOW + timedelta(days=day)).date(), conditions=("dew",), wet_hours=6.0)
+    first, _ = rows_of(session)
+    assert first.interval.wet_hours_by_logger == 0
+    assert first.interval.wet_hours_by_hand == pytest.approx(5 * 6 * (first.interval.coverage_by_hand * 7 / 5))
+    assert first.interval.coverage_by_logger + first.interval.coverage_by_hand == pytest.approx(
+        first.interval.coverage
     )
+
+
+def test_the_weather_after_the_last_inspection_is_a_row_without_one(session):
+    put_readings(session, steady_table(NOW, 16))
+    found = open_exposure(session.record, track_of(session))
+    assert found is not None
+    assert found.inspection is None
+    assert found.interval.start == NOW + 2 * WEEK
+    assert found.interval.days == pytest.approx(2, abs=0.01)
+
+
+def test_weather_of_part_of_a_year_is_not_called_a_year(session):
+    put_readings(session, daily_table(datetime(2026, 3, 1), 41))
+    found = climate_summary(session.record, track_of(session))
+    assert found is not None
+    assert not found.whole_year
+    assert found.days_known == pytest.approx(41, abs=0.1)
+    assert found.words[0] == "Means of 41 days from March to April 2026, not of a year."
+
+
+def test_weather_of_a_year_makes_means_of_a_year(session):
+    put_readings(session, steady_table(datetime(2025, 1, 1), 400, temperature=9.0, humidity=85.0))
+    found = climate_summary(session.record, track_of(session))
+    assert found is not None
+    assert found.whole_year
+    assert found.mean_temperature_c == pytest.approx(9.0)
+    assert found.mean_rh_percent == pytest.approx(85.0)
+    # Wet all year: 365.25 days of 24 hours.
+    assert found.wet_hours_per_year == pytest.approx(8766)
+
+
+def test_of_no_weather_there_is_no_climate(session):
+    assert climate_summary(session.record, track_of(session)) is None

@@ -38,9 +38,8 @@ def calendar_days(record: BoardRecord) -> CalendarDays:
 
 
 def empty_days_before(days: CalendarDays, today: date) -> list[date]:
-    """Return the days since the last one noted, up to ``today``, of which nothing is noted; the last ones only."""
-    last = max((each for each in days.notes if each <= today), default=None)
-    if last is None:
-        return []
-    number = min((today - last).days, MOST_FILLED)
-    return [today - timedelta(days=back) for back in reversed(range(number))]
+    """Return the days since the first one noted, before ``today``, of which nothing is noted; the last ones only."""
+    first = min((each for each in days.notes if each < today), default=today)
+    number = min((today - first).days, MOST_FILLED)
+    since = (today - timedelta(days=back) for back in reversed(range(1, number)))
+    return [each for each in since if each not in days.notes]

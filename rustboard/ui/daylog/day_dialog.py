@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 
-from PySide6.QtCore import QDate, Signal, Slot
+from PySide6.QtCore import QDate, Qt, Signal, Slot
+from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QCheckBox, QDateEdit, QHBoxLayout, QPushButton, QToolButton, QWidget
 
 from rustboard.board.weather import CONDITIONS, Condition, DayNote, Site
+from rustboard.operations.weather import checked_day
 from rustboard.support.problems import InputError
 from rustboard.support.text import many_lines
-from rustboard.ui.daylog.weather_words import assumption_words, condition_name
+from rustboard.ui.daylog.weather_words import assumption_words, condition_name, day_name
 from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.dates import long_date_format
 from rustboard.ui.forms.form import FormDialog, WrongFieldError, note_field
@@ -43,7 +45,9 @@ class DayWeatherDialog(FormDialog):
         super().__init__("", parent)
         self.setWindowTitle(self.tr("Weather of a day"))
         self._notes, self._today, self._site = dict(notes), today, site
-        self._value: DayNote | None = None
+        self._value: list[DayNote] = []
+        self._typed_of: dict[date, DayNote] = {}
+        self._shown = day
         self._day_field = QDateEdit()
         self._day_field.setDisplayFormat(long_date_format())
         self._day_field.setCalendarPopup(True)
@@ -59,9 +63,8 @@ class DayWeatherDialog(FormDialog):
         self._show_day()
         self._ticks["dry"].setFocus()
 
-    def note(self) -> DayNote:
-        """Return what is to be noted of the day in view."""
-        assert self._value is not None
+    def notes(self) -> list[DayNote]:
+        """Return what is to be noted: of the day in view, and of those left behind with something typed."""
         return self._value
 
     def day(self) -> date:
@@ -72,8 +75,8 @@ class DayWeatherDialog(FormDialog):
     def go_on(self, notes: dict[date, DayNote]) -> None:
         """Show the next day, after the one in view was kept."""
         self._notes = dict(notes)
+        self._show_day()  # as it was kept, so that nothing of it is left behind
         self._day_field.setDate(_qt(min(self.day() + timedelta(days=1), self._today)))
-        self._show_day()
         self._ticks["dry"].setFocus()
 
     def complain(self, sentence: str) -> None:
@@ -83,8 +86,8 @@ class DayWeatherDialog(FormDialog):
     def _build(self) -> None:
         self._back, self._on = QToolButton(), QToolButton()
         for button, sign, name in (
-            (self._back, "◀", self.tr("Day before")),
-            (self._on, "▶", self.tr("Day after")),
+            (self._back, "◀", self.tr("Day before (Alt+Left)")),
+            (self._on, "▶", self.tr("Day after (Alt+Right)")),
         ):
             button.setText(sign)
             button.setAccessibleName(name)
@@ -109,7 +112,9 @@ class DayWeatherDialog(FormDialog):
         self._buttons.addButton(self._next, self._buttons.ButtonRole.ActionRole)
 
     def _wire(self) -> None:
-        self._day_field.dateChanged.connect(self._show_day)
+        self._day_field.dateChanged.connect(self._turn)
+        for key, step in ((Qt.Key.Key_Left, self._step_back), (Qt.Key.Key_Right, self._step_on)):
+            QShortcut(QKeySequence(Qt.Modifier.ALT | key), self).activated.connect(step)
         self._back.clicked.connect(self._step_back)
         self._on.clicked.connect(self._step_on)
         self._next.clicked.connect(self._keep_and_go_on)
@@ -126,8 +131,29 @@ class DayWeatherDialog(FormDialog):
         self._day_field.setDate(self._day_field.date().addDays(1))
 
     @Slot()
+    def _turn(self) -> None:
+        """Show another day; what was typed of the one before waits, or is to be mended first."""
+        if self.day() == self._shown:
+            return
+        try:
+            typed = self._typed(self._shown)
+        except WrongFieldError as error:
+            self._day_field.setDate(_qt(self._shown))
+            self._complain(error.sentence)
+            self._go_to(error.field)
+            return
+        if typed == self._before(self._shown):
+            self._typed_of.pop(self._shown, None)
+        else:
+            self._typed_of[self._shown] = typed
+        self._shown = self.day()
+        self._show_day()
+
+    def _before(self, day: date) -> DayNote:
+        return self._notes.get(day, DayNote(day))
+
     def _show_day(self) -> None:
-        note = self._notes.get(self.day(), DayNote(self.day()))
+        note = self._typed_of.pop(self.day(), self._before(self.day()))
         for condition, tick in self._ticks.items():
             tick.setChecked(condition in note.conditions)
         numbers = (note.rain_mm, note.highest_c, note.lowest_c, note.wet_hours)
@@ -163,11 +189,9 @@ class DayWeatherDialog(FormDialog):
             wet = None
         self._meaning.setText(assumption_words(self._conditions(), wet, self._site))
 
-    def read(self) -> None:
-        """Read the fields into the note."""
-        before = self._notes.get(self.day(), DayNote(self.day()))
-        self._value = replace(
-            before,
+    def _typed(self, day: date) -> DayNote:
+        return replace(
+            self._before(day),
             conditions=self._conditions(),
             rain_mm=number_in(self._rain),
             highest_c=number_in(self._high),
@@ -175,6 +199,16 @@ class DayWeatherDialog(FormDialog):
             wet_hours=number_in(self._wet),
             note=many_lines(self._note.toPlainText()),
         )
+
+    def read(self) -> None:
+        """Read the fields into the note, and look over what was typed of other days."""
+        # Refused only later, the dialog would be gone with what was typed.
+        self._value = [checked_day(self._typed(self.day()))]
+        for day, typed in self._typed_of.items():
+            try:
+                self._value.append(checked_day(typed))
+            except InputError as error:
+                raise InputError(f"{day_name(day)}: {error.problem.what}") from error
 
     @Slot()
     def _keep_and_go_on(self) -> None:
@@ -186,7 +220,7 @@ class DayWeatherDialog(FormDialog):
         except InputError as error:
             self._complain(error.problem.what)
         else:
-            self.kept.emit(self._value)
+            self.kept.emit(self._value[0])
 
 
 def _qt(day: date) -> QDate:

@@ -121,6 +121,10 @@ def test_what_starts_measuring_anew_says_so(desk: Desk) -> None:
     assert desk.entries() == []
 
 
+def test_a_coupon_that_was_moved_is_found_under_that_word() -> None:
+    assert "moved" in kind_name("rotated")
+
+
 def test_an_entry_that_went_meanwhile_is_refused_in_the_list(desk: Desk) -> None:
     desk.do(note_disturbance, Disturbance(NOW, "touched", 1))
 

@@ -133,7 +133,10 @@ def test_what_cannot_be_is_said_and_the_dialog_stays(desk: Desk) -> None:
         ticking("rain", highest="2", lowest="5")(dialog)
         QTest.mouseClick(dialog._next, Qt.MouseButton.LeftButton)
         assert dialog.isVisible()
-        assert "The lowest temperature is above the highest" in desk.failed[-1]
+        assert "The lowest temperature is above the highest" in dialog.problem.text()
+        dialog.accept()
+        assert dialog.isVisible()
+        assert (dialog._high.text(), dialog._low.text()) == ("2", "5")
         ticking(lowest="cold")(dialog)
         QTest.mouseClick(dialog._next, Qt.MouseButton.LeftButton)
         assert dialog.problem.text() != ""
@@ -142,6 +145,39 @@ def test_what_cannot_be_is_said_and_the_dialog_stays(desk: Desk) -> None:
     desk.answers.dialogs = [wrong]
     desk.commands.ask_weather(TODAY - timedelta(days=1))
     assert desk.noted() == {}
+
+
+def test_what_was_typed_of_a_day_waits_while_another_is_looked_at(desk: Desk) -> None:
+    def there_and_back(dialog: DayWeatherDialog) -> None:
+        dialog.activateWindow()
+        assert QTest.qWaitForWindowActive(dialog)
+        ticking("fog", rain="0,5")(dialog)
+        QTest.keyClick(dialog, Qt.Key.Key_Left, Qt.KeyboardModifier.AltModifier)
+        assert dialog.day() == TODAY - timedelta(days=1)
+        assert dialog._conditions() == ()
+        ticking("dew")(dialog)
+        QTest.keyClick(dialog, Qt.Key.Key_Right, Qt.KeyboardModifier.AltModifier)
+        assert (dialog._conditions(), dialog._rain.text()) == (("fog",), "0.5")
+
+    desk.answers.dialogs = [there_and_back]
+    desk.commands.note_day()
+    assert {day: each.conditions for day, each in desk.noted().items()} == {
+        TODAY: ("fog",), TODAY - timedelta(days=1): ("dew",),
+    }  # fmt: skip
+    desk.session.undo()
+    assert desk.noted() == {}
+
+
+def test_a_number_that_is_none_is_mended_before_another_day_is_shown(desk: Desk) -> None:
+    def wrong(dialog: DayWeatherDialog) -> bool:
+        ticking("rain", rain="much")(dialog)
+        QTest.mouseClick(dialog._back, Qt.MouseButton.LeftButton)
+        assert (dialog.day(), dialog._rain.text()) == (TODAY, "much")
+        assert dialog.problem.text() != ""
+        return cancel(dialog)
+
+    desk.answers.dialogs = [wrong]
+    desk.commands.note_day()
 
 
 def test_the_day_before_is_a_button_away_and_shows_what_is_noted(desk: Desk) -> None:
@@ -194,20 +230,22 @@ def test_a_click_chooses_a_day_and_one_tap_notes_it_dry(desk: Desk) -> None:
 
 
 def test_days_not_noted_are_filled_only_when_asked(desk: Desk) -> None:
-    desk.do(note_day, DayNote(TODAY - timedelta(days=3), ("rain",)))
+    desk.do(note_day, DayNote(TODAY - timedelta(days=4), ("rain",)))
+    desk.do(note_day, DayNote(TODAY - timedelta(days=2), ("fog",)))
 
     def fill(dialog: DayLogDialog) -> None:
-        assert len(desk.noted()) == 1
-        assert dialog.panel._fill.text() == "All 3 days not noted were &dry"
+        assert len(desk.noted()) == 2
+        assert dialog.panel._fill.text() == "All 2 days not noted were &dry"
         dialog.panel._fill.click()
         assert not dialog.panel._fill.isVisible()
 
     desk.open(fill)
-    assert [desk.noted()[TODAY - timedelta(days=back)].conditions for back in (3, 2, 1, 0)] == [
-        ("rain",), ("dry",), ("dry",), ("dry",),
+    assert [desk.noted()[TODAY - timedelta(days=back)].conditions for back in (4, 3, 2, 1)] == [
+        ("rain",), ("dry",), ("fog",), ("dry",),
     ]  # fmt: skip
+    assert TODAY not in desk.noted()  # it is not over
     desk.session.undo()
-    assert len(desk.noted()) == 1
+    assert len(desk.noted()) == 2
 
 
 def test_a_note_is_taken_back(desk: Desk) -> None:

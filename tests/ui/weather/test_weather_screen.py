@@ -1,284 +1,186 @@
-"""The screen of weather and exposure: its table, its words, its files, and what it asks for."""
+"""The screen of weather and exposure in the window, by mouse and by keyboard."""
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from collections.abc import Callable
-from contextlib import closing
-from datetime import datetime, timedelta
+from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from weathered_boards import put_readings, steady_table
-from window_driving import START, Person, filling, made_board, settle
+from PySide6.QtWidgets import QAbstractButton, QDialog, QLabel, QTabBar
+from weathered_boards import daily_table, put_day, put_readings, steady_table
+from window_driving import START, Person, accept, filling, made_board, settle
 
-from rustboard.board.model import Inspection
 from rustboard.board.record import site_of
-from rustboard.operations.inspections import add_inspection
-from rustboard.session.session import Session
-from rustboard.ui.theme import DARK, SUNLIGHT
-from rustboard.ui.weather.exposure_table import DAYS, KNOWN, UNTIL
 from rustboard.ui.weather.screen import WeatherScreen
+from rustboard.ui.weather.site_dialog import SiteDialog
 
-Looking = Callable[..., Person]
+SittingAt = Callable[..., Person]
 
 
-def screen_of(person: Person) -> WeatherScreen:
+@pytest.fixture
+def person(tmp_path: Path, sitting_at: SittingAt) -> Person:
+    """Sits at a board with inspections on day 0, 7 and 14."""
+    return sitting_at(made_board(tmp_path / "Yard", inspections=3))
+
+
+def shown(person: Person) -> WeatherScreen:
+    person.do("weather.show")
     screen = person.window.weather.screen.screen
     assert screen is not None
+    settle()
     return screen
 
 
-def column(screen: WeatherScreen, at: int) -> list[str]:
-    model = screen.exposure.table.exposure_model
-    return [model.text(row, at) for row in range(model.rowCount())]
-
-
-# ---- exposure
-
-
-def test_each_inspection_after_the_start_is_a_row_and_the_time_since_the_last_one_too(looking: Looking) -> None:
-    screen = screen_of(looking())
-    rows = screen.exposure.table.exposure_model.rows
-    assert [each.inspection for each in rows] == [2, 3, 4, None]
-    assert column(screen, DAYS) == ["7", "7", "7", "2"]
-    assert column(screen, KNOWN)[0] == "100 %"
-
-
-def test_the_row_of_the_inspection_in_view_is_chosen_at_first(looking: Looking) -> None:
-    person = looking()
-    assert screen_of(person).exposure.chosen_inspection() == 4
-    person.do("weather.show")
-    person.page.look_at(3)
-    person.do("weather.show")
-    settle()
-    assert screen_of(person).exposure.chosen_inspection() == 3
-
-
-def test_the_chosen_row_is_told_in_sentences_with_its_gaps_and_cautions(looking: Looking) -> None:
-    screen = screen_of(looking())
-    screen.exposure.table.selectRow(1)
-    said = screen.exposure.details.text()
-    assert "by loggers" in said
-    assert "by hand" in said
-    assert "Not known" in said
-    assert "Beware" in said
-    # 14 h noted, and 8 h assumed for the day with dew.
-    assert "By hand 22 h" in said
-
-
-def test_the_switch_shows_the_sums_since_the_start_and_keeps_the_row(looking: Looking) -> None:
-    person = looking()
-    screen = screen_of(person)
-    screen.exposure.table.selectRow(0)
-    person.click(screen.exposure.since_start)
-    assert column(screen, DAYS) == ["7", "14", "21", "23"]
-    assert screen.exposure.chosen_inspection() == 2
-    assert "Since the start of exposure." in screen.exposure.details.text()
-    person.click(screen.exposure.by_inspection)
-    assert column(screen, DAYS) == ["7", "7", "7", "2"]
-
-
-def test_enter_goes_to_the_inspection_of_the_row(looking: Looking) -> None:
-    person = looking()
-    screen_of(person).exposure.table.selectRow(1)
-    person.key(Qt.Key.Key_Return)
-    assert person.page.isVisible()
-    assert person.session.selection.inspection == 3
-
-
-def test_a_double_click_goes_there_too_but_not_from_the_time_without_an_inspection(looking: Looking) -> None:
-    person = looking()
-    table = screen_of(person).exposure.table
-    for row, leaves in ((3, False), (0, True)):
-        at = table.visualRect(table.model().index(row, UNTIL)).center()
-        QTest.mouseClick(table.viewport(), Qt.MouseButton.LeftButton, pos=at)
-        QTest.mouseDClick(table.viewport(), Qt.MouseButton.LeftButton, pos=at)
-        settle()
-        assert person.page.isVisible() == leaves
-    assert person.session.selection.inspection == 2
-
-
-def test_estimates_stand_in_a_group_of_their_own_and_every_title_has_its_unit(looking: Looking) -> None:
-    table = screen_of(looking()).exposure.table
-    groups = {each.title: each for each in table.horizontalHeader().groups}  # type: ignore[attr-defined]
-    estimated = groups["Estimated"]
-    model = table.exposure_model
-    titles = [
-        model.headerData(at, Qt.Orientation.Horizontal).strip() for at in range(estimated.first, estimated.last + 1)
+def cells(screen: WeatherScreen) -> list[list[str]]:
+    model = screen.exposure.table.model()
+    return [
+        [str(model.index(row, column).data() or "") for column in range(model.columnCount())]
+        for row in range(model.rowCount())
     ]
-    assert titles == ["dew, h", "leaf, h"]
-    spoken = model.headerData(estimated.first, Qt.Orientation.Horizontal, Qt.ItemDataRole.AccessibleTextRole)
-    assert "Estimated" in spoken
 
 
-def test_the_bar_of_coverage_tells_loggers_from_hand_in_words_and_in_paint(looking: Looking) -> None:
-    screen = screen_of(looking())
-    found = screen.exposure.table.exposure_model.coverage(1)
-    assert found is not None
-    assert found.by_logger == pytest.approx(2 / 7, abs=0.01)
-    assert found.by_hand == pytest.approx(2 / 7, abs=0.01)
-    for scheme in (DARK, SUNLIGHT):
-        screen.set_scheme(scheme)
-        assert not screen.grab().isNull()
+def test_without_weather_the_screen_says_what_to_do_and_carries_the_buttons(person: Person) -> None:
+    screen = shown(person)
+    assert screen.empty.isVisible()
+    assert screen.empty.add.hasFocus()
+    person.answers.files = []
+    QTest.keyClick(screen.empty.add, Qt.Key.Key_Space)
+    assert person.answers.asked != []
+    person.answers.dialogs = [lambda dialog: dialog._ticks["dew"].click()]
+    screen.empty.day.click()
+    assert [each.conditions for each in person.session.record.day_notes.values()] == [("dew",)]
+    assert screen.exposure.isVisible()
 
 
-def test_two_inspections_on_one_day_are_told_with_their_hours(looking: Looking) -> None:
-    person = looking()
-    screen = screen_of(person)
-    assert ":" not in "".join(column(screen, UNTIL))
-    person.session.do(add_inspection, Inspection(START + timedelta(days=7, hours=5)))
-    settle()
-    assert all(":" in each for each in column(screen, UNTIL))
-    assert len(set(column(screen, UNTIL))) == 5
-
-
-# ---- what changes while it is in view
-
-
-def test_what_is_added_or_undone_is_followed(looking: Looking) -> None:
-    person = looking()
-    screen = screen_of(person)
-    put_readings(person.session, steady_table(START + timedelta(days=9), 3), "c.csv")
-    settle()
-    assert screen.files.table.rowCount() == 3
-    before = column(screen, KNOWN)
-    person.do("edit.undo")
-    assert screen.files.table.rowCount() == 2
-    assert column(screen, KNOWN) != before
-
-
-def test_an_inspection_that_goes_takes_its_row_with_it(looking: Looking) -> None:
-    person = looking()
-    person.do("weather.show")
-    person.page.look_at(4)
-    person.do("inspection.remove")
-    person.do("weather.show")
-    settle()
-    assert [each.inspection for each in screen_of(person).exposure.table.exposure_model.rows] == [2, 3, None]
-
-
-def test_esc_and_the_button_lead_back(looking: Looking) -> None:
-    person = looking()
-    person.key(Qt.Key.Key_Escape)
+def test_each_interval_is_a_row_and_enter_goes_to_its_inspection(person: Person) -> None:
+    put_readings(person.session, steady_table(START, 14))
+    screen = shown(person)
+    rows = cells(screen)
+    assert len(rows) >= 2
+    assert "168" in rows[0]
+    assert screen.exposure.table.hasFocus()
+    for _ in rows:
+        QTest.keyClick(screen.exposure.table, Qt.Key.Key_Up)
+    QTest.keyClick(screen.exposure.table, Qt.Key.Key_Return)
     assert person.page.isVisible()
-    person.do("weather.show")
-    person.press("Bac&k to the board")
-    assert person.page.isVisible()
+    first_after_start = person.session.record.inspections_in_order()[1].key
+    assert person.session.selection.inspection == first_after_start
 
 
-# ---- files
+def test_since_the_start_the_hours_are_sums(person: Person) -> None:
+    put_readings(person.session, steady_table(START, 14))
+    screen = shown(person)
+    screen.exposure.since_start.click()
+    assert "336" in cells(screen)[1]
 
 
-def test_a_file_is_told_with_its_rows_left_out_and_the_gaps(looking: Looking) -> None:
-    person = looking()
-    screen = screen_of(person)
-    screen.tabs.setCurrentIndex(1)
-    screen.files.table.selectRow(0)
-    shown = [screen.files.table.item(0, at).text() for at in range(screen.files.table.columnCount())]
-    assert shown[:2] == ["Porch", "a.csv"]
-    assert shown[5:] == ["3", "the board's own", "temperature, humidity, rain, wind"]
-    said = screen.files.details.text()
-    assert "Row 8: “--” is no number." in said
-    assert "And 1 more, which are not listed." in said
-    assert "Not known by any source" in said
+def test_a_day_by_hand_stands_in_a_column_of_its_own(person: Person) -> None:
+    put_readings(person.session, steady_table(START, 3, humidity=40.0))
+    put_day(person.session, (START + timedelta(days=4)).date(), conditions=("rain",), wet_hours=5.0)
+    screen = shown(person)
+    model = screen.exposure.table.model()
+    titles = [str(model.headerData(column, Qt.Orientation.Horizontal)) for column in range(model.columnCount())]
+    assert cells(screen)[0][titles.index("\nby hand, h")] == "5"
 
 
-def test_taking_a_file_off_can_be_undone(looking: Looking) -> None:
-    person = looking()
-    screen = screen_of(person)
-    screen.tabs.setCurrentIndex(1)
-    screen.files.table.selectRow(1)
-    person.click(screen.files.remove)
-    assert [each.name for each in person.session.record.weather_files.values()] == ["a.csv"]
-    person.do("edit.undo")
-    assert sorted(each.name for each in person.session.record.weather_files.values()) == ["a.csv", "b.csv"]
-
-
-def test_delete_takes_the_chosen_file_off(looking: Looking) -> None:
-    person = looking()
-    screen = screen_of(person)
-    screen.tabs.setCurrentIndex(1)
-    screen.files.table.selectRow(0)
-    screen.files.table.setFocus()
-    person.key(Qt.Key.Key_Delete)
-    assert [each.name for each in person.session.record.weather_files.values()] == ["b.csv"]
-
-
-# ---- nothing known
-
-
-def test_where_nothing_is_known_it_says_what_to_do_and_has_the_buttons(looking: Looking) -> None:
-    person = looking(weather=False)
-    screen = screen_of(person)
-    assert person.reads("Nothing is known of the weather yet")
-    assert screen.empty.add.isVisible()
-    assert screen.empty.day.isVisible()
-    assert person.window.focusWidget() is screen.empty.add
-    person.answers.dialogs = []
-    person.click(screen.empty.day)
-    assert person.answers.asked, "the day's dialog came"
-
-
-def test_weather_without_any_inspection_says_what_is_missing(sitting_at, tmp_path) -> None:
-    folder = made_board(tmp_path / "Bare", inspections=0)
-    with closing(Session(folder)) as session:
-        put_readings(session, steady_table(START, 3))
-    person = sitting_at(folder)
-    person.do("weather.show")
-    settle(8)
-    assert person.reads("There is no inspection after the start of exposure yet")
-    assert [each.inspection for each in screen_of(person).exposure.table.exposure_model.rows] == [None]
-
-
-def test_inspections_before_the_start_are_said_to_be_left_out(looking: Looking) -> None:
-    person = looking()
-    person.session.do(add_inspection, Inspection(datetime(2026, 2, 1, 9)))
+def test_the_files_page_lists_the_rows_left_out_and_takes_a_file_off(person: Person) -> None:
+    told = ("row 7, column Time: “noon” is no time.",)
+    put_readings(person.session, steady_table(START, 14), left_out=1, told=told)
+    screen = shown(person)
+    screen.tabs.setCurrentWidget(screen.files)
     settle()
-    assert person.reads("Inspections before the stated start of exposure are left out: 1.")
+    assert any("“noon” is no time" in each.text() for each in screen.files.findChildren(QLabel))
+    screen.files.remove.click()
+    assert person.session.record.weather_files == {}
+    person.do("edit.undo")
+    assert len(person.session.record.weather_files) == 1
 
 
-# ---- site and clock
+def test_a_board_for_reading_offers_no_change(desk, person: Person) -> None:
+    put_readings(person.session, steady_table(START, 14))
+    reader = desk.sit_down(person.session.folder)
+    screen = shown(reader)
+    screen.tabs.setCurrentWidget(screen.files)
+    settle()
+    assert not screen.files.add.isEnabled()
+    assert not screen.files.remove.isEnabled()
+    assert not screen._day.isEnabled()
 
 
-def test_the_site_is_kept_and_the_decimal_comma_understood(looking: Looking) -> None:
-    person = looking()
-    person.answers.dialogs = [filling(zone="Europe/Berlin", deposition="12,5")]
-    person.press("&Site and clock")
-    site = site_of(person.session.record)
-    assert site.zone == "Europe/Berlin"
-    assert site.sulphur_dioxide == 12.5
-    assert site.chloride is None
+def test_every_letter_of_every_page_is_given_once(person: Person) -> None:
+    put_readings(person.session, daily_table(START, 14))
+    screen = shown(person)
+    for number in range(screen.tabs.count()):
+        screen.tabs.setCurrentIndex(number)
+        settle()
+        texts = [each.text() for each in person.window.menuBar().actions()]
+        texts += [each.text() for each in person.window.findChildren(QAbstractButton) if each.isVisible()]
+        labels = [each for each in person.window.findChildren(QLabel) if each.isVisible() and each.buddy()]
+        texts += [each.text() for each in labels]
+        for bar in person.window.findChildren(QTabBar):
+            texts += [bar.tabText(each) for each in range(bar.count()) if bar.isVisible()]
+        letters = [letter.lower() for text in texts for letter in re.findall(r"&([^&\s])", text)]
+        assert [letter for letter, count in Counter(letters).items() if count > 1] == [], number
 
 
-def test_a_zone_that_is_none_is_refused_in_the_dialog(looking: Looking) -> None:
-    person = looking()
-    said: list[str] = []
+def test_corrosivity_is_prefilled_from_the_boards_own_weather_and_keeps_the_deposition(person: Person) -> None:
+    put_readings(person.session, steady_table(START, 14, temperature=10.0, humidity=75.0))
+    screen = shown(person)
+    screen.tabs.setCurrentIndex(2)
+    settle()
+    page = screen.tabs.currentWidget()
+    assert (page.estimate.temperature.text(), page.estimate.humidity.text()) == ("10", "75")
+    page.site_changed.emit(site_of(person.session.record).__class__(chloride=60.0))
+    assert site_of(person.session.record).chloride == 60.0
 
-    def wrong_then_right(dialog) -> None:
-        filling(zone="Mars/Olympus")(dialog)
-        dialog.accept()
-        said.append(dialog.problem.text())
-        filling(zone="UTC")(dialog)
 
-    person.answers.dialogs = [wrong_then_right]
+def test_readings_that_are_damaged_are_told_on_the_screen(person: Person) -> None:
+    put_readings(person.session, steady_table(START, 14))
+    person.session._store._connection.execute("DELETE FROM weather_content")
+    screen = shown(person)
+    assert "are damaged" in screen.problem.text()
+
+
+# ---- the site
+
+
+def test_the_site_is_asked_for_and_kept(person: Person) -> None:
+    person.answers.dialogs = [filling(zone="Europe/Berlin", hours="6")]
     person.do("weather.site")
-    assert "No zone is called “Mars/Olympus”" in said[0]
-    assert site_of(person.session.record).zone == "UTC"
+    assert site_of(person.session.record).zone == "Europe/Berlin"
+    assert site_of(person.session.record).dew_day_hours == 6.0
 
 
-def test_hours_beyond_a_day_are_refused_at_their_field(looking: Looking) -> None:
-    person = looking()
-    said: list[str] = []
-
-    def too_many(dialog) -> bool:
-        filling(hours="25")(dialog)
+@pytest.mark.parametrize("wrong", [{"zone": "Nowhere/Land"}, {"hours": "25"}, {"deposition": "-1"}])
+def test_what_no_site_can_be_is_said_in_the_dialog(person: Person, wrong: dict[str, str]) -> None:
+    def fill(dialog: QDialog) -> bool:
+        assert isinstance(dialog, SiteDialog)
+        filling(**wrong)(dialog)
         dialog.accept()
-        said.append(dialog.problem.text())
+        assert dialog.isVisible()
+        assert dialog.problem.text().endswith(".")
         dialog.reject()
         return False
 
-    person.answers.dialogs = [too_many]
+    person.answers.dialogs = [fill]
     person.do("weather.site")
-    assert said == ["The time wet on a day with dew is from 0 to 24 hours."]
     assert person.session.record.sites == {}
+
+
+def test_a_site_that_was_said_comes_back_into_the_fields(person: Person) -> None:
+    person.answers.dialogs = [filling(zone="Europe/Berlin")]
+    person.do("weather.site")
+
+    def look(dialog: QDialog) -> None:
+        assert isinstance(dialog, SiteDialog)
+        accept(dialog)
+
+    before = site_of(person.session.record)
+    person.answers.dialogs = [look]
+    person.do("weather.site")
+    assert site_of(person.session.record) == before
