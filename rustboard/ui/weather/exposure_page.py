@@ -17,7 +17,7 @@ from rustboard.ui.weather.exposure_table import ExposureTable
 from rustboard.ui.weather.exposure_words import exposure_sections
 
 _NARROW = 900
-_TABLE_SHARE = 0.74
+_TABLE_SHARE = 0.8
 
 
 class ExposurePage(QWidget):
@@ -57,6 +57,7 @@ class ExposurePage(QWidget):
         row.addWidget(self.by_inspection)
         row.addWidget(self.since_start)
         row.addWidget(self._hint, 1)
+        row.addStretch(0)
         column = QVBoxLayout(self)
         column.setContentsMargins(4, 6, 4, 4)
         column.addLayout(row)
@@ -89,6 +90,7 @@ class ExposurePage(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put the words below the table where there is no room beside it."""
         super().resizeEvent(event)
+        self._hint.setVisible(event.size().width() >= _NARROW)
         turn_split(self._split, event, _NARROW, _TABLE_SHARE if event.size().width() >= _NARROW else 0.55)
 
     def _show(self, inspection: int | None) -> None:

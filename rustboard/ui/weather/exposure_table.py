@@ -217,8 +217,8 @@ class ExposureTable(QTableView):
         self.resizeColumnsToContents()
         letters = self.fontMetrics().averageCharWidth()
         for at in range(self.exposure_model.columnCount()):
-            width = max(self.columnWidth(at) + 4, self._header.sectionSizeHint(at))
-            self.setColumnWidth(at, max(width, 20 * letters) if at == KNOWN else width)
+            width = max(self.columnWidth(at), self._header.least_width(at))
+            self.setColumnWidth(at, max(width, 18 * letters) if at == KNOWN else width)
         self._header.set_groups(self._groups())
         for group in self._header.groups:
             columns = [at for at in range(group.first, group.last + 1) if not self.isColumnHidden(at)]

@@ -51,6 +51,11 @@ class GroupedHeader(QHeaderView):
         """Return how wide a group has to be for its title."""
         return self._metrics_width(group.title) + 2 * _RIM + 4
 
+    def least_width(self, section: int) -> int:
+        """Return how wide a column has to be for its own title."""
+        title = self.model().headerData(section, Qt.Orientation.Horizontal)
+        return self._metrics_width(str(title).strip()) + 2 * _RIM + 2
+
     def _metrics_width(self, text: str) -> int:
         font = QFont(self.font())
         font.setWeight(QFont.Weight.DemiBold)

@@ -116,12 +116,13 @@ class SiteDialog(FormDialog):
                 "assumptions without a source; every figure that leans on them says so."
             )
         )
-        self._stuck = QCheckBox(self.tr("&Leave out humidity that stood still at its highest for a day and longer"))
+        self._stuck = QCheckBox(self.tr("&Leave out humidity that stood still"))
         self._stuck.setChecked(self._before.leave_out_stuck)
         self.add_text(self._stuck)
         self._say(
             self.tr(
-                "A wet or old sensor stays at 100 % when the air has long dried; then too many hours count as wet. "
+                "Where it stood still at its highest value for a day and longer: a wet or old sensor stays at 100 % "
+                "when the air has long dried, and too many hours count as wet. "
                 "Left out, these hours are a gap. In fog for days the reading may be true."
             )
         )
