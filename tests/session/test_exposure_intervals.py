@@ -171,5 +171,5 @@ def test_days_by_hand_alone_give_no_mean_humidity() -> None:
     assert found is not None
     assert found.mean_rh_percent is None
     assert found.words == (
-        "Temperature and humidity together are not known of any day in March 2026, so there are no means.",
+        "Temperature and humidity together are known of less than a day in March 2026, so there are no means.",
     )
