@@ -156,5 +156,5 @@ class WeatherHistory(RuleBasedStateMachine):
             assert len(unpack(each.packed)) == 5
 
 
-WeatherHistory.TestCase.settings = settings(settings.get_profile("ci"), max_examples=25, stateful_step_count=30)
+WeatherHistory.TestCase.settings = settings(settings.get_profile("ci"), max_examples=15, stateful_step_count=25)
 TestWeatherHistory = WeatherHistory.TestCase

@@ -60,7 +60,7 @@ def exposure_of(weather: BoardWeather, start: datetime, hours: float = 72) -> Ex
 
 
 @given(weathers(), st.randoms(use_true_random=False), st.integers(1, 4))
-@settings(max_examples=150)
+@settings(max_examples=60)
 def test_shuffled_divided_and_repeated_rows_make_the_same_exposure(made, dice, parts):
     weather, start = made
     (file,) = weather.files
@@ -71,7 +71,7 @@ def test_shuffled_divided_and_repeated_rows_make_the_same_exposure(made, dice, p
 
 
 @given(weathers(), st.integers(-400, 400))
-@settings(max_examples=100)
+@settings(max_examples=50)
 def test_everything_some_days_later_is_the_same_exposure_some_days_later(made, days):
     weather, start = made
     weather = replace(weather, site=replace(weather.site, zone=""))
@@ -85,7 +85,7 @@ def test_everything_some_days_later_is_the_same_exposure_some_days_later(made, d
 
 
 @given(weathers(), st.lists(st.floats(0, 72, allow_nan=False), max_size=4))
-@settings(max_examples=100)
+@settings(max_examples=50)
 def test_stretches_in_a_row_sum_up_to_the_whole(made, cuts):
     weather, start = made
     track = make_track(weather)
@@ -101,7 +101,7 @@ def test_stretches_in_a_row_sum_up_to_the_whole(made, cuts):
 
 
 @given(weathers())
-@settings(max_examples=150)
+@settings(max_examples=60)
 def test_what_is_known_and_the_gaps_are_the_whole_time(made):
     weather, start = made
     found = exposure_of(weather, start)
