@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 import numpy as np
 import pytest
 from conftest import DAYS, START
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QToolButton
 from pytestqt.qtbot import QtBot
@@ -85,6 +85,8 @@ def opened(qtbot: QtBot, qapp: QApplication) -> Iterator[Opened]:
     for panel, bridge in panels:
         panel.close()
         bridge.close()
+        bridge.deleteLater()  # with its weather, which would stay as long as the program
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 
 @pytest.fixture
