@@ -41,7 +41,7 @@ class EstimateCard(QFrame):
         """Start with empty fields."""
         super().__init__(parent)
         self.setProperty("card", True)
-        self._site = Site()
+        self._site, self._climate = Site(), Climate()
         self._found: DoseResponse | None = None
         self.temperature, self.humidity = number_field(None, letters=_LETTERS), number_field(None, letters=_LETTERS)
         self.sulphur, self.chloride = number_field(None, letters=_LETTERS), number_field(None, letters=_LETTERS)
@@ -68,6 +68,8 @@ class EstimateCard(QFrame):
     def _wire(self) -> None:
         for field in (self.temperature, self.humidity, self.sulphur, self.chloride):
             field.textEdited.connect(self._work_out)
+        for field in self._means():
+            field.editingFinished.connect(self._show_climate)
         for field in (self.sulphur, self.chloride):
             field.editingFinished.connect(self._tell_deposition)
 
@@ -83,20 +85,32 @@ class EstimateCard(QFrame):
             field.setReadOnly(refused)
 
     def show_site(self, site: Site, climate: Climate) -> None:
-        """Show the place and its weather; a field somebody is typing in is left alone."""
-        self._site = site
-        for field, value in (
-            (self.temperature, climate.temperature_c),
-            (self.humidity, climate.rh_percent),
-            (self.sulphur, site.sulphur_dioxide),
-            (self.chloride, site.chloride),
-        ):
+        """Show the place and its weather; a field somebody is typing in, and a mean written here, is left alone."""
+        self._site, self._climate = site, climate
+        for field, value in ((self.sulphur, site.sulphur_dioxide), (self.chloride, site.chloride)):
             if not (field.hasFocus() and field.isModified()):
-                field.setText(shown_number(None if value is None else round(value, 2)))
+                _fill(field, value)
+        self._show_climate()
+
+    @Slot()
+    def _show_climate(self) -> None:
+        """Show the means of the board wherever none is written here; an emptied field has the board's again."""
+        climate = self._climate
+        for field, value in zip(self._means(), (climate.temperature_c, climate.rh_percent), strict=True):
+            if not (_is_written(field) or (field.hasFocus() and field.isModified())):
+                _fill(field, value)
         self._source.setText(self._about(climate))
         self._work_out()
 
+    def _means(self) -> tuple[QLineEdit, QLineEdit]:
+        return self.temperature, self.humidity
+
     def _about(self, climate: Climate) -> str:
+        if any(map(_is_written, self._means())):
+            return self.tr(
+                "Means written here are not those of the board, and are not kept with it. Empty a field to have the "
+                "board's again."
+            )
         if climate.temperature_c is None or climate.rh_percent is None:
             return self.tr(
                 "The weather of the board does not give both yearly means; write those of a station nearby."
@@ -169,6 +183,15 @@ class EstimateCard(QFrame):
     def fields(self) -> tuple[QLineEdit, ...]:
         """Return the fields from top to bottom."""
         return (self.temperature, self.humidity, self.sulphur, self.chloride)
+
+
+def _fill(field: QLineEdit, value: float | None) -> None:
+    field.setText(shown_number(None if value is None else round(value, 2)))
+
+
+def _is_written(field: QLineEdit) -> bool:
+    """Return whether somebody wrote what stands in a field."""
+    return field.isModified() and bool(field.text().strip())
 
 
 def _band(found: DoseResponse) -> tuple[float, float]:

@@ -150,6 +150,35 @@ def test_what_somebody_is_typing_is_left_alone(qtbot: QtBot) -> None:
     assert page.estimate.humidity.text() == "81"
 
 
+def test_means_of_a_station_stay_while_the_deposition_is_kept(qtbot: QtBot) -> None:
+    page = shown(qtbot, site_board(None, None), Climate(7.2, 77.4, 3000.0, 21.0))
+    for field, text in zip(page.estimate.fields(), ("10", "75", "10", "3"), strict=True):
+        typed(field, text)
+        QTest.keyClick(field, Qt.Key.Key_Tab)
+        page.show_record(site_board(10, 3), Climate())  # what keeping a deposition brings: the weather worked out anew
+        page.show_record(site_board(10, 3), Climate(7.2, 77.4, 3000.0, 21.0))
+    assert [each.text() for each in page.estimate.fields()] == ["10", "75", "10", "3"]
+    said = words(page)
+    assert "C3: 29.8" in said
+    assert "written here" in said
+    assert "Means of 21 days" not in said, "it is not the weather of the board that the estimate rests on"
+
+
+def test_an_emptied_mean_is_that_of_the_board_again(qtbot: QtBot) -> None:
+    record = site_board(10, 3)
+    page = shown(qtbot, record)
+    typed(page.estimate.temperature, "5")
+    QTest.keyClick(page.estimate.temperature, Qt.Key.Key_Return)
+    assert "written here" in words(page)
+    page.estimate.temperature.setFocus()
+    page.estimate.temperature.selectAll()
+    QTest.keyClick(page.estimate.temperature, Qt.Key.Key_Delete)
+    QTest.keyClick(page.estimate.temperature, Qt.Key.Key_Tab)
+    assert page.estimate.temperature.text() == "10"
+    assert "written here" not in words(page)
+    assert "C3: 29.8" in words(page)
+
+
 def test_a_board_that_is_only_read_keeps_its_site(qtbot: QtBot) -> None:
     page = shown(qtbot, site_board(10, 3))
     page.set_read_only("Opened to read only.")
