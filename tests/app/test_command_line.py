@@ -61,7 +61,8 @@ def test_the_help_names_every_command_and_each_explains_itself(rustboard: Rustbo
         (["grdes"], "“grdes” is neither a command nor a board; did you mean “rustboard grades”?"),
         (
             ["xyzzy", "b"],
-            "the commands are demo, new, add-photos, add-grades, add-weather, measure, grades, agreement, exposure, report",
+            "the commands are demo, new, add-photos, add-grades, add-weather, measure, grades, agreement, exposure, "
+            "report",
         ),
         (["--frobnicate"], "There is no option --frobnicate."),
         (["places/that/are/not/there"], "There is no board here"),
