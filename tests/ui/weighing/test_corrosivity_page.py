@@ -155,7 +155,7 @@ def test_means_of_a_station_stay_while_the_deposition_is_kept(qtbot: QtBot) -> N
     for field, text in zip(page.estimate.fields(), ("10", "75", "10", "3"), strict=True):
         typed(field, text)
         QTest.keyClick(field, Qt.Key.Key_Tab)
-        page.show_record(site_board(10, 3), Climate())  # what keeping a deposition brings: the weather worked out anew
+        page.show_record(site_board(10, 3), Climate())  # keeping a deposition works the weather out anew
         page.show_record(site_board(10, 3), Climate(7.2, 77.4, 3000.0, 21.0))
     assert [each.text() for each in page.estimate.fields()] == ["10", "75", "10", "3"]
     said = words(page)
