@@ -155,7 +155,9 @@ def test_means_of_a_station_stay_while_the_deposition_is_kept(qtbot: QtBot) -> N
     for field, text in zip(page.estimate.fields(), ("10", "75", "10", "3"), strict=True):
         typed(field, text)
         QTest.keyClick(field, Qt.Key.Key_Tab)
-        page.show_record(site_board(10, 3), Climate())  # keeping a deposition works the weather out anew
+        page.show_record(
+            site_board(10, 3), Climate()
+        )  # what keeping a deposition brings: the weather worked out anew
         page.show_record(site_board(10, 3), Climate(7.2, 77.4, 3000.0, 21.0))
     assert [each.text() for each in page.estimate.fields()] == ["10", "75", "10", "3"]
     said = words(page)
@@ -170,6 +172,7 @@ def test_an_emptied_mean_is_that_of_the_board_again(qtbot: QtBot) -> None:
     typed(page.estimate.temperature, "5")
     QTest.keyClick(page.estimate.temperature, Qt.Key.Key_Return)
     assert "written here" in words(page)
+    assert "roof" in words(page), "the humidity is still that of the board, and its source is told"
     page.estimate.temperature.setFocus()
     page.estimate.temperature.selectAll()
     QTest.keyClick(page.estimate.temperature, Qt.Key.Key_Delete)
