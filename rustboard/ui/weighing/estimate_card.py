@@ -106,11 +106,16 @@ class EstimateCard(QFrame):
         return self.temperature, self.humidity
 
     def _about(self, climate: Climate) -> str:
-        if any(map(_is_written, self._means())):
-            return self.tr(
-                "Means written here are not those of the board, and are not kept with it. Empty a field to have the "
-                "board's again."
-            )
+        written = [_is_written(each) for each in self._means()]
+        if not any(written):
+            return self._about_board(climate)
+        words = self.tr(
+            "Means written here are not those of the board, and are not kept with it. Empty a field to have the "
+            "board's again."
+        )
+        return words if all(written) else f"{words} {self._about_board(climate)}"
+
+    def _about_board(self, climate: Climate) -> str:
         if climate.temperature_c is None or climate.rh_percent is None:
             return self.tr(
                 "The weather of the board does not give both yearly means; write those of a station nearby."

@@ -172,6 +172,7 @@ def test_an_emptied_mean_is_that_of_the_board_again(qtbot: QtBot) -> None:
     typed(page.estimate.temperature, "5")
     QTest.keyClick(page.estimate.temperature, Qt.Key.Key_Return)
     assert "written here" in words(page)
+    assert "roof" in words(page), "the humidity is still that of the board, and its source is told"
     page.estimate.temperature.setFocus()
     page.estimate.temperature.selectAll()
     QTest.keyClick(page.estimate.temperature, Qt.Key.Key_Delete)
