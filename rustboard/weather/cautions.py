@@ -36,7 +36,7 @@ def _sentences(exposure: Exposure, weather: BoardWeather, sums: Sums, low: float
         )
     if exposure.coverage_by_hand > 0:
         yield _by_hand(exposure, weather, assumed)
-    if exposure.stuck_hours > 0:
+    if exposure.stuck_hours >= 0.5:
         what = "left out" if site.leave_out_stuck else "counted as wet"
         yield (
             f"Humidity stood still at its highest for {exposure.stuck_hours:.0f} hours, a day or longer at a time: "
