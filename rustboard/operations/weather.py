@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from math import isfinite
-from zoneinfo import ZoneInfo
 
+from rustboard.board.clock_names import is_zone
 from rustboard.board.typed_dates import FIRST_YEAR, LAST_YEAR
 from rustboard.board.weather import (
     COLDEST_C,
@@ -200,15 +200,6 @@ def checked_site(site: Site) -> Site:
     _check(site.sulphur_dioxide, 0, LARGEST_DEPOSITION, "The deposition of sulphur dioxide", "mg/(m² d)")
     _check(site.chloride, 0, LARGEST_DEPOSITION, "The deposition of chloride", "mg/(m² d)")
     return replace(site, zone=zone, key=1)
-
-
-def is_zone(name: str) -> bool:
-    """Return whether a zone of clocks has this name; the names are those of the time zone database."""
-    try:
-        ZoneInfo(name)
-    except (KeyError, ValueError, OSError):  # OSError: the name of a folder of zones
-        return False
-    return True
 
 
 def _check_date(day: date) -> None:

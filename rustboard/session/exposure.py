@@ -8,6 +8,7 @@ from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 from zoneinfo import ZoneInfo
 
+from rustboard.board.clock_names import clock_time
 from rustboard.board.model import Inspection
 from rustboard.board.record import BoardRecord, site_of
 
@@ -20,7 +21,6 @@ LEAST_GAP_HOURS: Final = 1.0
 MOST_GAPS: Final = 50
 """Most gaps of one stretch that are named; the longest ones are kept."""
 _HOUR: Final = 3_600.0
-_EPOCH: Final = datetime(1970, 1, 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +125,7 @@ def board_time(record: BoardRecord) -> Callable[[float], datetime]:
     """Return what turns the seconds of a track into the board's clock: the inverse of `WeatherTrack.seconds_of`."""
     name = site_of(record).zone
     if not name:
-        return lambda seconds: _EPOCH + timedelta(seconds=seconds)
+        return clock_time
     zone = ZoneInfo(name)
     begin = datetime(1970, 1, 1, tzinfo=UTC)
     return lambda seconds: (begin + timedelta(seconds=seconds)).astimezone(zone).replace(tzinfo=None)

@@ -10,11 +10,11 @@ import hashlib
 import os
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Final, Literal
 
 from rustboard.board.cells import identity
+from rustboard.board.clock_names import clock_time
 from rustboard.board.weather import MOST_TOLD, WeatherFile
 from rustboard.operations.weather import GivenReadings
 from rustboard.session.jobs import Progress
@@ -48,7 +48,6 @@ _BEGINNING_BYTES: Final = 256 << 10
 _CHUNK: Final = 4 << 20
 _PREVIEW_ROWS: Final = 12
 _UTF_16: Final = (b"\xff\xfe", b"\xfe\xff")
-_EPOCH: Final = datetime(1970, 1, 1)
 
 Standing = Literal["new", "same", "replaces"]
 """Whether a board lacks a file, has it read in the very same way, or has it read otherwise."""
@@ -212,7 +211,7 @@ def read_readings(request: ReadRequest, progress: Progress) -> LoggerReading:
         rows = tuple(preview(request.file.text, options, _PREVIEW_ROWS))
         return LoggerReading(request.file, options, profile, doubts, rows, guess=settled.guess, problem=error.problem)
     progress.step(1, 2)
-    given = _given(request.file, options, read)
+    given = given_readings(request.file, options, read)
     progress.step(2, 2)
     return LoggerReading(
         request.file,
@@ -308,7 +307,8 @@ def _read_the_same(before: LoggerReading, options: FileOptions) -> bool:
     return replace(before.options, logger="") == replace(options, logger="")
 
 
-def _given(file: LoadedFile, options: FileOptions, read: ReadLoggerFile) -> GivenReadings:
+def given_readings(file: LoadedFile, options: FileOptions, read: ReadLoggerFile) -> GivenReadings:
+    """Return what was read of a file as it is to be kept."""
     table = read.table
     return GivenReadings(
         name=file.name,
@@ -317,8 +317,8 @@ def _given(file: LoadedFile, options: FileOptions, read: ReadLoggerFile) -> Give
         clock=options.clock,
         quantities=tuple(each for each in options.quantities() if each in table.values),
         count=len(table),
-        first=_EPOCH + timedelta(seconds=int(table.seconds.min())),
-        last=_EPOCH + timedelta(seconds=int(table.seconds.max())),
+        first=clock_time(int(table.seconds.min())),
+        last=clock_time(int(table.seconds.max())),
         packed=pack(table),
         left_out=read.left_out,
         told=tuple(one_line(replace(each, file="").sentence()) for each in read.told[:MOST_TOLD]),

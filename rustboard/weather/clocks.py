@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from functools import lru_cache
@@ -12,12 +11,12 @@ from zoneinfo import ZoneInfo
 import numpy as np
 from numpy.typing import NDArray
 
+from rustboard.board.clock_names import clock_time, fixed_difference, seconds_since_1970
 from rustboard.support.problems import InputError
 from rustboard.weather.readings import Numbers, Seconds
 
 Truths = NDArray[np.bool_]
 
-_FIXED: Final = re.compile(r"UTC(?:([+-])(\d{2}):(\d{2}))?")
 _EPOCH: Final = datetime(1970, 1, 1)
 _DAY: Final = 86_400
 _MARGIN_DAYS: Final = 2
@@ -98,10 +97,8 @@ def clock_of(name: str, site_zone: str, first: int, last: int) -> Clock:
     """
     if not site_zone:
         return STEADY
-    fixed = _FIXED.fullmatch(name)
-    if fixed is not None:
-        sign, hours, minutes = fixed.groups()
-        ahead = 0 if sign is None else (int(hours) * 60 + int(minutes)) * 60 * (1 if sign == "+" else -1)
+    ahead = fixed_difference(name)
+    if ahead is not None:
         return Clock(np.zeros(0, np.int64), np.array([ahead], np.int64))
     return zone_clock(name or site_zone, first // _DAY - _MARGIN_DAYS, last // _DAY + _MARGIN_DAYS)
 
@@ -143,13 +140,8 @@ def _change_between(info: ZoneInfo, low: datetime, high: datetime) -> int:
     begun, ended = seconds_since_1970(low), seconds_since_1970(high)
     while ended - begun > 1:
         middle = (begun + ended) // 2
-        if _ahead(info, _EPOCH + timedelta(seconds=middle)) == first:
+        if _ahead(info, clock_time(middle)) == first:
             begun = middle
         else:
             ended = middle
     return ended
-
-
-def seconds_since_1970(when: datetime) -> int:
-    """Return a clock's time as seconds since 1970-01-01 00:00 of that clock; parts of a second are dropped."""
-    return (when - _EPOCH) // timedelta(seconds=1)

@@ -9,8 +9,9 @@ from typing import Final
 
 import numpy as np
 
+from rustboard.board.clock_names import seconds_since_1970
 from rustboard.board.weather import DayNote, Site, assumed_wet_hours
-from rustboard.weather.clocks import Clock, Truths, seconds_since_1970
+from rustboard.weather.clocks import Clock, Truths
 from rustboard.weather.readings import Numbers, Seconds
 from rustboard.weather.segments import NOTHING, Segments, reading_segments
 

@@ -10,9 +10,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from rustboard.board.clock_names import seconds_since_1970
 from rustboard.board.weather import DayNote
 from rustboard.weather.air import Air, Known, air_of
-from rustboard.weather.clocks import STEADY, Clock, seconds_since_1970, zone_clock
+from rustboard.weather.clocks import STEADY, Clock, zone_clock
 from rustboard.weather.dew_point import dew_point_c
 from rustboard.weather.extremes import Extremes
 from rustboard.weather.merging import Series, series_of

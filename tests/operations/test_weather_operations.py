@@ -9,13 +9,13 @@ from datetime import date, datetime
 import numpy as np
 import pytest
 
+from rustboard.board.clock_names import is_zone
 from rustboard.board.record import site_of
 from rustboard.board.weather import MOST_TOLD, DayNote, Site, assumed_wet_hours
 from rustboard.operations.weather import (
     GivenReadings,
     add_weather_file,
     describe_site,
-    is_zone,
     note_day,
     note_days,
     remove_day_note,

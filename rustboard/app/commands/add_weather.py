@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING, Final, get_args
 
 from rustboard.app.commands.opening import existing
 from rustboard.app.commands.outcome import Outcome, Tell, problem_objects
+from rustboard.board.clock_names import is_zone
 from rustboard.board.record import site_of
-from rustboard.operations.weather import add_weather_file, describe_site, is_zone
+from rustboard.operations.weather import add_weather_file, describe_site
 from rustboard.session.jobs import Progress
 from rustboard.session.session import Session
 from rustboard.support.problems import InputError, Problem

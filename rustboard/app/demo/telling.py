@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import replace
-from datetime import datetime, timedelta
 
 from rustboard.app.demo.weather_told import ToldWeather
 from rustboard.board.measured import Disturbance
@@ -12,8 +11,6 @@ from rustboard.operations.disturbances import note_disturbance
 from rustboard.operations.weather import GivenReadings, add_weather_file, describe_site, note_days
 from rustboard.operations.weighing import GivenWeighing, note_weighing
 from rustboard.session.session import Session
-
-_EPOCH = datetime(1970, 1, 1)
 
 
 def tell_weather(session: Session, weather: ToldWeather) -> None:
@@ -49,26 +46,13 @@ def tell_weights(session: Session, weather: ToldWeather) -> None:
 
 
 def _given(weather: ToldWeather) -> GivenReadings:
+    from rustboard.session.weather_intake import LoadedFile, given_readings
     from rustboard.weather.logger_file.decode import decode_logger_file
     from rustboard.weather.logger_file.guess import guess_options
     from rustboard.weather.logger_file.read import read_logger_file
-    from rustboard.weather.packing import pack
 
     data = weather.logger_file()
     text = decode_logger_file(data)
     options = replace(guess_options(text).options, logger=weather.logger, clock=weather.clock)
-    read = read_logger_file(text, options)
-    seconds = read.table.seconds
-    return GivenReadings(
-        name=weather.file_name,
-        sha256=hashlib.sha256(data).hexdigest(),
-        logger=weather.logger,
-        clock=weather.clock,
-        quantities=options.quantities(),
-        count=len(read.table),
-        first=_EPOCH + timedelta(seconds=int(seconds.min())),
-        last=_EPOCH + timedelta(seconds=int(seconds.max())),
-        packed=pack(read.table),
-        left_out=read.left_out,
-        told=tuple(each.sentence() for each in read.told),
-    )
+    file = LoadedFile(weather.file_name, hashlib.sha256(data).hexdigest(), text)
+    return given_readings(file, options, read_logger_file(text, options))

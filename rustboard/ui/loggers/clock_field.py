@@ -9,7 +9,7 @@ from zoneinfo import available_timezones
 from PySide6.QtCore import QCoreApplication, Qt, QTimeZone
 from PySide6.QtWidgets import QComboBox, QCompleter
 
-from rustboard.operations.weather import is_zone
+from rustboard.board.clock_names import is_zone
 from rustboard.ui.forms.form import choice_field, text_of
 
 _FIRST_OFFSET_HOURS, _LAST_OFFSET_HOURS = -12, 14

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from rustboard.operations.weather import is_zone
+from rustboard.board.clock_names import is_zone
 from rustboard.support.text import one_line
 from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.fitting_dialog import FittingDialog

@@ -49,7 +49,10 @@ class WeatherPlot(DayPlot):
 
     def show_lane(self, content: LaneContent | None) -> None:
         """Show the weather under the lines; None hides it."""
-        self._lane.show_content(None if content is None or content.is_empty else content, self.height())
+        shown = None if content is None or content.is_empty else content
+        if shown is None and self._lane.content() is None:
+            return  # at every grade of a board without weather
+        self._lane.show_content(shown, self.height())
         self._settle()
 
     def lane(self) -> WeatherLane:

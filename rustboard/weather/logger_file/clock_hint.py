@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import UTC, datetime, timedelta
+from datetime import UTC
 from typing import Final, Literal
 from zoneinfo import ZoneInfo
 
 import numpy as np
 
+from rustboard.board.clock_names import clock_time
 from rustboard.support.problems import InputError
 from rustboard.weather.logger_file.options import checked_clock
 from rustboard.weather.logger_file.summary import usual_interval
@@ -16,7 +17,6 @@ from rustboard.weather.readings import Seconds
 
 ClockHint = Literal["same all year", "put forward and back", ""]
 
-_EPOCH: Final = datetime(1970, 1, 1)
 _DAY: Final = 86_400
 _MOST_YEARS: Final = 120
 _TWICE: Final = 0.5
@@ -89,6 +89,6 @@ def _moment(zone: ZoneInfo, low: int, high: int, before: int) -> int:
 
 def _offset(zone: ZoneInfo, seconds: int) -> int:
     """Return how many seconds the clocks of a zone are ahead at a second of UTC."""
-    there = (_EPOCH + timedelta(seconds=seconds)).replace(tzinfo=UTC).astimezone(zone)
+    there = clock_time(seconds).replace(tzinfo=UTC).astimezone(zone)
     ahead = there.utcoffset()
     return 0 if ahead is None else int(ahead.total_seconds())

@@ -6,8 +6,8 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Final, Literal, get_args
-from zoneinfo import ZoneInfo
 
+from rustboard.board.clock_names import is_zone
 from rustboard.board.weather import QUANTITIES, Quantity
 from rustboard.support.problems import InputError
 from rustboard.support.text import NAME_LIMIT, one_line
@@ -139,13 +139,8 @@ def checked_clock(text: str) -> str:
     clock = one_line(text, 80)
     if clock in ("", "UTC") or _FIXED_CLOCK.fullmatch(clock):
         return clock
-    if _ZONE_NAME.fullmatch(clock):
-        try:
-            ZoneInfo(clock)
-        except (KeyError, ValueError, OSError):
-            pass
-        else:
-            return clock
+    if _ZONE_NAME.fullmatch(clock) and is_zone(clock):
+        return clock
     raise InputError(
         "This is no clock; leave it empty for the board's own, or write UTC, a difference such as UTC+01:00, or a "
         "zone such as Europe/Berlin."

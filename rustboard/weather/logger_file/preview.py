@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Final
 
 import numpy as np
 
+from rustboard.board.clock_names import clock_time
 from rustboard.board.weather import Quantity
 from rustboard.support.text import one_line
 from rustboard.weather.logger_file.cells import KINDS, split_line
@@ -75,7 +76,7 @@ def _when(cells: Sequence[str], options: FileOptions) -> datetime | None:
     if set(moments) not in ({"time"}, {"date", "clock time"}):
         return None
     seconds = int(seconds_by_clock(moments, options.clock)[0])
-    return None if seconds == NO_TIME else datetime(1970, 1, 1) + timedelta(seconds=seconds)
+    return None if seconds == NO_TIME else clock_time(seconds)
 
 
 def _value(cells: Sequence[str], name: Quantity, options: FileOptions) -> float | None:

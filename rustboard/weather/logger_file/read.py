@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rustboard.board.cells import quoted
+from rustboard.board.clock_names import fixed_difference
 from rustboard.board.weather import MOST_READINGS, MOST_TOLD, QUANTITY_LIMITS, Quantity
 from rustboard.support.problems import InputError, Problem
 from rustboard.weather.logger_file.cells import KINDS, Columns, read_columns, split_line
@@ -25,7 +26,6 @@ Truths = NDArray[np.bool_]
 
 _FULL: Final = 100.0
 _NOTHING_BUT_MARKS: Final = re.compile(r"[\s,;|\"]*")
-_OFFSET: Final = re.compile(r"UTC(?:([+-])([0-9]{2}):([0-9]{2}))?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,10 +185,9 @@ def seconds_by_clock(moments: Mapping[Kind, Moments], clock: str) -> Seconds:
     if len(moments) == 2:
         both = (moments["date"].seconds != NO_TIME) & (moments["clock time"].seconds != NO_TIME)
         seconds = np.where(both, moments["date"].seconds + moments["clock time"].seconds, NO_TIME)
-    found = _OFFSET.fullmatch(clock)
-    if found is None or not has_offset.any():
+    ahead = fixed_difference(clock)
+    if ahead is None or not has_offset.any():
         return seconds
-    ahead = (int(found[2]) * 3600 + int(found[3]) * 60) * (-1 if found[1] == "-" else 1) if found[1] else 0
     return np.where(has_offset & (seconds != NO_TIME), seconds - offsets + ahead, seconds)
 
 

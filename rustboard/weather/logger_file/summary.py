@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
 from typing import Final
 
 import numpy as np
 
+from rustboard.board.clock_names import clock_time
 from rustboard.support.text import counted
 from rustboard.weather.readings import ReadingTable, Seconds
 
@@ -77,4 +77,4 @@ def length_shown(seconds: int) -> str:
 
 
 def _shown(seconds: int) -> str:
-    return (datetime(1970, 1, 1) + timedelta(seconds=seconds)).strftime("%Y-%m-%d %H:%M")
+    return clock_time(seconds).strftime("%Y-%m-%d %H:%M")
