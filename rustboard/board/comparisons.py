@@ -104,6 +104,17 @@ class _Hanging:
         return f"{title} ({one_line(treatment.id, 40)})" if shared and treatment.name else title
 
 
+def treatment_titles(record: BoardRecord) -> dict[int, str]:
+    """Return what people call each treatment, by key: with its id where two have the same name."""
+    board = _Hanging(record)
+    return {key: board.title(key) for key in record.treatments}
+
+
+def natural_order(record: BoardRecord, treatment: int) -> tuple[tuple[int, int | str], ...]:
+    """Return what sorts treatments by id as people count: T2 before T10."""
+    return _natural(record.treatments[treatment].id)
+
+
 def _natural(text: str) -> tuple[tuple[int, int | str], ...]:
     """Return what sorts T2 before T10."""
     parts: list[tuple[int, int | str]] = []

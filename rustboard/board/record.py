@@ -11,6 +11,7 @@ from rustboard.board.blind import BlindGrade, BlindInspection, BlindRound
 from rustboard.board.damage import Damage
 from rustboard.board.inspection_days import InspectionDays
 from rustboard.board.layout import Layout, Lot
+from rustboard.board.left_out import LeftOut
 from rustboard.board.measured import Card, Disturbance, ExcludedArea, Measurement, Stroke
 from rustboard.board.model import AxisLabel, Board, Coupon, Grading, Inspection, Marker, Photo, Treatment
 from rustboard.board.pair_choice import PairChoice
@@ -49,6 +50,7 @@ class BoardRecord:
             the showing; see `rustboard.board.blind`.
         pair_choices, damages, weighings: those that count, by key.
         weather_files, day_notes: by key. sites: one at most; see `site_of`.
+        left_out: coupons left out of the findings, by key; of each coupon one at most.
     """
 
     board: Board
@@ -78,6 +80,7 @@ class BoardRecord:
     day_notes: dict[int, DayNote] = field(default_factory=dict)
     sites: dict[int, Site] = field(default_factory=dict)
     weighings: dict[int, Weighing] = field(default_factory=dict)
+    left_out: dict[int, LeftOut] = field(default_factory=dict)
 
     def snapshot(self) -> BoardRecord:
         """Return a copy that stays as it is while the board changes; its values are shared, they never change."""
@@ -109,6 +112,7 @@ class BoardRecord:
             dict(self.day_notes),
             dict(self.sites),
             dict(self.weighings),
+            dict(self.left_out),
         )
 
     @property

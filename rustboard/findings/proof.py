@@ -10,12 +10,10 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from rustboard.board.comparisons import Comparison, comparisons_of
-from rustboard.board.drain import drain_breaks, hung_coupons
-from rustboard.board.lot_changes import drawn_positions, has_grid_of_lots
-from rustboard.board.lots import draw_lots
 from rustboard.board.question import Question
 from rustboard.board.record import BoardRecord
 from rustboard.findings.exchange import exchange_of
+from rustboard.findings.hung import hung_board
 from rustboard.findings.proof_table import LayoutState, Proof, ProofTable
 from rustboard.findings.proof_words import exact_words, layout_cautions, simulated_words
 from rustboard.findings.smallest_p import arrangements, smallest_p
@@ -26,7 +24,6 @@ if TYPE_CHECKING:
     from rustboard.findings.power import Progress
 
 MOST_COMPARISONS: Final = 200
-_TRIAL_SEED: Final = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +65,7 @@ def proof_request(record: BoardRecord, earlier: Spread | None) -> ProofRequest:
     """
     question = record.question or Question()
     comparisons = comparisons_of(question, record)
-    board, state = _hung_board(record)
+    board, state = hung_board(record)
     return ProofRequest(
         board,
         tuple(comparisons[:MOST_COMPARISONS]),
@@ -77,39 +74,6 @@ def proof_request(record: BoardRecord, earlier: Spread | None) -> ProofRequest:
         spread_for(question, earlier),
         state,
     )
-
-
-def _hung_board(record: BoardRecord) -> tuple[HungBoard, LayoutState]:
-    layout, size = record.layout, (record.board.rows, record.board.columns)
-    hung = tuple(hung_coupons(record))
-    lots = drawn_positions(record)
-    is_drawn = layout.method != "hand" and layout.seed is not None and any(each.coupon in lots for each in hung)
-    if not is_drawn and record.inspections:
-        layout = replace(layout, method="hand")  # too late for lots
-    by_lot = layout.method != "hand"
-    incline = record.board.incline_deg
-    drawn = hung
-    if is_drawn:
-        drawn = tuple(each._replace(position=lots.get(each.coupon, each.position)) for each in hung)
-    elif by_lot and hung:
-        trial = draw_lots(*size, [(each.coupon, each.treatment) for each in hung], layout, _TRIAL_SEED, incline)
-        hung = drawn = tuple(each._replace(position=trial.positions[each.coupon]) for each in hung)
-        layout = replace(layout, drawn_rows=size[0], drawn_columns=size[1], drawn_in_columns=trial.in_columns)
-    roles = {each.coupon: record.coupons[each.coupon].role for each in hung}
-    without_lot = frozenset(each.coupon for each in hung if each.coupon not in lots) if is_drawn else frozenset()
-    board = HungBoard(hung, drawn, roles, *size, layout, without_lot)
-    state = LayoutState(
-        layout.method,
-        is_drawn,
-        sum(now.position != then.position for now, then in zip(hung, drawn, strict=True)),
-        len(without_lot),
-        len(drain_breaks(hung, layout, incline)) if is_drawn or not by_lot else 0,
-        board.columns_are_units,
-        sum(each.treatment is None and roles[each.coupon] == "test" for each in hung),
-        is_drawn and not has_grid_of_lots(record),
-        len(record.coupons) - len(hung),
-    )
-    return board, state
 
 
 def quick_proof(request: ProofRequest) -> ProofTable:

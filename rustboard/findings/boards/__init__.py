@@ -1,0 +1,1 @@
+"""Several boards taken together: each board a block."""

@@ -1,0 +1,1 @@
+"""The whole of the findings of one board."""

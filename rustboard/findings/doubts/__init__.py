@@ -1,0 +1,1 @@
+"""What speaks against taking the findings of a board at their word."""

@@ -1,0 +1,1 @@
+"""Finish and protectant apart, where the treatments form a grid."""

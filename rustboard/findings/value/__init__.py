@@ -1,0 +1,1 @@
+"""What protection costs."""

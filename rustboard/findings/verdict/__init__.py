@@ -1,0 +1,1 @@
+"""The findings in sentences, never stronger than the figures."""
