@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import sqrt
 from typing import Final
 
 import numpy as np
@@ -12,7 +13,7 @@ import numpy.typing as npt
 
 from rustboard.findings.boards.effects import Sides
 from rustboard.findings.coupons.subject import Subject
-from rustboard.findings.exchange import Exchangeable, Unit, exchange_of
+from rustboard.findings.exchange import EdgeLimits, Exchangeable, Unit, exchange_of
 from rustboard.findings.permutation import exact_test
 from rustboard.findings.smallest_p import smallest_p
 
@@ -25,7 +26,10 @@ _SEED: Final = 7_207
 _MOST_ROUNDS: Final = 50
 _MOST_AT_ONCE: Final = 2_000_000
 _TOLERANCE: Final = 1e-9
+_UNSURE: Final = 4
+"""Standard errors of a drawn mean within which sums count as equally far from it: it may not halve a p."""
 _Numbers = npt.NDArray[np.float64]
+_Members = Sequence[tuple[Unit, float]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +65,7 @@ def across_boards(
     return _sampled(levels, values, least, draws)
 
 
-def _joined(
-    sides: Sequence[Sides], subjects: Sequence[Subject]
-) -> tuple[list[Exchangeable], dict[int, float]]:
+def _joined(sides: Sequence[Sides], subjects: Sequence[Subject]) -> tuple[list[Exchangeable], dict[int, float]]:
     """Return the levels of all boards with coupons that have keys of their own, and their values."""
     levels: list[Exchangeable] = []
     values: dict[int, float] = {}
@@ -75,65 +77,74 @@ def _joined(
             for unit in level.units:
                 for coupon in unit.coupons:
                     keys.setdefault(coupon, len(values) + len(keys))
-                units.append(Unit(frozenset(keys[one] for one in unit.coupons), unit.in_a, unit.stratum, unit.at_edge))
+                units.append(
+                    Unit(frozenset(keys[one] for one in unit.coupons), unit.in_a, unit.stratum, unit.at_edge)
+                )
             levels.append(Exchangeable(tuple(units), level.limits))
         values |= {keys[coupon]: subject.values.get(coupon, float("nan")) for coupon in keys}
     return levels, {key: value for key, value in values.items() if value == value}
 
 
-def _sampled(
-    levels: Sequence[Exchangeable], values: Mapping[int, float], least: float, draws: int
-) -> AcrossTest:
+def _sampled(levels: Sequence[Exchangeable], values: Mapping[int, float], least: float, draws: int) -> AcrossTest:
     draw = np.random.default_rng(_SEED)
     sums = np.zeros(draws)
-    observed, reached = 0.0, draws
+    observed, middle, unsure, reached = 0.0, 0.0, 0.0, draws
     for level in levels:
-        found, seen = _level_sums(level, values, draw, draws)
+        members = [(unit, value) for unit in level.units if (value := _value(unit, values)) is not None]
+        found = _level_sums(members, level.limits, draw, draws)
         reached = min(reached, len(found))
+        if reached < LEAST_DRAWS:
+            return AcrossTest(None, least)
         sums[:reached] = sums[:reached] + found[:reached]
-        observed += seen
-    if reached < LEAST_DRAWS:
-        return AcrossTest(None, least)
+        observed += sum(value for unit, value in members if unit.in_a)
+        if level.limits is None:
+            middle += _mean(members)
+        else:  # not every unit comes into either group equally often: the mean is that of those drawn
+            middle += float(found.mean())
+            unsure += _UNSURE * float(found.std()) / sqrt(len(found))
     sums = sums[:reached]
-    # The mean of those drawn and the one seen together: the same whichever of them is the one seen.
-    mean = (sums.sum() + observed) / (reached + 1)
-    scale = max(map(abs, values.values()), default=0.0)
-    extreme = np.abs(sums - mean) >= abs(observed - mean) - _TOLERANCE * scale
+    slack = unsure + _TOLERANCE * max(map(abs, values.values()), default=0.0)
+    extreme = np.abs(sums - middle) >= abs(observed - middle) - slack
     return AcrossTest(float((np.count_nonzero(extreme) + 1) / (reached + 1)), least, reached)
 
 
-def _level_sums(
-    level: Exchangeable, values: Mapping[int, float], draw: np.random.Generator, draws: int
-) -> tuple[_Numbers, float]:
-    """Return sums of one level by lots as they could have fallen, and the sum seen.
+def _mean(members: _Members) -> float:
+    """Return the mean of all sums where every unit of a stratum comes into the first group equally often."""
+    strata = _strata(members)
+    return sum(
+        sum(unit.in_a for unit, _ in within) * sum(value for _, value in within) / len(within)
+        for within in strata.values()
+    )
+
+
+def _strata(members: _Members) -> dict[tuple[int, ...], list[tuple[Unit, float]]]:
+    found: dict[tuple[int, ...], list[tuple[Unit, float]]] = defaultdict(list)
+    for unit, value in members:
+        found[unit.stratum].append((unit, value))
+    return found
+
+
+def _level_sums(members: _Members, limits: EdgeLimits | None, draw: np.random.Generator, draws: int) -> _Numbers:
+    """Return sums of one level by lots as they could have fallen.
 
     Where lots kept to fair edges, those that they would not have allowed are drawn again, some fifty times at most.
     """
-    members = [(unit, value) for unit in level.units if (value := _value(unit, values)) is not None]
-    observed = sum(value for unit, value in members if unit.in_a)
     at_edge = sum(unit.at_edge for unit, _ in members)
+    allowed = np.array([limits is None or limits.allow(each, at_edge - each) for each in range(at_edge + 1)])
     portion = max(1, min(draws, _MOST_AT_ONCE // max(len(members), 1)))
     kept: list[_Numbers] = []
-    for _ in range(_MOST_ROUNDS):
+    for _ in range(_MOST_ROUNDS * (-(-draws // portion))):
         sums, edges = _once(members, draw, portion)
-        if level.limits is not None:
-            allowed = [level.limits.allow(int(each), at_edge - int(each)) for each in range(at_edge + 1)]
-            sums = sums[np.array(allowed)[edges]]
-        kept.append(sums)
+        kept.append(sums[allowed[edges]])
         if sum(map(len, kept)) >= draws:
             break
-    return np.concatenate(kept)[:draws], observed
+    return np.concatenate(kept)[:draws]
 
 
-def _once(
-    members: Sequence[tuple[Unit, float]], draw: np.random.Generator, draws: int
-) -> tuple[_Numbers, npt.NDArray[np.intp]]:
+def _once(members: _Members, draw: np.random.Generator, draws: int) -> tuple[_Numbers, npt.NDArray[np.intp]]:
     """Return sums of the first group and how many of its coupons are at the edge, for so many lots."""
-    strata: dict[tuple[int, ...], list[tuple[Unit, float]]] = defaultdict(list)
-    for unit, value in members:
-        strata[unit.stratum].append((unit, value))
     sums, edges = np.zeros(draws), np.zeros(draws, dtype=np.intp)
-    for within in strata.values():
+    for within in _strata(members).values():
         wanted = sum(unit.in_a for unit, _ in within)
         order = np.argsort(draw.random((draws, len(within))), axis=1)[:, :wanted]
         sums += np.array([value for _, value in within])[order].sum(axis=1)

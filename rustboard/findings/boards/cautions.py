@@ -61,9 +61,13 @@ def _matched(pooled: Sequence[PooledComparison], matching: Matching) -> Iterator
         if each.controls:
             yield Sentence("The controls of the boards are not written down alike: bare steel can differ as well.")
         elif each.sure == "likely":
-            yield Sentence("That {0} is the same on all boards rests on its name, not on its whole recipe.", (each.name,))
+            yield Sentence(
+                "That {0} is the same on all boards rests on its name, not on its whole recipe.", (each.name,)
+            )
         else:
-            yield Sentence("That {0} is the same on all boards is your word; the recipes do not say so.", (each.name,))
+            yield Sentence(
+                "That {0} is the same on all boards is your word; the recipes do not say so.", (each.name,)
+            )
 
 
 def _lengths(subjects: Sequence[Subject], matching: Matching) -> Iterator[Sentence]:
@@ -109,8 +113,8 @@ def _places(subjects: Sequence[Subject]) -> Iterator[Sentence]:
     known = [each for each in starts if each is not None]
     if subjects[0].request.clock.kind == "days" and known and max(known) - min(known) > SEASON:
         yield Sentence(
-            "The boards were hung up at different times of the year or in different years, so the same number of days "
-            "was not the same weather. The clock of the controls allows for some of that."
+            "The boards were hung up at different times of the year or in different years, so the same number of "
+            "days was not the same weather. The clock of the controls allows for some of that."
         )
 
 
@@ -152,7 +156,9 @@ def _not_failed(subjects: Sequence[Subject]) -> Iterator[Sentence]:
         return
     standing = sum(one.failure.before is None for each in subjects for one in each.measures.values())
     if standing == 1:
-        yield Sentence("1 coupon has not failed yet; it counts with the exposure so far, so differences may still grow.")
+        yield Sentence(
+            "1 coupon has not failed yet; it counts with the exposure so far, so differences may still grow."
+        )
     elif standing:
         text = "{0} coupons have not failed yet; they count with the exposure so far, so differences may still grow."
         yield Sentence(text, (standing,))
@@ -161,6 +167,6 @@ def _not_failed(subjects: Sequence[Subject]) -> Iterator[Sentence]:
 def _few(pooled: Sequence[PooledComparison]) -> Iterator[Sentence]:
     if any(each.difference is not None and sum(one.weight > 0 for one in each.effects) == 2 for each in pooled):
         yield Sentence(
-            "Two boards say little about how much boards differ, so an interval over two of them is wide, or no wider "
-            "than luck between coupons alone makes it; a third board would tell far more."
+            "Two boards say little about how much boards differ: an interval over two of them is very wide, or only "
+            "as wide as luck between coupons makes it; a third board would tell far more."
         )

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from dataclasses import dataclass
 from math import sqrt
 from statistics import fmean
 
 import numpy as np
 
-from rustboard.board.comparisons import Comparison, Level
+from rustboard.board.comparisons import Comparison, Kind, Level
 from rustboard.findings.boards.matching import Common
 from rustboard.findings.boards.random_effects import OneEffect
 from rustboard.findings.coupons.subject import Subject
@@ -72,7 +72,7 @@ def sides_on(subject: Subject, a: Common, b: Common, board: int) -> Sides | None
     of_a, of_b = coupons_of(subject, a, board), coupons_of(subject, b, board)
     if not of_a or not of_b:
         return None
-    kind = "control" if a.controls or b.controls else "pair"
+    kind: Kind = "control" if a.controls or b.controls else "pair"
     return Sides(board, Comparison(kind, a.name, b.name, of_a, of_b, (Level("", of_a, of_b),)))
 
 
@@ -113,9 +113,9 @@ class BoardModel:
     def _of(self, coupons: frozenset[int]) -> list[int]:
         return [number for number, each in enumerate(self._units) if not each.coupons.isdisjoint(coupons)]
 
-    def _contrast(self, a: Iterable[int], b: Iterable[int]) -> dict[Cell, float]:
+    def _contrast(self, a: Iterable[int], b: Iterable[int]) -> dict[Hashable, float]:
         """Return how the cells count: those of one side by their number of units."""
-        found: dict[Cell, float] = {}
+        found: dict[Hashable, float] = {}
         for sign, side in ((1.0, list(a)), (-1.0, list(b))):
             for cell, count in Counter(self._cell(each) for each in side).items():
                 found[cell] = found.get(cell, 0.0) + sign * count / len(side)

@@ -21,6 +21,7 @@ matched with anything."""
 
 MOST_BOARDS: Final = 50
 _LONGEST_NAME: Final = 80
+_UNSAID: Final = Sentence("")
 _ORDER: Final[dict[Sureness, int]] = {"none": 0, "likely": 1, "certain": 2, "chosen": 3}
 
 
@@ -51,7 +52,7 @@ class Common:
     name: str
     treatments: tuple[str, ...]
     sure: Sureness = "none"
-    why: Sentence = Sentence("")
+    why: Sentence = _UNSAID
     controls: bool = False
 
     @property
@@ -99,7 +100,7 @@ def match_of(one: BoardRecord, a: Treatment, other: BoardRecord, b: Treatment) -
     if described and any(_described(a)[:3]):
         text = "The same preparation, finish, protectant and coats; the steps are not written down everywhere."
         return Match("likely", Sentence(text))
-    if a.name and identity(one_line(a.name)) == identity(one_line(b.name)):
+    if a.name and _plain(a.name) == _plain(b.name):
         return Match("likely", Sentence("The same name, but the recipe differs or is not written down."))
     bare = not (a.name or b.name)
     if bare and identity(a.id) == identity(b.id):
@@ -140,7 +141,7 @@ def _take_in(
         for order, each in enumerate(treatments):
             match = max((match_of(records[at], mine, records[number], each) for at, mine in row.items()), key=_sure)
             if match.sure != "none":
-                named = any(identity(mine.title) == identity(each.title) for mine in row.values())
+                named = any(_plain(mine.title) == _plain(each.title) for mine in row.values())
                 offers.append((-_sure(match), not named, place, order, match))
     taken_rows: set[int] = set()
     taken: set[int] = set()
@@ -211,7 +212,7 @@ def _control_kinds(record: BoardRecord) -> frozenset[object]:
         if each.role == "control":
             own = record.treatment_of(each)
             recipe = ((), ()) if own is None else (_described(own), _steps(record, own))
-            kinds.add((identity(one_line(each.substrate)), recipe))
+            kinds.add((_plain(each.substrate), recipe))
     return frozenset(kinds)
 
 
@@ -231,8 +232,12 @@ def _board_names(records: Sequence[BoardRecord]) -> tuple[str, ...]:
 def _described(treatment: Treatment) -> tuple[object, ...]:
     """Return what counts of a treatment beside its steps; ``none`` is as good as nothing written."""
     texts = (treatment.preparation, treatment.finish, treatment.protectant)
-    plain = ("" if identity(one_line(each)) == "none" else identity(one_line(each)) for each in texts)
-    return (*plain, treatment.coats)
+    return (*("" if _plain(each) == "none" else _plain(each) for each in texts), treatment.coats)
+
+
+def _plain(text: str) -> str:
+    """Return the form in which two texts count as the same: as `identity`, and any space as good as another."""
+    return " ".join(identity(text).split())
 
 
 def _steps(record: BoardRecord, treatment: Treatment) -> tuple[object, ...]:
@@ -242,7 +247,7 @@ def _steps(record: BoardRecord, treatment: Treatment) -> tuple[object, ...]:
 def _counting(step: RecipeStep) -> tuple[object, ...]:
     """Return what of a step makes a difference to the steel."""
     plain = replace(
-        step, product=identity(one_line(step.product)), batch="", container_price=None, container_quantity=None,
+        step, product=_plain(step.product), batch="", container_price=None, container_quantity=None,
         container_unit="ml", hands_on=True, who="", note="", unit="ml" if step.quantity is None else step.unit,
         per="coupon" if step.quantity is None else step.per,
     )  # fmt: skip

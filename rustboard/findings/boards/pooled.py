@@ -59,9 +59,7 @@ def pooled_findings(
 
 
 def _check(subjects: Sequence[Subject], matching: Matching) -> None:
-    asked = {
-        (each.question.measure, each.question.failing_grade, each.request.clock.kind) for each in subjects
-    }
+    asked = {(each.question.measure, each.question.failing_grade, each.request.clock.kind) for each in subjects}
     if len(asked) > 1:
         raise ValueError("all boards must be asked by one measure, failing grade and kind of clock")
     if len(matching.boards) != len(subjects):

@@ -34,15 +34,12 @@ def cut_to(request: FindingsRequest, place: float) -> FindingsRequest:
     its exposure may still be a little shorter than that of the others.
 
     Args:
-        request: the board. place: on its clock.
+        request: the board.
+        place: on its clock.
     """
     inspections = request.record.inspections_in_order()
     slack = _TINY * max(abs(place), 1.0)
-    kept = {
-        each.key: each
-        for each, at in zip(inspections, request.clock.places, strict=True)
-        if at <= place + slack
-    }
+    kept = {each.key: each for each, at in zip(inspections, request.clock.places, strict=True) if at <= place + slack}
     if len(kept) == len(inspections):
         return request
     record = request.record.snapshot()

@@ -28,8 +28,8 @@ _TIMES: Final[dict[ClockKind, tuple[str, str]]] = {
 
 _SETTLED = "Over {0} boards {1} did better than {2} by {3} {4} ({5} to {6}); "
 _SIZE_OPEN = (
-    "Over {0} boards {1} did better than {2}, by {3} {4} on average, but how large the difference would be on another "
-    "board is open ({5} to {6}); "
+    "Over {0} boards {1} did better than {2}, by {3} {4} on average, but how large the difference would be on "
+    "another board is open ({5} to {6}); "
 )
 _UNCONFIRMED = (
     "Over {0} boards {1} looks better than {2} by {3} {4} ({5} to {6}), but the exact test does not confirm it "
@@ -47,8 +47,8 @@ _EVERYWHERE = "on every board it was ahead."
 _SOMEWHERE = "it was ahead on {7} of them."
 
 _SETTLED_ALONE = (
-    "Over {0} boards {1} did better than {2} (exact test, p = {3}), but by how much is not known: too few of the boards "
-    "have replicates; it was ahead on {4} of them."
+    "Over {0} boards {1} did better than {2} (exact test, p = {3}), but by how much is not known: too few of the "
+    "boards have replicates; it was ahead on {4} of them."
 )
 _ORDER_ALONE = (
     "Over {0} boards {1} and {2} cannot be told apart: {1} was ahead on {4} of them, which may be luck (exact test, "
@@ -92,8 +92,10 @@ def excludes_nothing(pooled: PooledComparison) -> bool:
 
 
 def direction(pooled: PooledComparison) -> int:
-    """Return 1 where the first side came out better on all boards together as the exact test weighs them, or -1, or 0."""
-    total = sum(each.units_a * each.units_b / (each.units_a + each.units_b) * each.difference for each in pooled.effects)
+    """Return 1 where the first side came out better, as the exact test weighs the boards; -1 where worse; 0."""
+    total = sum(
+        each.units_a * each.units_b / (each.units_a + each.units_b) * each.difference for each in pooled.effects
+    )
     return (total > 1e-9) - (total < -1e-9)
 
 
@@ -164,4 +166,6 @@ def _nothing(subjects: Sequence[Subject], matching: Matching, compared: Compared
         return Sentence("No two of these boards have controls, so nothing can be compared with them over boards.")
     if not any(not each.controls for each in shared):
         return Sentence("No treatment is on two of these boards, so nothing can be put together.")
-    return Sentence("No two of these boards have graded coupons of the same two treatments, so nothing can be pooled.")
+    return Sentence(
+        "No two of these boards have graded coupons of the same two treatments, so nothing can be pooled."
+    )
