@@ -20,7 +20,8 @@ Sureness = Literal["certain", "likely", "chosen", "none"]
 matched with anything."""
 
 MOST_BOARDS: Final = 50
-_LONGEST_NAME: Final = 80
+LONGEST_NAME: Final = 80
+ALONE: Final = "No other board has it."
 _UNSAID: Final = Sentence("")
 _ORDER: Final[dict[Sureness, int]] = {"none": 0, "likely": 1, "certain": 2, "chosen": 3}
 
@@ -123,9 +124,9 @@ def suggest(records: Sequence[BoardRecord]) -> Matching:
     rows: list[dict[int, Treatment]] = []
     found: list[Match] = []
     for number, record in enumerate(records):
-        _take_in(rows, found, records, number, _tested(record))
+        _take_in(rows, found, records, number, tested_treatments(record))
     common = [_common(row, match, records) for row, match in zip(rows, found, strict=True)]
-    return Matching(_board_names(records), (*_named_apart(common), *_controls(records)))
+    return Matching(_board_names(records), (*named_apart(common), *_controls(records)))
 
 
 def _take_in(
@@ -139,10 +140,12 @@ def _take_in(
     offers = []
     for place, row in enumerate(rows):
         for order, each in enumerate(treatments):
-            match = max((match_of(records[at], mine, records[number], each) for at, mine in row.items()), key=_sure)
+            match = max(
+                (match_of(records[at], mine, records[number], each) for at, mine in row.items()), key=sureness
+            )
             if match.sure != "none":
                 named = any(_plain(mine.title) == _plain(each.title) for mine in row.values())
-                offers.append((-_sure(match), not named, place, order, match))
+                offers.append((-sureness(match), not named, place, order, match))
     taken_rows: set[int] = set()
     taken: set[int] = set()
     for _, _, place, order, match in sorted(offers, key=lambda each: each[:4]):
@@ -150,18 +153,19 @@ def _take_in(
             taken_rows.add(place)
             taken.add(order)
             rows[place][number] = treatments[order]
-            found[place] = match if found[place].sure == "none" else min(found[place], match, key=_sure)
+            found[place] = match if found[place].sure == "none" else min(found[place], match, key=sureness)
     for order, each in enumerate(treatments):
         if order not in taken:
             rows.append({number: each})
-            found.append(Match("none", Sentence("No other board has this recipe or this name.")))
+            found.append(Match("none", Sentence(ALONE)))
 
 
-def _sure(match: Match) -> int:
+def sureness(match: Match) -> int:
+    """Return what sorts matches by how sure they are, the surest last."""
     return _ORDER[match.sure]
 
 
-def _tested(record: BoardRecord) -> list[Treatment]:
+def tested_treatments(record: BoardRecord) -> list[Treatment]:
     """Return the treatments that test coupons have."""
     keys = {each.treatment for each in record.coupons.values() if each.role != "control"}
     return [
@@ -174,10 +178,10 @@ def _common(row: dict[int, Treatment], match: Match, records: Sequence[BoardReco
     first = min(row)
     title = treatment_titles(records[first]).get(row[first].key, row[first].title)
     treatments = tuple(row[at].id if at in row else "" for at in range(len(records)))
-    return Common(one_line(title, _LONGEST_NAME) or "?", treatments, match.sure, match.why)
+    return Common(one_line(title, LONGEST_NAME) or "?", treatments, match.sure, match.why)
 
 
-def _named_apart(common: Sequence[Common]) -> list[Common]:
+def named_apart(common: Sequence[Common]) -> list[Common]:
     """Return the rows with names of their own: a number behind what another row is called already."""
     taken = {identity(CONTROL)}
     found = []
@@ -218,7 +222,7 @@ def _control_kinds(record: BoardRecord) -> frozenset[object]:
 
 def _board_names(records: Sequence[BoardRecord]) -> tuple[str, ...]:
     """Return the names of the boards, those that share one with a number behind."""
-    names = [one_line(each.board.name, _LONGEST_NAME) or "board" for each in records]
+    names = [one_line(each.board.name, LONGEST_NAME) or "board" for each in records]
     found: list[str] = []
     for name in names:
         shown, number = name, 2
@@ -262,9 +266,9 @@ def check_matching(matching: Matching, records: Sequence[BoardRecord]) -> None:
     """
     if len(matching.boards) != len(records) or any(len(each.treatments) != len(records) for each in matching.common):
         raise InputError("The treatments were matched for other boards; match them again.")
-    _check_names(matching)
+    check_names(matching)
     for number, record in enumerate(records):
-        known = {each.id for each in _tested(record)}
+        known = {each.id for each in tested_treatments(record)}
         seen: set[str] = set()
         for each in matching.common:
             own = each.treatments[number]
@@ -283,7 +287,12 @@ def check_matching(matching: Matching, records: Sequence[BoardRecord]) -> None:
             seen.add(own)
 
 
-def _check_names(matching: Matching) -> None:
+def check_names(matching: Matching) -> None:
+    """Refuse rows without a name, or two of one name.
+
+    Raises:
+        InputError: there are such.
+    """
     names: set[str] = set()
     for each in matching.common:
         if not one_line(each.name):
@@ -293,51 +302,3 @@ def _check_names(matching: Matching) -> None:
         names.add(identity(one_line(each.name)))
     if sum(each.controls for each in matching.common) > 1:
         raise InputError("The controls are in two rows of the matched treatments; leave them in one.")
-
-
-def changed(matching: Matching, row: int, board: int, treatment: str) -> Matching:
-    """Return the matching with another treatment of one board (its number) in a row; the two rows change places.
-
-    What the treatment's former row had on that board is then what this row had; a row that is left empty is gone, and
-    a treatment that is in no row then gets one of its own.
-
-    Args:
-        matching: as it is.
-        row: number of the row in ``matching.common``.
-        board: number of the board.
-        treatment: id there; empty = this board does not have it.
-    """
-    rows = list(matching.common)
-    before = rows[row].treatments[board]
-    if before == treatment or rows[row].controls:
-        return matching
-    former = next((at for at, each in enumerate(rows) if each.treatments[board] == treatment != ""), None)
-    rows[row] = _with(rows[row], board, treatment)
-    if former is not None:
-        rows[former] = _with(rows[former], board, before)
-    elif before:
-        alone = tuple(before if at == board else "" for at in range(len(matching.boards)))
-        rows.insert(row + 1, Common(before, alone, "none", Sentence("No other board has it.")))
-    controls = [each for each in rows if each.controls]
-    kept = [each for each in rows if not each.controls and each.boards]
-    return replace(matching, common=(*_named_apart(kept), *controls))
-
-
-def _with(row: Common, board: int, treatment: str) -> Common:
-    treatments = tuple(treatment if at == board else each for at, each in enumerate(row.treatments))
-    if sum(map(bool, treatments)) > 1:
-        return replace(row, treatments=treatments, sure="chosen", why=Sentence("You said that they are the same."))
-    return replace(row, treatments=treatments, sure="none", why=Sentence("No other board has it."))
-
-
-def renamed(matching: Matching, row: int, name: str) -> Matching:
-    """Return the matching with another name for a row.
-
-    Raises:
-        InputError: the name is empty or another row has it.
-    """
-    rows = list(matching.common)
-    rows[row] = replace(rows[row], name=one_line(name, _LONGEST_NAME))
-    found = replace(matching, common=tuple(rows))
-    _check_names(found)
-    return found

@@ -6,7 +6,8 @@ import pytest
 from several_boards import board
 
 from rustboard.board.recipe import Recipe, RecipeStep, TreatmentRecipe
-from rustboard.findings.boards.matching import changed, check_matching, match_of, renamed, suggest
+from rustboard.findings.boards.matching import check_matching, match_of, suggest
+from rustboard.findings.boards.matching_changes import certain_only, changed, judged, renamed
 from rustboard.support.problems import InputError
 
 
@@ -145,3 +146,21 @@ def test_a_name_that_another_row_has_is_refused():
 def test_no_boards_and_empty_boards_match_nothing():
     assert suggest([]).common == ()
     assert suggest([board({"a": []}), board({"a": []})]).common == ()
+
+
+def test_a_changed_match_is_judged_by_what_the_boards_say():
+    one, other = described(a="x", b="y"), described(c="x", d="z")
+    parted = changed(changed(suggest([one, other]), 0, 1, ""), 1, 1, "T2")
+    again = changed(parted, 0, 1, "T1")
+    told = rows(judged(again, [one, other]))
+    assert ("a", ("T1", "T1"), "certain") in told
+    assert [sure for _, treatments, sure in told if treatments == ("", "T2")] in (["chosen"], ["none"])
+
+
+def test_without_anybody_to_ask_only_what_is_certain_is_put_together():
+    one, other = described(wax="x", oil="y"), described(wax="x", oil="z")
+    assert rows(certain_only(suggest([one, other]))) == [
+        ("wax", ("T1", "T1"), "certain"),
+        ("oil", ("T2", ""), "none"),
+        ("oil (2)", ("", "T2"), "none"),
+    ]
