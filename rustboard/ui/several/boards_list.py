@@ -73,7 +73,7 @@ class BoardsList(QWidget):
         self._filling = True
         self.list.clear()
         shown: list[Path] = []
-        for each in entries:
+        for each in sorted(entries, key=lambda each: open_board is None or not _same(each.folder, open_board)):
             if not each.problem and not any(_same(each.folder, folder) for folder in shown):
                 own = first and open_board is not None and _same(each.folder, open_board)
                 self._put(

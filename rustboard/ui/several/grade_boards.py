@@ -20,6 +20,7 @@ from rustboard.ui.wording import tool_tip
 _GAP_PX = 4.0
 _LARGEST_PX = 84.0
 _LEAST_NAMED_PX = 44.0
+_FADED = 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,22 +124,22 @@ class GradeBoard(QWidget):
             return
         area, grade = self._cell(coupon.position), self._grade(coupon)
         out = not self.shown.chosen or coupon.key in self.shown.chosen
-        painter.setOpacity(1.0 if out else 0.35)
         if grade is None:
             painter.setPen(QPen(QColor(self._scheme.muted), 1, Qt.PenStyle.DashLine))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             ink = QColor(self._scheme.text)
         else:
             painter.setPen(QPen(QColor(self._scheme.line), self._scheme.line_width))
-            painter.setBrush(grade_colour(grade))
-            ink = grade_ink(grade)
+            ground = grade_colour(grade)
+            ground.setAlphaF(1.0 if out else _FADED)
+            painter.setBrush(ground)
+            ink = grade_ink(grade) if out else QColor(self._scheme.text)
         painter.drawRoundedRect(area, 3, 3)
         if out and self.shown.chosen:
             painter.setPen(QPen(QColor(self._scheme.accent), 3))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRoundedRect(area, 3, 3)
         self._paint_texts(painter, area, coupon, DASH if grade is None else str(grade), ink)
-        painter.setOpacity(1.0)
 
     def _paint_texts(self, painter: QPainter, area: QRectF, coupon: Coupon, digit: str, ink: QColor) -> None:
         named = area.height() >= _LEAST_NAMED_PX and self.shown is not None

@@ -23,6 +23,7 @@ from rustboard.ui.wording import number, tool_tip
 _DASHES: Final = ((), (5.0, 3.0))
 _POINT_PX: Final = 4.0
 _REACH_PX: Final = 14.0
+_APART_PX: Final = 3.0
 _LEGEND_LINE_PX: Final = 34.0
 _MOST_TICKS: Final = 8
 
@@ -223,6 +224,8 @@ class OverlayPicture(QWidget):
         return pen
 
     def _paint_track(self, painter: QPainter, area: QRectF, track: Track) -> None:
+        if track.second:  # a little lower, so that neither hides the other where they are equal
+            area = area.translated(0, _APART_PX)
         painter.setPen(self._pen(track))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         points = track.series.points

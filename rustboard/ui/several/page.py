@@ -134,13 +134,13 @@ class SeveralPage(QWidget):
             self.matching.clear()
             self._forget()
             return
-        self._state.setText(self.tr("Reading the boards…"))
+        self._tell(self.tr("Reading the boards…"))
         self._start("boards", read_boards, ReadRequest(folders), done=self._show_boards, failed=self._fail_reading)
 
     def _show_boards(self, boards: ReadBoards) -> None:
         if boards.folders != self.boards.folders():
             return  # the choice went on meanwhile
-        self._state.setText("")
+        self._tell("")
         same = self._read is not None and self._read.folders == boards.folders and not boards.confirmed
         self._read, self._confirmed = boards, boards.confirmed
         if not same or not self._still_fits(boards):
@@ -190,14 +190,14 @@ class SeveralPage(QWidget):
         matching = self.matching.matching()
         if self._read is None or matching is None or not self._confirmed:
             return
-        self._state.setText(self.tr("Putting the boards together…"))
+        self._tell(self.tr("Putting the boards together…"))
         request = self.asked.request(self._read, matching)
         self._start("pool", pool_boards, request, done=self._show_pooled, failed=self._fail_pooling)
 
     def _show_pooled(self, pooled: PooledBoards) -> None:
         if not self._confirmed:
             return
-        self._state.setText("")
+        self._tell("")
         self.problem.say("")
         self.pooled = pooled
         self.verdict.show_pooled(pooled)
@@ -208,7 +208,7 @@ class SeveralPage(QWidget):
     def _forget(self) -> None:
         """Show no result: none is asked for, or what it rested on has changed."""
         self.pooled = None
-        self._state.setText("")
+        self._tell("")
         self._show_hint()
 
     def _show_hint(self) -> None:
@@ -229,6 +229,11 @@ class SeveralPage(QWidget):
 
     # ---- jobs
 
+    def _tell(self, state: str) -> None:
+        """Say what is being worked on; the line is gone when nothing is."""
+        self._state.setText(state)
+        self._state.setVisible(bool(state))
+
     def _start(
         self,
         what: str,
@@ -248,7 +253,7 @@ class SeveralPage(QWidget):
     @Slot(object)
     def _refuse(self, error: InputError) -> None:
         """Show what was refused; what is shown already stays."""
-        self._state.setText("")
+        self._tell("")
         self.problem.say(str(error))
 
     def _fail_pooling(self, error: InputError) -> None:

@@ -53,6 +53,7 @@ class PicturesPanel(QWidget):
         ):
             label = QLabel(text)
             label.setBuddy(box)
+            label.setMinimumWidth(label.sizeHint().width() + 4)
             box.setAccessibleName(text.replace("&", ""))
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             box.setMinimumContentsLength(8)
