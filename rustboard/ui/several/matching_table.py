@@ -154,12 +154,12 @@ class MatchingTable(QWidget):
                 if row.controls:
                     self._put_text(at, board + 1, self.tr("controls") if own else DASH, "")
                 else:
-                    self._put_choice(at, board, choices[board], own)
+                    self._wire_choice(at, board, choices[board], own)
             self._put_text(at, len(titles) - 1, sure_text(row), sentence_text(row.why))
         self._size_columns(len(titles))
         self._filling = False
 
-    def _put_choice(self, row: int, board: int, choices: list[tuple[str, str]], own: str) -> None:
+    def _wire_choice(self, row: int, board: int, choices: list[tuple[str, str]], own: str) -> None:
         cell = CellChoice(row, board, choices, own)
         names = self._matching.boards if self._matching is not None else ()
         cell.setAccessibleName(self.tr("Row {0}, treatment on {1}").format(row + 1, printable(names[board])))

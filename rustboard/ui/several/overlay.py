@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QT_TRANSLATE_NOOP, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPainterPath, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
@@ -23,6 +23,7 @@ from rustboard.ui.wording import number, tool_tip
 _DASHES: Final = ((), (5.0, 3.0))
 _POINT_PX: Final = 4.0
 _REACH_PX: Final = 14.0
+_GRADES_TITLE: Final = str(QT_TRANSLATE_NOOP("several", "rust grade (10 = no rust)"))
 _APART_PX: Final = 3.0
 _LEGEND_LINE_PX: Final = 34.0
 _MOST_TICKS: Final = 8
@@ -186,12 +187,14 @@ class OverlayPicture(QWidget):
             painter.drawText(box, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, number(grade, 0))
         self._paint_failing(painter, area, metrics)
         self._paint_ticks(painter, area, metrics)
+        if metrics.horizontalAdvance(say(_GRADES_TITLE)) > area.height():
+            return
         painter.save()
         painter.translate(metrics.height() * 0.2, area.center().y())
         painter.rotate(-90)
         half = area.height() / 2
         title = QRectF(-half, 0, 2 * half, metrics.height())
-        painter.drawText(title, Qt.AlignmentFlag.AlignCenter, say("rust grade (10 = no rust)"))
+        painter.drawText(title, Qt.AlignmentFlag.AlignCenter, say(_GRADES_TITLE))
         painter.restore()
 
     def _paint_failing(self, painter: QPainter, area: QRectF, metrics: QFontMetricsF) -> None:

@@ -115,10 +115,10 @@ class EffectsTable(QWidget):
     def show_pooled(self, pooled: PooledBoards) -> None:
         """Show the figures of a result."""
         request = pooled.request
-        self.rows = list(table_rows(pooled.findings, len(pooled.findings.boards)))
+        self.rows = list(table_rows(pooled.findings))
         unit = unit_text(request.measure, request.clock)
         titles = [
-            self.tr("Comparison, board"), self.tr("Coupons"), self.tr("Difference, {0}").format(unit),
+            self.tr("Comparison"), self.tr("Coupons"), self.tr("Difference, {0}").format(unit),
             self.tr("95 % interval"), self.tr("Weight"), self.tr("Exact p"), self.tr("Disagree p"),
         ]  # fmt: skip
         self.table.setHorizontalHeaderLabels(titles)
@@ -134,6 +134,7 @@ class EffectsTable(QWidget):
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         header.setMinimumSectionSize(48)
+        self.table.resizeRowsToContents()
         self._explained.setText(self.tr("Choose a figure to read how it was got.") if self.rows else "")
         self.table.setVisible(bool(self.rows))
 

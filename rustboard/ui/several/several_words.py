@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final, NamedTuple
 
-from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication
+from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication, QLocale
 
 from rustboard.board.exposure_clock import ClockKind
 from rustboard.board.question import Compared, Measure
@@ -133,19 +133,17 @@ def unit_text(measure: Measure, clock: ClockKind) -> str:
     return say(AXES[clock]) if measure == "days to failing grade" else say(_GRADE_UNIT)
 
 
-def table_rows(findings: BoardsFindings, boards: int) -> Iterator[TableRow]:
+def table_rows(findings: BoardsFindings) -> Iterator[TableRow]:
     """Yield the lines of the table: each comparison over all boards, then board by board."""
     for each in findings.pooled:
-        yield _pooled_row(each, boards)
+        yield _pooled_row(each)
         for effect in each.effects:
             yield _board_row(effect)
 
 
-def _pooled_row(each: PooledComparison, boards: int) -> TableRow:
+def _pooled_row(each: PooledComparison) -> TableRow:
     of_a, of_b = (sum(getattr(effect, side) for effect in each.effects) for side in ("units_a", "units_b"))
-    name = say("{0} less {1}, {2} of {3} boards").format(
-        printable(each.name_a), printable(each.name_b), len(each.effects), boards
-    )
+    name = say("{0} less {1}").format(printable(each.name_a), printable(each.name_b))
     cells = (
         say("{0} and {1}").format(of_a, of_b), _signed(each.difference), _interval(each.low, each.high), "",
         _exact(each), _disagree(each),
@@ -165,8 +163,10 @@ def _board_row(effect: BoardEffect) -> TableRow:
 def _signed(value: float | None) -> str:
     if value is None:
         return DASH
-    text = number(value, 1)
-    return f"+{text}" if value > 0 and text != "0" else minus(text if text != "-0" else "0")
+    text = QLocale().toString(abs(value), "f", 1)
+    if not round(value, 1):
+        return text
+    return f"+{text}" if value > 0 else f"−{text}"
 
 
 def _interval(low: float | None, high: float | None) -> str:

@@ -161,8 +161,8 @@ def test_a_name_is_changed_by_typing_and_one_that_is_taken_is_refused_on_the_pag
 def test_the_table_has_every_board_and_the_pooled_difference_and_says_how_it_was_got(shown, folders) -> None:
     page = confirmed(shown(folders[0]), *folders)
     assert [each.name for each in page.effects.rows] == [
-        "hot wax less control, 3 of 3 boards", "Harbour wall", "Back yard", "Roof",
-        "oil less control, 2 of 3 boards", "Harbour wall", "Back yard",
+        "hot wax less control", "Harbour wall", "Back yard", "Roof",
+        "oil less control", "Harbour wall", "Back yard",
     ]  # fmt: skip
     assert page.effects.rows[0].cells[:2] == ("9 and 9", "+5.3")
     page.effects.table.setCurrentCell(0, 5)
