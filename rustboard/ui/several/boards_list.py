@@ -73,15 +73,15 @@ class BoardsList(QWidget):
         self._filling = True
         self.list.clear()
         shown: list[Path] = []
-        for each in sorted(entries, key=lambda each: open_board is None or not _same(each.folder, open_board)):
-            if not each.problem and not any(_same(each.folder, folder) for folder in shown):
-                own = first and open_board is not None and _same(each.folder, open_board)
+        for each in sorted(entries, key=lambda each: open_board is None or not same_folder(each.folder, open_board)):
+            if not each.problem and not any(same_folder(each.folder, folder) for folder in shown):
+                own = first and open_board is not None and same_folder(each.folder, open_board)
                 self._put(
                     each.folder, each.name, _detail(each), usable=_usable(each), on=own or each.folder in checked
                 )
                 shown.append(each.folder)
         for folder in (*self._added, *([open_board] if open_board is not None else [])):
-            if not any(_same(folder, each) for each in shown):
+            if not any(same_folder(folder, each) for each in shown):
                 self._put(folder, folder.name, str(folder), usable=True, on=folder in checked or first)
                 shown.append(folder)
         self._filling = False
@@ -104,13 +104,13 @@ class BoardsList(QWidget):
         """Check or uncheck a board that is in the list."""
         for at in range(self.list.count()):
             item = self.list.item(at)
-            if _same(Path(item.data(_FOLDER)), folder):
+            if same_folder(Path(item.data(_FOLDER)), folder):
                 item.setCheckState(Qt.CheckState.Checked if on else Qt.CheckState.Unchecked)
 
     def add_folder(self, folder: Path) -> None:
         """Put a board into the list, checked."""
         known = [Path(self.list.item(at).data(_FOLDER)) for at in range(self.list.count())]
-        if any(_same(folder, each) for each in known):
+        if any(same_folder(folder, each) for each in known):
             self.check(folder)
             return
         self._added.append(folder)
@@ -146,7 +146,8 @@ def _detail(entry: ShelfEntry) -> str:
     return " · ".join(parts)
 
 
-def _same(one: Path, other: Path) -> bool:
+def same_folder(one: Path, other: Path) -> bool:
+    """Return whether two paths are one folder."""
     try:
         return one.resolve() == other.resolve()
     except (OSError, RuntimeError):

@@ -14,6 +14,7 @@ from rustboard.board.exposure_clock import ClockKind
 from rustboard.board.grade import GRADES
 from rustboard.board.series import BandPoint, BandSeries, band_series, inspection_days
 from rustboard.findings.boards.matching import Common, Matching
+from rustboard.session.guest_board import matched_coupons
 from rustboard.session.other_boards import PooledBoards
 from rustboard.support.text import printable
 from rustboard.ui.several.several_words import AXES, say
@@ -60,25 +61,12 @@ def tracks_of(pooled: PooledBoards, chosen: Sequence[Common], boards: tuple[int,
         for each in chosen:
             if not each.treatments[board]:
                 continue
-            coupons = coupons_in(pooled, each, board)
+            coupons = matched_coupons(pooled, each, board)
             series = band_series(whole.record, coupons, days)
             if series.points:
                 ink = matching.common.index(each)
                 found.append(Track(each.name, matching.boards[board], ink, place > 0, series, whole.clock.places))
     return found
-
-
-def coupons_in(pooled: PooledBoards, row: Common, board: int) -> list[int]:
-    """Return the coupons of a matched treatment, or of the controls, on a board."""
-    record = pooled.whole[board].record
-    if row.controls:
-        return [each.key for each in record.coupons.values() if each.role == "control"]
-    key = next((key for key, each in record.treatments.items() if each.id == row.treatments[board]), None)
-    return [
-        each.key
-        for each in record.coupons.values()
-        if key is not None and each.treatment == key and each.role == "test"
-    ]
 
 
 class OverlayPicture(QWidget):

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Final
 
-from PySide6.QtCore import Qt, Slot
+from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QLabel, QSplitter, QStackedWidget, QTabWidget, QVBoxLayout, QWidget
 
@@ -21,7 +21,7 @@ from rustboard.ui.bridge import JobBridge
 from rustboard.ui.forms.form import ProblemLine
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.several.asked_line import AskedLine
-from rustboard.ui.several.boards_list import BoardsList
+from rustboard.ui.several.boards_list import BoardsList, same_folder
 from rustboard.ui.several.matching_table import MatchingTable
 from rustboard.ui.several.pictures_panel import PicturesPanel
 from rustboard.ui.several.results_panel import EffectsTable, VerdictPanel
@@ -35,10 +35,15 @@ _LEFT_SHARE: Final = 0.42
 class SeveralPage(QWidget):
     """Several boards put together; nothing is pooled before the user confirmed which treatments are the same.
 
+    Signals:
+        laid_over(object): a `GuestBoard` is to be laid over the timeline of the open board.
+
     Attributes:
         boards, matching, asked: the choices. problem: what was refused, until the next choice.
         verdict, effects, pictures: the result. tabs: where they are. pooled: what is shown, or None.
     """
+
+    laid_over = Signal(object)
 
     def __init__(
         self,
@@ -103,6 +108,7 @@ class SeveralPage(QWidget):
         self.matching.confirmed.connect(self._confirm)
         self.matching.refused.connect(self._refuse)
         self.asked.changed.connect(self._ask)
+        self.pictures.laid_over.connect(self.laid_over)
 
     # ---- which boards
 
@@ -202,8 +208,14 @@ class SeveralPage(QWidget):
         self.pooled = pooled
         self.verdict.show_pooled(pooled)
         self.effects.show_pooled(pooled)
-        self.pictures.show_pooled(pooled)
+        self.pictures.show_pooled(pooled, self._host(pooled))
         self._right.setCurrentIndex(1)
+
+    def _host(self, pooled: PooledBoards) -> int | None:
+        """Return the number of the open board among those of a result."""
+        folders = pooled.request.boards.folders
+        own = self._open_board
+        return next((at for at, each in enumerate(folders) if own is not None and same_folder(each, own)), None)
 
     def _forget(self) -> None:
         """Show no result: none is asked for, or what it rested on has changed."""

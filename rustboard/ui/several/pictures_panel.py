@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Slot
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from rustboard.findings.boards.matching import Common
+from rustboard.session.guest_board import GuestBoard, guest_board, matched_coupons
 from rustboard.session.other_boards import PooledBoards
 from rustboard.support.text import printable
 from rustboard.ui.several.grade_boards import GradeBoard, GradedBoard
-from rustboard.ui.several.overlay import OverlayPicture, coupons_in, tracks_of
+from rustboard.ui.several.overlay import OverlayPicture, tracks_of
 from rustboard.ui.theme import Scheme
 
 _MOST_AT_ONCE = 8
@@ -18,16 +19,24 @@ _MOST_AT_ONCE = 8
 class PicturesPanel(QWidget):
     """Which two boards, which treatment, and both pictures of them.
 
+    Signals:
+        laid_over(object): a `GuestBoard` is to be laid over the timeline of the open board.
+
     Attributes:
         first, second: which boards. treatment: which treatment, or all that both have.
-        overlay: histories. boards: the two grids.
+        overlay: histories. boards: the two grids. lay: the button that lays one over the timeline.
     """
+
+    laid_over = Signal(object)
 
     def __init__(self, scheme: Scheme, parent: QWidget | None = None) -> None:
         """Start empty."""
         super().__init__(parent)
         self._pooled: PooledBoards | None = None
         self._rows: list[Common] = []
+        self._host: int | None = None
+        self.lay = QPushButton(self.tr("Lay over the time&line"))
+        self.lay.setToolTip(self.tr("Lay the other of these two boards over the timeline of the open board"))
         self.first, self.second, self.treatment = QComboBox(), QComboBox(), QComboBox()
         self.overlay = OverlayPicture(scheme)
         self.boards = (GradeBoard(scheme), GradeBoard(scheme))
@@ -42,6 +51,7 @@ class PicturesPanel(QWidget):
         column.setContentsMargins(4, 4, 4, 4)
         column.addLayout(self._choices())
         column.addWidget(self.tabs, 1)
+        self.tabs.setCornerWidget(self.lay)
         self._wire()
 
     def _choices(self) -> QHBoxLayout:
@@ -65,9 +75,11 @@ class PicturesPanel(QWidget):
         self.first.activated.connect(self._choose_board)
         self.second.activated.connect(self._choose_board)
         self.treatment.activated.connect(self._choose_treatment)
+        self.lay.clicked.connect(self._lay_over)
 
-    def show_pooled(self, pooled: PooledBoards) -> None:
-        """Show the boards of a result."""
+    def show_pooled(self, pooled: PooledBoards, host: int | None = None) -> None:
+        """Show the boards of a result; ``host`` is the number of the open one, where it is among them."""
+        self._host = host
         names = list(map(printable, pooled.findings.boards))
         known = [self.first.itemText(at) for at in range(self.first.count())]
         self._pooled = pooled
@@ -104,12 +116,13 @@ class PicturesPanel(QWidget):
         if pooled is None:
             return
         two, chosen = self.chosen_boards(), self._chosen()
+        self.lay.setEnabled(self._host in two and two[0] != two[1])
         request = pooled.request
         self.overlay.show_tracks(tracks_of(pooled, chosen, two), request.clock, request.failing_grade)
         matching = request.matching
         out = self.treatment.currentIndex() > 0
         for view, board in zip(self.boards, two, strict=True):
-            coupons = {key for each in chosen for key in coupons_in(pooled, each, board)} if out else set()
+            coupons = {key for each in chosen for key in matched_coupons(pooled, each, board)} if out else set()
             view.show_board(
                 GradedBoard(matching.boards[board], pooled.whole[board].record, matching.names_on(board), coupons)
             )
@@ -122,6 +135,19 @@ class PicturesPanel(QWidget):
     @Slot(int)
     def _choose_treatment(self, at: int) -> None:
         self._show()
+
+    def guest(self) -> GuestBoard | None:
+        """Return what can be laid over the timeline of the open board: the other one of the two, or None."""
+        others = [each for each in self.chosen_boards() if each != self._host]
+        if self._pooled is None or self._host is None or len(others) != 1:
+            return None
+        return guest_board(self._pooled, others[0], self._host)
+
+    @Slot()
+    def _lay_over(self) -> None:
+        found = self.guest()
+        if found is not None:
+            self.laid_over.emit(found)
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""

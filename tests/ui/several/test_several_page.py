@@ -245,6 +245,18 @@ def test_two_boards_are_laid_over_one_another_and_side_by_side(shown, folders) -
     QToolTip.hideText()
 
 
+def test_the_other_of_two_boards_is_laid_over_the_timeline_of_the_open_one(shown, folders) -> None:
+    page = confirmed(shown(folders[0]), *folders)
+    laid = []
+    page.laid_over.connect(laid.append)
+    page.tabs.setCurrentIndex(page.tabs.indexOf(page.pictures))
+    press(page.pictures.lay)
+    assert [each.name for each in laid] == ["Back yard"]
+    choose(page.pictures.first, "Roof")
+    assert not page.pictures.lay.isEnabled()  # the open board is not among the two
+    page.laid_over.disconnect(laid.append)
+
+
 def test_unchecking_leaves_nothing_behind(shown, folders) -> None:
     page = confirmed(shown(folders[0]), *folders)
     for each in folders[1:]:
