@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from rustboard.board.grade import GRADES
-from rustboard.findings.compare.model import BoardModel
+from rustboard.findings.compare.model import ENDS, BoardModel
 from rustboard.findings.compare.results import Compared
 from rustboard.findings.sentence import PValue, Sentence
 from rustboard.findings.units import Cell
@@ -20,6 +20,14 @@ _UNEQUAL: Final = 0.05
 def board_doubts(model: BoardModel) -> tuple[Sentence, ...]:
     """Return what speaks against the model as a whole."""
     found = []
+    if _rests_on_the_ends(model):
+        found.append(
+            Sentence(
+                "Most of what is known of the spread comes from groups with coupons at grade {0} or {1}, where the "
+                "scale ends and nothing can scatter further, so the model takes the spread for too small.",
+                (GRADES[-1], GRADES[0]),
+            )
+        )
     p = unequal_spread_p(model)
     if p is not None and p < _UNEQUAL:
         found.append(
@@ -39,8 +47,12 @@ def board_doubts(model: BoardModel) -> tuple[Sentence, ...]:
     return tuple(found)
 
 
-def comparison_doubts(model: BoardModel, compared: Compared) -> tuple[Sentence, ...]:
-    """Return what speaks against the model in one comparison: a side that is wholly at an end of the scale."""
+def comparison_notes(model: BoardModel, compared: Compared) -> tuple[Sentence, ...]:
+    """Return what to know of one comparison: a side that is wholly at an end of the scale.
+
+    That does not speak against a difference: the scale makes it look smaller than it is, and the spread that it is
+    judged by is that of the other groups.
+    """
     if not model.subject.in_grades:
         return ()
     found = []
@@ -55,6 +67,18 @@ def comparison_doubts(model: BoardModel, compared: Compared) -> tuple[Sentence, 
                 Sentence("All coupons of {0} are at grade 0, the end of the scale: it may be worse still.", (name,))
             )
     return tuple(found)
+
+
+def _rests_on_the_ends(model: BoardModel) -> bool:
+    """Return whether most units that the error is measured on belong to groups partly at an end of the scale."""
+    if not model.subject.in_grades or model.error is None or model.error.borrowed:
+        return False
+    values: dict[Cell, list[float]] = defaultdict(list)
+    for unit, value in zip(model.units, model.values, strict=True):
+        values[unit.cell].append(float(value))
+    inside = {cell: each for cell, each in values.items() if cell not in model.cells_at_an_end} or values
+    capped = sum(len(each) - 1 for each in inside.values() if not set(ENDS).isdisjoint(each))
+    return 2 * capped > sum(len(each) - 1 for each in inside.values())
 
 
 def unequal_spread_p(model: BoardModel) -> float | None:

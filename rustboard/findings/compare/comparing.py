@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from rustboard.board.comparisons import CONTROL, Comparison
-from rustboard.findings.compare.assumptions import board_doubts, comparison_doubts
+from rustboard.findings.compare.assumptions import board_doubts, comparison_notes
 from rustboard.findings.compare.letters import compact_letters
 from rustboard.findings.compare.model import BoardModel, unit_values
 from rustboard.findings.compare.results import Compared, Comparing
@@ -40,7 +40,7 @@ def compare(subject: Subject) -> Comparing:
             no_model,
             borrowed=result is not None and model.error is not None and model.error.borrowed,
         )
-        found.append(judged(replace(each, doubts=(*comparison_doubts(model, each), *doubts))))
+        found.append(judged(replace(each, doubts=doubts, notes=comparison_notes(model, each))))
     borrowed = spread if model.error is not None and model.error.borrowed else None
     return Comparing(tuple(found), _letters(subject, model), borrowed, None, doubts)
 
