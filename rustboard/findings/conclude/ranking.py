@@ -20,7 +20,8 @@ def ranked_groups(
     Args:
         groups: in any order.
         letters: by id of group.
-        survival: on the clock of the view. by_days: on the clock of days.
+        survival: on the clock of the view.
+        by_days: on the clock of days.
     """
     medians = {} if survival is None else {each.group: each.median for each in survival.curves}
     days = {} if by_days is None else {each.group: each.median.value for each in by_days.curves}

@@ -8,8 +8,9 @@ from typing import Final
 from rustboard.findings.compare.results import Compared, Standing
 from rustboard.findings.compare.standing import difference_of
 from rustboard.findings.coupons.subject import Subject
-from rustboard.findings.sentence import Sentence
-from rustboard.findings.verdict.amounts import amount_unit, listed, shown
+from rustboard.findings.sentence import Part, Sentence
+from rustboard.findings.smallest_p import LEVEL
+from rustboard.findings.verdict.amounts import amount_unit, listed, shown, shown_p
 
 MOST_TOLD_ONE_BY_ONE: Final = 8
 _MIRRORED: Final[dict[Standing, Standing]] = {
@@ -49,10 +50,9 @@ def one_difference(subject: Subject, compared: Compared) -> Sentence:
             "{0} is ahead of {1} by {2} {3}, more than luck explains if coupons scatter here as assumed.", parts
         )
     if standing != "open":
-        return Sentence(
-            "{0} looks better than {1}: by {2} {3} ({4} to {5} by the model), but that is not shown: {6}",
-            (*parts, _why_only_leaning(compared)),
-        )
+        seen = "{0} looks better than {1}: by {2} {3} ({4} to {5} by the model), but that is not shown: "
+        why, more = _why_only_leaning(compared)
+        return Sentence(seen + why, (*parts, *more))
     if shown(difference) == 0:
         return Sentence(
             "{0} and {1} cannot be told apart: no difference was seen, and anything from {4} to {5} {3} would fit.",
@@ -81,13 +81,14 @@ def _without_model(compared: Compared, ahead: str, behind: str, difference: floa
     )
 
 
-def _why_only_leaning(compared: Compared) -> str:
+def _why_only_leaning(compared: Compared) -> tuple[str, tuple[Part, ...]]:
     exact = compared.exact
-    if exact is not None and exact.smallest > 0.05:
-        return f"the model is doubtful here, and the exact test can never come below p = {exact.smallest:.2g}."
+    if exact is not None and exact.smallest > LEVEL:
+        told = "the model is doubtful here, and with so few coupons the exact test can never come below p = {6}."
+        return told, (shown_p(exact.smallest),)
     if exact is not None and exact.p_family is not None:
-        return "the model is doubtful here, and the exact test does not confirm it."
-    return "the model is doubtful here, and the exact test has still to be worked out."
+        return "the model is doubtful here, and the exact test does not confirm it.", ()
+    return "the model is doubtful here, and the exact test is still to come.", ()
 
 
 def _by_name(compared: Sequence[Compared]) -> list[Sentence]:
@@ -106,9 +107,7 @@ def _by_name(compared: Sequence[Compared]) -> list[Sentence]:
     tied = sum(each.standing == "open" for each in compared)
     if tied:
         found.append(
-            Sentence(
-                "{0} of {1} pairs cannot be told apart; the table of comparisons has them.", (tied, len(compared))
-            )
+            Sentence("{0} of {1} pairs cannot be told apart; the table has them all.", (tied, len(compared)))
         )
     return found
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from statistics import fmean
 from typing import Final
 
 from rustboard.findings.compare.results import Compared, Comparing
@@ -17,7 +16,7 @@ from rustboard.findings.verdict.differences import difference_words
 _MEASURES: Final = {
     "last grade": "the last grade",
     "mean grade": "the mean grade over the exposure",
-    "days to failing grade": "how long coupons stayed above grade {0}",
+    "days to failing grade": "how long coupons stayed above failing grade {0}",
 }
 _NOTHING: Final = Sentence("No coupon of this board was graded yet, so there is nothing to conclude.")
 
@@ -46,9 +45,7 @@ def _judged_by(subject: Subject) -> Sentence:
     last = max(each.last_place for each in subject.measures.values())
     one, several = clock_words(subject)
     unit = one if shown(last) == 1 else several
-    measure = _MEASURES[subject.question.measure].format(subject.question.failing_grade + 1)
-    if subject.question.measure == "days to failing grade":
-        measure = f"how long coupons stayed above failing grade {subject.question.failing_grade}"
+    measure = _MEASURES[subject.question.measure].format(subject.question.failing_grade)
     return Sentence("Judged by {0}, after {1} {2} of exposure.", (measure, shown(last), unit))
 
 
@@ -65,9 +62,7 @@ def _nothing_compared(subject: Subject) -> list[Sentence]:
     if subject.not_compared:
         return _not_graded(subject)
     if subject.question.compared == "control":
-        return [
-            Sentence("No coupon is an untreated control, so nothing can be said against controls; compare all pairs.")
-        ]
+        return [Sentence("No coupon is a control, so nothing can be compared with controls; compare all pairs.")]
     return [Sentence("There are no two groups to compare.")]
 
 
@@ -93,8 +88,8 @@ def _single_coupons(subject: Subject, comparing: Comparing) -> list[Sentence]:
         return [
             told,
             Sentence(
-                "How much luck there is was borrowed from earlier boards ({0}): coupons treated alike differed there by "
-                "{1} grades (standard deviation).",
+                "How much luck there is was borrowed from earlier boards ({0}): coupons treated alike differed there "
+                "by {1} grades (standard deviation).",
                 (listed(spread.boards), round(spread.sd, 2)),
             ),
         ]
@@ -114,8 +109,8 @@ def _how_sure(comparing: Comparing) -> list[Sentence]:
     if shown_ones:
         found.append(
             Sentence(
-                "Where it says “did better”, all such statements together are a mistake of luck on at most {0} boards in "
-                "100.",
+                "Where it says “did better”, all such statements together are a mistake of luck on at most {0} "
+                "boards in 100.",
                 (round(100 * LEVEL),),
             )
         )
@@ -126,23 +121,23 @@ def _how_sure(comparing: Comparing) -> list[Sentence]:
     if smallest > LEVEL:
         found.append(
             Sentence(
-                "The exact test, which leans on nothing but the way coupons were hung, can never come below p = {0} with "
-                "so few coupons: it alone settles nothing here.",
+                "The exact test, which leans on nothing but the way coupons were hung, can never come below p = {0} "
+                "with so few coupons: it alone settles nothing here.",
                 (shown_p(smallest),),
             )
         )
     elif shown_ones:
-        found.append(_agreement(shown_ones, fmean(each.p for each in exact)))
+        found.append(_agreement(shown_ones))
     return found
 
 
-def _agreement(shown_ones: Sequence[Compared], _: float) -> Sentence:
+def _agreement(shown_ones: Sequence[Compared]) -> Sentence:
     with_exact = [each for each in shown_ones if each.exact is not None and each.exact.p_family is not None]
     agreeing = sum((each.exact.p_family or 0.0) <= LEVEL for each in with_exact if each.exact is not None)
     if agreeing == len(shown_ones):
         return Sentence("The exact test, which leans on nothing but the way coupons were hung, agrees.")
     return Sentence(
-        "Of these {0} differences the exact test, which leans on nothing but the way coupons were hung, confirms {1}.",
+        "Of these {0} differences the exact test, which leans on nothing but the way coupons were hung, shows {1}.",
         (len(shown_ones), agreeing),
     )
 
@@ -151,7 +146,8 @@ def _worthwhile(subject: Subject, comparing: Comparing) -> list[Sentence]:
     if not subject.in_grades:
         return []
     least = subject.question.worthwhile
-    sure, unsure = [], []
+    sure: list[str] = []
+    unsure: list[str] = []
     for each in comparing.compared:
         if each.model is None or each.standing not in ("better", "worse"):
             continue
@@ -162,13 +158,7 @@ def _worthwhile(subject: Subject, comparing: Comparing) -> list[Sentence]:
         return []
     names = sorted(set(sure) - set(unsure))
     if not names:
-        return [
-            Sentence(
-                "Whether any of these differences reaches the {0} grades that matter to you is not sure.", (least,)
-            )
-        ]
+        return [Sentence("Whether any of them reaches the {0} grades that matter to you is not sure.", (least,))]
     if len(set(sure) | set(unsure)) == len(names):
-        return [
-            Sentence("Every one of these differences is surely at least the {0} grades that matter to you.", (least,))
-        ]
+        return [Sentence("Each of them is surely at least the {0} grades that matter to you.", (least,))]
     return [Sentence("Surely at least the {0} grades that matter to you: {1}.", (least, listed(names)))]
