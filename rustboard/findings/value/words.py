@@ -77,8 +77,8 @@ def _month_words(points: Sequence[ValuePoint]) -> Iterator[Sentence]:
         return
     cost, cheapest = min(known, key=lambda each: each[0])
     yield Sentence(
-        "{0} keeps a square metre above the failing grade for {1} a month or less, the least of all: it has not failed "
-        "yet."
+        "{0} keeps a square metre above the failing grade for {1} a month or less, the least of all: half of it has "
+        "not failed yet."
         if cheapest.at_least
         else "{0} keeps a square metre above the failing grade for {1} a month, the least of all so far.",
         (cheapest.name, _shown(cost)),
