@@ -60,6 +60,7 @@ class Situation:
         expected: by comparison.
         all_failed: whether every coupon that counts has failed.
         in_last_grades: whether the question goes by the last grades.
+        worthwhile: the smallest difference in grades that matters to the user.
         end: that was planned, or None.
         straying: groups whose growth the law does not describe.
         forecast: whether anything is forecast at all.
@@ -70,6 +71,7 @@ class Situation:
     expected: Sequence[Expected]
     all_failed: bool
     in_last_grades: bool
+    worthwhile: float
     end: PlannedEnd | None
     straying: Sequence[Group]
     forecast: bool
@@ -134,23 +136,30 @@ def _outlook_words(about: Situation, more: float) -> Iterator[Sentence]:
         )
     if len(unlikely) > MOST_NAMED:
         yield Sentence(
-            f"{after}, {{1}} comparisons will probably still not be told from luck: more coupons would help, more "
-            "time would not.",
+            f"{after}, {{1}} comparisons will probably still not be told from luck: more coupons would help rather "
+            "than more time.",
             (amount, len(unlikely)),
         )
     for each in unlikely if len(unlikely) <= MOST_NAMED else ():
-        yield _unlikely_words(each, after, amount)
+        yield _unlikely_words(each, after, amount, about.worthwhile)
 
 
-def _unlikely_words(each: Expected, after: str, amount: float) -> Sentence:
+def _unlikely_words(each: Expected, after: str, amount: float, worthwhile: float) -> Sentence:
     if each.chance == 0.0 and each.then is not None and each.needed is not None and abs(each.then) > each.needed:
         return Sentence(
             "No length of time can settle {0} against {1}: the exact test has the say here, and this board has too "
             "few coupons for it.",
             _pair(each),
         )
+    if each.low is not None and each.high is not None and max(-each.low, each.high) < worthwhile:
+        smaller = "the 1 grade that matters to you" if worthwhile == 1 else "the {3} grades that matter to you"
+        return Sentence(
+            f"{after}, {{1}} will probably still not be told from {{2}}, and the difference is expected to stay below "
+            f"{smaller}.",
+            (amount, *_pair(each), worthwhile),
+        )
     return Sentence(
-        f"{after}, {{1}} will probably still not be told from {{2}}: more coupons would help, more time would not.",
+        f"{after}, {{1}} will probably still not be told from {{2}}: more coupons would help rather than more time.",
         (amount, *_pair(each)),
     )
 

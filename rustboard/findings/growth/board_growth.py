@@ -95,11 +95,7 @@ def board_growth(subject: Subject, progress: Progress | None = None) -> BoardGro
             members.append(coupons)
             continue
         why_none[group.id] = reason
-        if all(
-            subject.record.current[each][key].grade == WORST
-            for each in coupons
-            for key in subject.record.current[each]
-        ):
+        if _rusted_all_over([look for each in coupons for look in looks[each]]):
             finished.update(coupons)
     # By their coupons and not by their names, so that no name changes a figure.
     numbers = {key: number for number, coupons in enumerate(sorted(members, key=min)) for key in coupons}

@@ -45,13 +45,14 @@ def growth_findings(
     growth = board_growth(subject, progress)
     stray = straying(subject, growth)
     doubtful = frozenset(key for each in stray for key in each.coupons)
-    expected = expected_of(subject, growth, comparing, until, doubtful) if until > 0 else ()
+    expected = expected_of(subject, growth, comparing, until, doubtful)
     about = Situation(
         subject.request.clock.kind,
         further or None,
         expected,
         all(each.failure.before is not None for each in subject.measures.values()),
         subject.question.measure == "last grade",
+        subject.question.worthwhile,
         planned_end(subject.record),
         stray,
         growth.fit is not None,

@@ -172,6 +172,11 @@ def fit_growth(looks: Looks, progress: Progress | None = None) -> GrowthFit:
     return problem.fit(float(found.x[0]), float(found.x[1]))
 
 
+def fit_with(looks: Looks, look_sd: float, coupon_sd: float) -> GrowthFit:
+    """Return the fit for two standard deviations that are known."""
+    return _Problem(looks).fit(log(look_sd), log(coupon_sd))
+
+
 class _Problem:
     """Looks with what is worked out once, and where the last search ended: the next begins there."""
 
