@@ -154,8 +154,8 @@ def _unlikely_words(each: Expected, after: str, amount: float, worthwhile: float
     if each.low is not None and each.high is not None and max(-each.low, each.high) < worthwhile:
         smaller = "the 1 grade that matters to you" if worthwhile == 1 else "the {3} grades that matter to you"
         return Sentence(
-            f"{after}, {{1}} will probably still not be told from {{2}}, and the difference is expected to stay below "
-            f"{smaller}.",
+            f"{after}, {{1}} will probably still not be told from {{2}}, and their difference is expected to stay "
+            f"below {smaller}.",
             (amount, *_pair(each), worthwhile),
         )
     return Sentence(

@@ -45,14 +45,15 @@ def _band(subject: Subject, growth: BoardGrowth, coupons: list[int], until: floa
 
 def _band_place(growth: BoardGrowth, coupons: list[int], place: float) -> BandPlace:
     means = growth.grades(coupons, [place] * len(coupons)).mean(axis=1)
-    low, high = band_of(means)
-    return BandPlace(place, float(means.mean()), low, high)
+    return BandPlace(place, *band_of(means))
 
 
-def band_of(values: Numbers) -> tuple[float, float]:
-    """Return between which values 90 in 100 lie."""
+def band_of(values: Numbers) -> tuple[float, float, float]:
+    """Return the mean of values, and between which values 90 in 100 lie; the band reaches to the mean at least."""
     low, high = np.quantile(values, [(1 - BAND) / 2, (1 + BAND) / 2])
-    return float(low), float(high)
+    # Where nearly all values are the same, the few others may pull the mean out of the band.
+    middle = float(values.mean())
+    return middle, min(float(low), middle), max(float(high), middle)
 
 
 def straying(subject: Subject, growth: BoardGrowth) -> tuple[Group, ...]:

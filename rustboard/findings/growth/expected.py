@@ -93,7 +93,7 @@ def _expected(subject: Subject, compared: Compared, ahead: _Ahead, doubtful: fro
         settled: Outlook = "settled" if compared.standing in ("better", "worse") else "unknown"
         return Expected(comparison, compared.id_a, compared.id_b, now, None, None, None, None, None, settled)
     differences = ahead.then @ weights
-    low, high = band_of(differences)
+    then, low, high = band_of(differences)
     errors = _errors(subject, compared, ahead, weights)
     needed = chance = None
     if errors is not None:
@@ -101,7 +101,6 @@ def _expected(subject: Subject, compared: Compared, ahead: _Ahead, doubtful: fro
         chance = 0.0 if _lots_forbid(compared) else float((np.abs(differences) > errors).mean())
     rests_on_doubt = not doubtful.isdisjoint(comparison.coupons_a | comparison.coupons_b)
     outlook = _outlook(compared, chance, rests_on_doubt=rests_on_doubt)
-    then = float(differences.mean())
     return Expected(comparison, compared.id_a, compared.id_b, now, then, low, high, needed, chance, outlook)
 
 

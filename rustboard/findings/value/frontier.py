@@ -26,17 +26,15 @@ def on_frontier(offers: Sequence[Offer]) -> list[bool]:
 
     Two that take and give the same are both on the frontier, or neither is.
     """
-    return [
-        each.price is not None and not any(_beats(other, each.price, each.protection) for other in offers)
-        for each in offers
-    ]
+    return [each.price is not None and not any(beats(other, each) for other in offers) for each in offers]
 
 
-def _beats(offer: Offer, price: float, protection: float) -> bool:
-    if offer.price is None:
+def beats(one: Offer, other: Offer) -> bool:
+    """Return whether one offer gives as much as the other for less, or more for as little."""
+    if one.price is None or other.price is None:
         return False
-    cheaper, dearer = _order(offer.price, price)
-    worse, better = _order(offer.protection, protection)
+    cheaper, dearer = _order(one.price, other.price)
+    worse, better = _order(one.protection, other.protection)
     return not dearer and not worse and (cheaper or better)
 
 

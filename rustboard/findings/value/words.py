@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from rustboard.findings.sentence import Sentence
+from rustboard.findings.value.frontier import Offer, beats
 from rustboard.findings.value.results import ValueFindings, ValuePoint
 
 MOST_NAMED: Final = 4
@@ -41,17 +42,14 @@ def _money_words(points: Sequence[ValuePoint]) -> Iterator[Sentence]:
         )
     beaten = [each for each in priced if not each.best_for_money]
     for each in beaten[:MOST_NAMED]:
-        better = next(other for other in best if _no_dearer(other, each))
+        better = next(other for other in best if beats(_money(other), _money(each)))
         yield Sentence(
             "{0} is beaten on price: {1} costs no more and did as well or better.", (each.name, better.name)
         )
 
 
-def _no_dearer(one: ValuePoint, other: ValuePoint) -> bool:
-    costs = (one.cost_per_m2, other.cost_per_m2)
-    return (
-        costs[0] is not None and costs[1] is not None and costs[0] <= costs[1] and one.protection >= other.protection
-    )
+def _money(point: ValuePoint) -> Offer:
+    return Offer(point.cost_per_m2, point.protection)
 
 
 def _time_words(points: Sequence[ValuePoint]) -> Iterator[Sentence]:
