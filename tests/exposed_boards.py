@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Any
+
+import numpy as np
 
 from rustboard.board.exposure_clock import ExposureClock, day_clock
 from rustboard.board.model import Board, Coupon, Grading, Inspection, Treatment
@@ -12,7 +15,11 @@ from rustboard.board.position import Position
 from rustboard.board.question import Question
 from rustboard.board.record import BoardRecord
 from rustboard.board.series import InspectionDay
+from rustboard.findings.compare.results import Compared, Comparing, ModelResult
 from rustboard.findings.coupons.subject import FindingsRequest, Subject, subject_of
+from rustboard.findings.critical import Together
+from rustboard.findings.design_model import Design
+from rustboard.findings.simulation import Side, contrast
 from rustboard.scales.rust_grade import grade_from_percent
 
 START = datetime(2026, 3, 2, 9)
@@ -70,3 +77,36 @@ def clock_of(record: BoardRecord) -> ExposureClock:
 def subject(record: BoardRecord, clock: ExposureClock | None = None, **question: Any) -> Subject:
     """The board as findings see it, by the clock of days where none is given."""
     return subject_of(FindingsRequest(record, clock or clock_of(record), Question(**question)))
+
+
+def comparing_of(about: Subject) -> Comparing:
+    """The comparisons by the model of means with pooled error, as the contract of the comparisons has it."""
+    units = about.units
+    design = Design(tuple(each.cell for each in units), tuple(each.block for each in units))
+    values = np.array([about.unit_value(each) for each in units])
+    weights = []
+    for each in about.comparisons:
+        sides = [
+            Side(
+                Counter(unit.cell for unit in units if not unit.coupons.isdisjoint(level.a)),
+                Counter(unit.cell for unit in units if not unit.coupons.isdisjoint(level.b)),
+            )
+            for level in each.levels
+        ]
+        weights.append(design.weights(contrast(sides)))
+    degrees = design.degrees_of_freedom
+    found = []
+    for each, mine in zip(about.comparisons, weights, strict=True):
+        if degrees < 1:
+            found.append(Compared(each, each.a, each.b, (), (), None, "replicates"))
+            continue
+        critical = Together(np.array(weights)).critical_t(degrees)
+        left = values @ values - ((design.basis.T @ values) ** 2).sum()
+        error = np.sqrt(max(left / degrees, 1 / 12) * (mine @ mine))
+        difference, half = float(mine @ values), critical * error
+        standing = "better" if difference > half else "worse" if difference < -half else "open"
+        model = ModelResult(
+            difference, difference - half, difference + half, 0.5, float(error), 1.0, degrees, "simulated"
+        )
+        found.append(Compared(each, each.a, each.b, (), (), model, standing=standing))
+    return Comparing(tuple(found), {})

@@ -42,10 +42,10 @@ def _money_words(points: Sequence[ValuePoint]) -> Iterator[Sentence]:
         )
     beaten = [each for each in priced if not each.best_for_money]
     for each in beaten[:MOST_NAMED]:
-        better = next(other for other in best if beats(_money(other), _money(each)))
-        yield Sentence(
-            "{0} is beaten on price: {1} costs no more and did as well or better.", (each.name, better.name)
-        )
+        for better in [other for other in best if beats(_money(other), _money(each))][:1]:
+            yield Sentence(
+                "{0} is beaten on price: {1} costs no more and did as well or better.", (each.name, better.name)
+            )
 
 
 def _money(point: ValuePoint) -> Offer:
@@ -60,11 +60,12 @@ def _time_words(points: Sequence[ValuePoint]) -> Iterator[Sentence]:
         yield Sentence("{0} treatments give the most protection for the work they take.", (len(best),))
         return
     for each in best:
+        minutes = _shown(each.minutes_per_m2)
         yield Sentence(
             "{0} takes 1 minute of work for a square metre, and nothing quicker did as well."
-            if each.minutes_per_m2 == 1
+            if minutes == 1
             else "{0} takes {1} minutes of work for a square metre, and nothing quicker did as well.",
-            (each.name, _shown(each.minutes_per_m2)),
+            (each.name, minutes),
         )
 
 

@@ -1,60 +1,23 @@
 """What growth says of a board: curves with bands, what more exposure may settle, and invariants."""
 
-from collections import Counter
 from dataclasses import replace
 
 import numpy as np
 import pytest
-from exposed_boards import clock_of, exposed_board, subject
+from exposed_boards import clock_of, comparing_of, exposed_board, subject
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from rust_courses import Truth, grades_from_log, looks_at, random_truth
 
 from rustboard.board.exposure_clock import ExposureClock
 from rustboard.board.model import Treatment
-from rustboard.findings.compare.results import Compared, Comparing, ExactResult, ModelResult
-from rustboard.findings.critical import Together
-from rustboard.findings.design_model import Design
+from rustboard.findings.compare.results import Comparing, ExactResult, ModelResult
 from rustboard.findings.growth.findings import growth_findings
 from rustboard.findings.growth.fit import fit_growth
 from rustboard.findings.sentence import Sentence
-from rustboard.findings.simulation import Side, contrast
 from rustboard.support.problems import InputError
 
 DAYS = [2, 4, 8, 16, 32, 64]
-
-
-def comparing_of(about):
-    """The comparisons by the model of means with pooled error, as the contract of the comparisons has it."""
-    units = about.units
-    design = Design(tuple(each.cell for each in units), tuple(each.block for each in units))
-    values = np.array([about.unit_value(each) for each in units])
-    weights = []
-    for each in about.comparisons:
-        sides = [
-            Side(
-                Counter(unit.cell for unit in units if not unit.coupons.isdisjoint(level.a)),
-                Counter(unit.cell for unit in units if not unit.coupons.isdisjoint(level.b)),
-            )
-            for level in each.levels
-        ]
-        weights.append(design.weights(contrast(sides)))
-    degrees = design.degrees_of_freedom
-    found = []
-    for each, mine in zip(about.comparisons, weights, strict=True):
-        if degrees < 1:
-            found.append(Compared(each, each.a, each.b, (), (), None, "replicates"))
-            continue
-        critical = Together(np.array(weights)).critical_t(degrees)
-        left = values @ values - ((design.basis.T @ values) ** 2).sum()
-        error = np.sqrt(max(left / degrees, 1 / 12) * (mine @ mine))
-        difference, half = float(mine @ values), critical * error
-        standing = "better" if difference > half else "worse" if difference < -half else "open"
-        model = ModelResult(
-            difference, difference - half, difference + half, 0.5, float(error), 1.0, degrees, "simulated"
-        )
-        found.append(Compared(each, each.a, each.b, (), (), model, standing=standing))
-    return Comparing(tuple(found), {})
 
 
 def findings(record, more=None, clock=None, progress=None, change=None, **question):
