@@ -177,6 +177,11 @@ def fit_with(looks: Looks, look_sd: float, coupon_sd: float) -> GrowthFit:
     return _Problem(looks).fit(log(look_sd), log(coupon_sd))
 
 
+def evidence(looks: Looks, look_sd: float, coupon_sd: float) -> float:
+    """Return the log likelihood of looks for two standard deviations, all else integrated out, but for a constant."""
+    return _Problem(looks).evidence(log(look_sd), log(coupon_sd))
+
+
 class _Problem:
     """Looks with what is worked out once, and where the last search ended: the next begins there."""
 
