@@ -26,6 +26,7 @@ class Truth:
     Attributes:
         level, slope: of each group; the level is that at 1 on the clock.
         each: coupons of every group. coupon_sd, look_sd: standard deviations.
+        grace: place on the clock of each group at which its rust begins; the law counts from there.
     """
 
     level: Numbers
@@ -34,6 +35,7 @@ class Truth:
     coupon_sd: float = 0.4
     look_sd: float = 0.2
     seed: int = 0
+    grace: Numbers | None = None
 
     def __post_init__(self) -> None:
         self.random = np.random.default_rng(self.seed)
@@ -42,8 +44,11 @@ class Truth:
 
     def log_percent(self, places: Any) -> Numbers:
         """What looks find: a row for each coupon, a column for each place."""
-        there = np.log10(np.atleast_1d(np.asarray(places, dtype=float)))
-        course = self.level[self.group_of, None] + self.slope[self.group_of, None] * there + self.own[:, None]
+        there = np.atleast_1d(np.asarray(places, dtype=float))[None]
+        if self.grace is not None:
+            there = np.maximum(there - self.grace[self.group_of, None], 1e-6)
+        course = self.level[self.group_of, None] + self.slope[self.group_of, None] * np.log10(there)
+        course = course + self.own[:, None]
         return course + self.random.normal(0, self.look_sd, course.shape)
 
 
@@ -59,8 +64,10 @@ def looks_at(truth: Truth, places: Any, *, exact: bool = False) -> Looks:
     return Looks(place, low.ravel(), high.ravel(), coupon, truth.group_of)
 
 
-def random_truth(seed: int, groups: int, each: int, last: float, **rest: Any) -> Truth:
-    """Groups that end between 0.03 % and 30 % at the place ``last``."""
+def random_truth(seed: int, groups: int, each: int, last: float, grace: float = 0.0, **rest: Any) -> Truth:
+    """Groups that end between 0.03 % and 30 % at the place ``last``, with up to so much grace."""
     random = np.random.default_rng((seed, 1))
     slope = np.clip(random.normal(1.8, 0.6, groups), 0.2, None)
-    return Truth(random.uniform(-1.5, 1.5, groups) - slope * np.log10(last), slope, each, seed=seed, **rest)
+    end = random.uniform(-1.5, 1.5, groups)
+    begins = random.uniform(0.0, 1.0, groups) * grace
+    return Truth(end - slope * np.log10(last - begins), slope, each, seed=seed, grace=begins, **rest)

@@ -22,7 +22,9 @@ from rust_courses import Truth, grades_from_log, random_truth
 from rustboard.findings.growth.findings import growth_findings
 from rustboard.findings.growth.results import GrowthFindings
 
-SIZES = ((2, 3, 5), (3, 4, 8), (6, 5, 12))
+SIZES = ((2, 3, 5, 0), (3, 4, 8, 0), (6, 5, 12, 0), (3, 4, 8, 48), (3, 4, 20, 48))
+"""Treatments, coupons of each, looks, and up to how many days of grace there are before rust begins."""
+
 SEEN, THEN = 120, 180
 
 
@@ -34,19 +36,19 @@ def board_of(truth: Truth, days: np.ndarray, grades: np.ndarray):
     return subject(exposed_board([float(day) for day in days], histories), compared="pairs")
 
 
-def boards(groups: int, each: int, looks: int, number: int) -> Iterator[tuple[GrowthFindings, object]]:
+def boards(groups: int, each: int, looks: int, grace: int, number: int) -> Iterator[tuple[GrowthFindings, object]]:
     """Yield what is forecast of each board, and the board as it then came to be."""
     days = np.append(np.geomspace(4, SEEN, looks), THEN)
     for seed in range(number):
-        truth = random_truth(seed, groups, each, SEEN)
+        truth = random_truth(seed, groups, each, SEEN, grace)
         grades = grades_from_log(truth.log_percent(days))
         now = board_of(truth, days[:-1], grades[:, :-1])
         yield growth_findings(now, comparing_of(now), THEN - SEEN), board_of(truth, days, grades)
 
 
-def score(groups: int, each: int, looks: int, number: int) -> str:
+def score(groups: int, each: int, looks: int, grace: int, number: int) -> str:
     means, differences, chances, told = [], [], [], []
-    for found, then in boards(groups, each, looks, number):
+    for found, then in boards(groups, each, looks, grace, number):
         came = {each.group.id: each.last_mean for each in then.group_results}
         ends = {curve.group: curve.band[-1] for curve in found.curves if curve.band}
         means += [end.low - 1e-9 <= came[group] <= end.high + 1e-9 for group, end in ends.items()]
@@ -57,7 +59,7 @@ def score(groups: int, each: int, looks: int, number: int) -> str:
                 chances.append(expected.chance)
                 told.append(compared.standing in ("better", "worse"))
     return (
-        f"{groups} treatments of {each}, {looks} looks: bands of means hold {np.mean(means):.3f} of {len(means)}, "
+        f"{groups} treatments of {each}, {looks} looks, grace up to {grace} days: bands of means hold {np.mean(means):.3f} of {len(means)}, "
         f"of differences {np.mean(differences):.3f} of {len(differences)}; told from luck then: forecast "
         f"{np.mean(chances):.3f}, came {np.mean(told):.3f}"
         + "".join(
