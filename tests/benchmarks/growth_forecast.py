@@ -58,17 +58,17 @@ def score(groups: int, each: int, looks: int, grace: int, number: int) -> str:
                 differences.append(expected.low - 1e-9 <= difference <= expected.high + 1e-9)
                 chances.append(expected.chance)
                 told.append(compared.standing in ("better", "worse"))
-    return (
-        f"{groups} treatments of {each}, {looks} looks, grace up to {grace} days: bands of means hold {np.mean(means):.3f} of {len(means)}, "
-        f"of differences {np.mean(differences):.3f} of {len(differences)}; told from luck then: forecast "
-        f"{np.mean(chances):.3f}, came {np.mean(told):.3f}"
-        + "".join(
-            f"; forecast {low:.1f} to {high:.1f}: came {np.mean(here):.2f} of {len(here)}"
-            for low, high in ((0.0, 0.2), (0.2, 0.8), (0.8, 1.01))
-            if (here := [came for chance, came in zip(chances, told, strict=True) if low <= chance < high])
-        )
-        + "\n"
-    )
+    lines = [
+        f"{groups} treatments of {each}, {looks} looks, grace up to {grace} days",
+        f"  bands hold: means {np.mean(means):.3f} of {len(means)}, differences {np.mean(differences):.3f} of "
+        f"{len(differences)}",
+        f"  told from luck then: forecast {np.mean(chances):.3f}, came {np.mean(told):.3f}",
+    ]
+    for low, high in ((0.0, 0.2), (0.2, 0.8), (0.8, 1.01)):
+        here = [came for chance, came in zip(chances, told, strict=True) if low <= chance < high]
+        if here:
+            lines.append(f"    forecast {low:.1f} to {high:.1f}: came {np.mean(here):.2f} of {len(here)}")
+    return "\n".join(lines) + "\n"
 
 
 def seconds_of_a_large_board() -> float:

@@ -13,9 +13,9 @@ from rustboard.board.grade import GRADES
 from rustboard.findings.coupons.groups import Group
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.design_model import Numbers
-from rustboard.findings.growth.fit import Courses, GrowthFit
+from rustboard.findings.growth.fit import Courses
 from rustboard.findings.growth.looks import ALL_RUST, NO_RUST, Look, looks_of
-from rustboard.findings.growth.onset import fit_with_grace
+from rustboard.findings.growth.onset import GraceFit, fit_with_grace
 from rustboard.findings.power import Progress
 from rustboard.findings.sentence import Sentence
 from rustboard.scales.rust_grade import UPPER_LIMITS
@@ -36,14 +36,12 @@ class BoardGrowth:
     Attributes:
         fit: None where no group could be fitted.
         coupons: keys of the coupons in the fit, in its order.
-        grace: for each of them the place on the clock from which on rust grows.
         why_none: by id of group, why it was not fitted.
         finished: keys of coupons of groups that were at grade 0 from the first: they stay there.
     """
 
-    fit: GrowthFit | None
+    fit: GraceFit | None
     coupons: tuple[int, ...]
-    grace: tuple[float, ...]
     why_none: Mapping[str, Sentence]
     finished: frozenset[int]
 
@@ -77,10 +75,9 @@ class BoardGrowth:
         fitted = [number for number, key in enumerate(coupons) if key in self._column]
         if self._courses is not None and fitted:
             columns = [self._column[coupons[number]] for number in fitted]
-            there = np.array([places[number] for number in fitted]) - np.array(self.grace)[columns]
-            log_percent = self._courses.of(columns).log_percent(np.where(there > 0, there, 1.0))
-            grades = BEST - np.searchsorted(_LIMITS, log_percent, side="left")
-            found[:, fitted] = np.where(there > 0, grades, BEST)
+            there = np.array([places[number] for number in fitted])
+            log_percent = self._courses.of(columns).log_percent(there)
+            found[:, fitted] = BEST - np.searchsorted(_LIMITS, log_percent, side="left")
         return found
 
 
@@ -103,13 +100,9 @@ def board_growth(subject: Subject, progress: Progress | None = None) -> BoardGro
             finished.update(coupons)
     # By their coupons and not by their names, so that no name changes a figure.
     groups = sorted(members, key=min)
-    if not groups:
-        return BoardGrowth(None, (), (), why_none, frozenset(finished))
-    fit, grace = fit_with_grace(looks, groups, progress)
-    begins = {key: place for coupons, place in zip(groups, grace, strict=True) for key in coupons}
-    return BoardGrowth(
-        fit, tuple(sorted(begins)), tuple(begins[key] for key in sorted(begins)), why_none, frozenset(finished)
-    )
+    fit = fit_with_grace(looks, groups, progress) if groups else None
+    coupons = tuple(sorted(key for each in groups for key in each))
+    return BoardGrowth(fit, coupons, why_none, frozenset(finished))
 
 
 def _why_none(group: Group, coupons: Sequence[Sequence[Look]]) -> Sentence | None:

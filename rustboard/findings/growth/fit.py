@@ -110,12 +110,12 @@ class GrowthFit:
         own = random.standard_normal((number, coupons)) / np.sqrt(curved.own)
         own -= (curved.level_own * moved[:, group, 0] + curved.slope_own * moved[:, group, 1]) / curved.own
         slope = self.slope[None] + moved[:, :, 1]
-        middle_level = self.level + self.slope * self._middle
+        level = self.level + self.slope * self._middle + moved[:, :, 0] - np.maximum(slope, 0.0) * self._middle
         return Courses(
-            (middle_level[None] + moved[:, :, 0])[:, group] + self.own[None] + own,
+            level[:, group] + self.own + own,
             np.maximum(slope, 0.0)[:, group],
             self.look_sd * random.standard_normal((number, coupons)),
-            self._middle,
+            np.zeros((number, coupons)),
         )
 
 
@@ -124,22 +124,24 @@ class Courses:
     """Courses that the rust of each coupon may take: a row for each course, a column for each coupon.
 
     Attributes:
-        level: logarithm of percent at ``middle``. slope: by the logarithm of the place. scatter: of one more look.
-        middle: logarithm of a place on the clock.
+        level: logarithm of percent at 1 on the clock after ``begins``. slope: by the logarithm of the place.
+        scatter: of one more look. begins: place on the clock; before it there is no rust.
     """
 
     level: Numbers
     slope: Numbers
     scatter: Numbers
-    middle: float
+    begins: Numbers
 
     def of(self, columns: Sequence[int]) -> Courses:
         """Return the courses of some of the coupons."""
-        return Courses(self.level[:, columns], self.slope[:, columns], self.scatter[:, columns], self.middle)
+        return Courses(*(each[:, columns] for each in (self.level, self.slope, self.scatter, self.begins)))
 
     def log_percent(self, place: float | Numbers) -> Numbers:
         """Return logarithms of percent as a look would find them, at one place or at one for each coupon."""
-        return self.level + self.slope * (np.log10(place) - self.middle) + self.scatter
+        there = place - self.begins
+        grown = self.level + self.slope * np.log10(np.where(there > 0, there, 1.0)) + self.scatter
+        return np.where(there > 0, grown, -np.inf)
 
 
 def fit_growth(looks: Looks, progress: Progress | None = None) -> GrowthFit:

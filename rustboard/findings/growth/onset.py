@@ -1,25 +1,28 @@
 """When rust begins: a good coating keeps steel bright for a while, and only then does rust grow by its law.
 
 With such a time of grace the law counts exposure from its end, and percent is nothing before. Forecasts that know no
-time of grace expect far too much rust of a coating that held for long: in `tests/benchmarks/growth_forecast.py` their
-bands hold 5 to 7 of 10 grades that come. For each group the time of grace is none, or one of a few shares of the
-time through which all its coupons were seen bright, whichever makes the looks most probable.
+time of grace expect far too much rust of a coating that held for long. For each group it is none, or one of a few
+shares of the time through which all its coupons were seen bright. Each is as probable as it makes the looks (the
+standard deviations are those that the most probable ones leave), and courses are drawn from all of them.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from math import log
+from dataclasses import dataclass
 from typing import Final
 
-from rustboard.findings.growth.fit import GrowthFit, evidence, fit_growth
-from rustboard.findings.growth.looks import NO_RUST, Look, as_arrays
+import numpy as np
+
+from rustboard.findings.design_model import Numbers
+from rustboard.findings.growth.fit import Courses, GrowthFit, evidence, fit_growth, fit_with
+from rustboard.findings.growth.looks import NO_RUST, Counts, Look, Looks, as_arrays
 from rustboard.findings.power import Progress
 
-_SHARES: Final = (0.25, 0.5, 0.75, 0.9)
+_SHARES: Final = (0.0, 0.25, 0.5, 0.75, 0.9)
 _ROUNDS: Final = 2
-_PRICE: Final = log(len(_SHARES))
-"""By how much a time of grace must make the log likelihood better: none is as probable beforehand as all shares."""
+_BEFOREHAND: Final = np.log([0.5, 0.125, 0.125, 0.125, 0.125])
+"""Probabilities of the shares before anything was seen: none is as probable as all others (a choice of our own)."""
 
 Members = tuple[int, ...]
 
@@ -34,42 +37,75 @@ class _Part:
         self._whole.step(self._number * total + done, self._count * total)
 
 
+@dataclass(frozen=True, eq=False)
+class GraceFit:
+    """Fits for each time of grace that may be, with how probable they are.
+
+    Attributes:
+        fits: one for each share, of all groups; exposure is counted from the end of their grace.
+        grace: place on the clock (shares x groups). weights: probability (shares x groups).
+        group_of: which group each coupon belongs to, by key of coupon.
+    """
+
+    fits: tuple[GrowthFit, ...]
+    grace: Numbers
+    weights: Numbers
+    group_of: Counts
+
+    def draws(self, number: int, seed: int) -> Courses:
+        """Return courses that rust may take: each with one time of grace for each group."""
+        random = np.random.default_rng((seed, 1))
+        ends = np.cumsum(self.weights, axis=0)
+        chosen = (random.random((number, 1, self.weights.shape[1])) > ends[None, :-1]).sum(axis=1)[:, self.group_of]
+        courses = [fit.draws(number, seed) for fit in self.fits]
+        return Courses(
+            np.choose(chosen, [each.level for each in courses]),
+            np.choose(chosen, [each.slope for each in courses]),
+            np.choose(chosen, [each.scatter for each in courses]),
+            self.grace[chosen, self.group_of],
+        )
+
+
 def fit_with_grace(
     looks: Mapping[int, Sequence[Look]], groups: Sequence[Members], progress: Progress | None = None
-) -> tuple[GrowthFit, tuple[float, ...]]:
+) -> GraceFit:
     """Fit the law of growth with a time of grace for each group.
 
     Args:
         looks: by key of coupon, by time.
         groups: keys of coupons of each group; see `fit_growth` for what looks they need.
         progress: told how far the work is; may end it by raising.
-
-    Returns:
-        The fit, with exposure counted from the end of the grace, and the length of it on the clock for each group.
     """
-    grace = tuple(0.0 for _ in groups)
-    for number in range(_ROUNDS + 1):
-        part = None if progress is None else _Part(progress, number, _ROUNDS + 1)
-        fit = _fit(looks, groups, grace, part)
-        if number == _ROUNDS:
+    bright = np.array([bright_until([look for key in each for look in looks[key]]) for each in groups])
+    grace = np.outer(_SHARES, bright)
+    best = np.zeros(len(groups), dtype=np.int64)
+    columns = np.arange(len(groups))
+    for number in range(_ROUNDS):
+        fit = _fit(
+            looks, groups, grace[best, columns], None if progress is None else _Part(progress, number, _ROUNDS)
+        )
+        chances = np.array([_log_chances(looks, each, grace[:, n], fit) for n, each in enumerate(groups)]).T
+        found = chances.argmax(axis=0)
+        if (found == best).all():
             break
         # The scatter that the first fit saw holds what it could not explain; the second sees it without.
-        better = tuple(_most_probable(looks, each, fit) for each in groups)
-        if better == grace:
-            break
-        grace = better
-    return fit, grace
+        best = found
+    weights = np.exp(chances - chances.max(axis=0))
+    numbers = {key: number for number, coupons in enumerate(groups) for key in coupons}
+    fits = tuple(fit_with(_counted(looks, numbers, each), fit.look_sd, fit.coupon_sd) for each in grace)
+    return GraceFit(fits, grace, weights / weights.sum(axis=0), fit.group_of)
 
 
 def _fit(
-    looks: Mapping[int, Sequence[Look]],
-    groups: Sequence[Members],
-    grace: Sequence[float],
-    progress: Progress | None,
+    looks: Mapping[int, Sequence[Look]], groups: Sequence[Members], grace: Numbers, progress: Progress | None
 ) -> GrowthFit:
     numbers = {key: number for number, coupons in enumerate(groups) for key in coupons}
-    counted = {key: _after(looks[key], grace[number]) for key, number in numbers.items()}
-    return fit_growth(as_arrays(counted, numbers), progress)
+    return fit_growth(_counted(looks, numbers, grace), progress)
+
+
+def _counted(looks: Mapping[int, Sequence[Look]], numbers: Mapping[int, int], grace: Numbers) -> Looks:
+    counted = {key: _after(looks[key], float(grace[number])) for key, number in numbers.items()}
+    return as_arrays(counted, numbers)
 
 
 def _after(looks: Sequence[Look], grace: float) -> list[Look]:
@@ -83,16 +119,10 @@ def bright_until(looks: Sequence[Look]) -> float:
     return max((look.place for look in looks if look.place < first_rust), default=0.0)
 
 
-def _most_probable(looks: Mapping[int, Sequence[Look]], coupons: Members, fit: GrowthFit) -> float:
-    bright = bright_until([look for each in coupons for look in looks[each]])
-    best, best_evidence = 0.0, _evidence(looks, coupons, 0.0, fit)
-    for share in _SHARES if bright > 0 else ():
-        found = _evidence(looks, coupons, share * bright, fit) - _PRICE
-        if found > best_evidence:
-            best, best_evidence = share * bright, found
-    return best
-
-
-def _evidence(looks: Mapping[int, Sequence[Look]], coupons: Members, grace: float, fit: GrowthFit) -> float:
-    counted = {each: _after(looks[each], grace) for each in coupons}
-    return evidence(as_arrays(counted, dict.fromkeys(coupons, 0)), fit.look_sd, fit.coupon_sd)
+def _log_chances(looks: Mapping[int, Sequence[Look]], coupons: Members, grace: Numbers, fit: GrowthFit) -> Numbers:
+    """Return logarithms of how probable each time of grace is for one group, but for a constant."""
+    if grace[-1] <= 0:
+        return np.where(np.arange(len(grace)) == 0, 0.0, -np.inf)
+    alone = dict.fromkeys(coupons, 0)
+    found = [evidence(_counted(looks, alone, grace[[n]]), fit.look_sd, fit.coupon_sd) for n in range(len(grace))]
+    return np.array(found) + _BEFOREHAND
