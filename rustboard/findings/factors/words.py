@@ -100,7 +100,7 @@ def interaction_sentence(found: Interaction, subject: Subject, main: Sequence[Ma
     """
     (one, other), (a, b) = found.finishes, found.protectants
     difference, low, high = found.effect.difference, found.effect.low, found.effect.high
-    if a == _NOTHING or any((each.a, each.b) == (a, b) and each.effect.difference < 0 for each in main):
+    if a == _NOTHING or _is_worse(a, b, main):
         a, b, one, other = b, a, other, one  # both turned round: the difference of differences stays the same
     if difference < 0:
         one, other = other, one
@@ -119,6 +119,11 @@ def interaction_sentence(found: Interaction, subject: Subject, main: Sequence[Ma
             "It cannot be told whether what {0} has over {1} is more on {2} than on {3}: by {4} {7} ({5} to {6})."
         )
     return Sentence(pattern, (a, b, one, other, *amounts))
+
+
+def _is_worse(a: str, b: str, main: Sequence[MainEffect]) -> bool:
+    mine = (each for each in main if each.factor == "protectant" and (each.a, each.b) == (a, b))
+    return any(each.effect.difference < 0 for each in mine)
 
 
 # ---- each alone
