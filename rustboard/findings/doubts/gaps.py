@@ -82,7 +82,8 @@ def _not_lately(subject: Subject) -> Iterator[Doubt]:
             subject.record,
             late,
             "{0} was not graded at the last inspection: its grades end at {1} {3}, those of others at {2}.",
-            "{0} were not graded at the last inspection: their grades end at {1} {3} or later, those of others at {2}.",
+            "{0} were not graded at the last inspection: their grades end at {1} {3} or later, those of others at "
+            "{2}.",
             shown(earliest),
             shown(newest),
             clock_words(subject)[1],

@@ -93,7 +93,8 @@ def test_on_a_complete_grid_it_is_the_table_of_types_two_and_three(kind):
     draw = np.random.default_rng(4)
     tried = {each: list(draw.normal(40, 9, draw.integers(2, 5))) for each in product("abc", "xy")}
     table = anova_lm(smf.ols("y ~ C(f, Sum) * C(p, Sum)", frame_of(tried)).fit(), typ=kind)
-    assert factor_findings(grid_board(tried)).interaction_p == pytest.approx(table.loc["C(f, Sum):C(p, Sum)", "PR(>F)"], rel=1e-6)
+    expected = table.loc["C(f, Sum):C(p, Sum)", "PR(>F)"]
+    assert factor_findings(grid_board(tried)).interaction_p == pytest.approx(expected, rel=1e-6)
 
 
 def test_contrasts_and_their_errors_are_those_of_statsmodels():
