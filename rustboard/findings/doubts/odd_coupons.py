@@ -24,6 +24,10 @@ SMALLEST_GROUP: Final = 5
 """Grubbs' test of a group of its own asks for so many: of three or four coupons it could hardly ever flag one."""
 
 
+_ALIKE: Final = 1e-12
+"""Of the largest value: what differs by less is equal, as 0.1 + 0.2 and 0.3 are."""
+
+
 @dataclass(frozen=True, slots=True)
 class Grubbs:
     """The value of a group that is farthest from its mean.
@@ -45,7 +49,7 @@ def grubbs(values: Sequence[float], least_variance: float = 0.0) -> Grubbs | Non
     which is exact wherever it matters. The spread of the other values never counts as less than rounding makes.
     """
     count = len(values)
-    if count < 3 or max(values) == min(values):
+    if count < 3 or max(values) - min(values) <= _ALIKE * max(map(abs, values)):
         return None
     mean = fmean(values)
     place = max(range(count), key=lambda each: (abs(values[each] - mean), -each))
