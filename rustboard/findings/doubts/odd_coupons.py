@@ -57,6 +57,8 @@ def grubbs(values: Sequence[float], least_variance: float = 0.0) -> Grubbs | Non
     others = max(variance([value for number, value in enumerate(values) if number != place]), least_variance)
     # The variance of all values, from that of the others and the distance: what T divides by.
     spread = ((count - 2) * others + distance**2 * count / (count - 1)) / (count - 1)
+    if spread == 0:  # squares too small for any number
+        return None
     t = inf if others == 0 else distance * sqrt(count / (count - 1)) / sqrt(others)
     return Grubbs(place, distance / sqrt(spread), min(1.0, count * _two_sided(t, count - 2)))
 
