@@ -119,7 +119,8 @@ class History(RuleBasedStateMachine):
 
     def images(self) -> dict[str, list[tuple]]:
         tables = (
-            "board", "axis_label", "treatment", "coupon", "inspection", "grading", "photo", "layout", "lot", "left_out",
+            "board", "axis_label", "treatment", "coupon", "inspection", "grading", "photo", "layout", "lot",
+            "left_out",
         )  # fmt: skip
         return {table: self.query(f"SELECT * FROM {table} ORDER BY key") for table in tables}
 
