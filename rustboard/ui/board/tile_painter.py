@@ -191,7 +191,7 @@ def _paint_left_out(painter: QPainter, area: QRectF, scheme: Scheme, font: QFont
     painter.setBrush(QColor(scheme.base))
     painter.drawRoundedRect(tag, 4, 4)
     sign = QRectF(tag.left() + 2, tag.top() + 2, side, side).adjusted(2, 2, -2, -2)
-    painter.setPen(QPen(QColor(scheme.text), 1.5 * scheme.line_width))
+    painter.setPen(QPen(QColor(scheme.text), side * 0.1))  # as thick as letters are, whatever lines the scheme has
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawEllipse(sign)
     reach = sign.width() / 2 * 0.7071  # of a line at 45 degrees, from the middle to the circle

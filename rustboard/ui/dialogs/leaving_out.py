@@ -27,8 +27,8 @@ class LeavingOutDialog(FormDialog):
         else:
             self.setWindowTitle(self.tr("Why {0} is left out of the findings").format(name))
         what = self.tr(
-            "Its grades stay as they are. Every mean and every comparison is made without it, and the report prints "
-            "that it is left out, by whom and why. It can be taken back at any time."
+            "Its grades stay as they are and are shown as before. In the findings no mean and no comparison counts "
+            "it, and the report prints that it is left out, by whom and why. It can be taken back at any time."
         )
         self.add_text(words_label(what))
         self._reason = line_field(
@@ -47,6 +47,10 @@ class LeavingOutDialog(FormDialog):
     def reason(self) -> str:
         """Return the reason."""
         return self._value
+
+    def _fields_height(self, width: int) -> int:
+        """Let the sentences be as high as their lines."""
+        return self._form.heightForWidth(width - self._scroll.verticalScrollBar().sizeHint().width())
 
     def read(self) -> None:
         """Read the field."""
