@@ -25,19 +25,23 @@ class Column:
 
 def put_headings(sheet: Worksheet, columns: Sequence[Column]) -> None:
     """Write the header row into row 1, set the widths and keep the header in sight."""
-    for number, column in enumerate(columns, start=1):
-        put(sheet, 1, number, column.heading, TABLE_HEAD)
-    sheet.row_dimensions[1].height = 30 if any(len(each.heading) > each.width for each in columns) else 20
+    _put_heads(sheet, columns, 1)
     set_widths(sheet, {number: column.width for number, column in enumerate(columns, start=1)})
     sheet.freeze_panes = "B2"
 
 
-def add_table(sheet: Worksheet, name: str, headings: Sequence[str], rows: int) -> None:
-    """Make a table object of the headings in row 1 and ``rows`` rows below.
+def _put_heads(sheet: Worksheet, columns: Sequence[Column], top: int) -> None:
+    for number, column in enumerate(columns, start=1):
+        put(sheet, top, number, column.heading, TABLE_HEAD)
+    sheet.row_dimensions[top].height = 30 if any(len(each.heading) > each.width for each in columns) else 20
+
+
+def add_table(sheet: Worksheet, name: str, headings: Sequence[str], rows: int, *, top: int = 1) -> None:
+    """Make a table object of the headings in row ``top`` and ``rows`` rows below.
 
     The format wants at least one row below the header, so an empty table keeps one blank row.
     """
-    ref = f"A1:{get_column_letter(len(headings))}{max(rows, 1) + 1}"
+    ref = f"A{top}:{get_column_letter(len(headings))}{top + max(rows, 1)}"
     table = Table(displayName=name, ref=ref)
     table.tableStyleInfo = TableStyleInfo(name=TABLE_STYLE, showRowStripes=True)
     # Named here, because openpyxl would otherwise make every cell of the range to read the header's.
@@ -49,10 +53,33 @@ def add_table(sheet: Worksheet, name: str, headings: Sequence[str], rows: int) -
 def write_table(sheet: Worksheet, name: str, columns: Sequence[Column], rows: Sequence[Sequence[Value]]) -> None:
     """Write a whole table of moderate length, each row as high as its text needs, within bounds."""
     put_headings(sheet, columns)
-    for at, row in enumerate(rows, start=2):
+    _put_rows(sheet, name, columns, rows, 1)
+
+
+def write_table_at(
+    sheet: Worksheet, top: int, name: str, columns: Sequence[Column], rows: Sequence[Sequence[Value]]
+) -> int:
+    """Write a whole table among others on a sheet, whose widths the caller sets; return the row after it.
+
+    Args:
+        sheet: where.
+        top: row of the headings, counted from 1.
+        name: of the table object.
+        columns: their widths are those of the sheet's columns, by which the height of the rows is told.
+        rows: at least one, or the table keeps one blank row.
+    """
+    _put_heads(sheet, columns, top)
+    _put_rows(sheet, name, columns, rows, top)
+    return top + max(len(rows), 1) + 1
+
+
+def _put_rows(
+    sheet: Worksheet, name: str, columns: Sequence[Column], rows: Sequence[Sequence[Value]], top: int
+) -> None:
+    for at, row in enumerate(rows, start=top + 1):
         for number, (value, column) in enumerate(zip(row, columns, strict=True), start=1):
             if value is not None and value != "":
                 put(sheet, at, number, value, column.look)
         widths = [(value, column.width) for value, column in zip(row, columns, strict=True)]
         sheet.row_dimensions[at].height = row_height(widths)
-    add_table(sheet, name, [each.heading for each in columns], len(rows))
+    add_table(sheet, name, [each.heading for each in columns], len(rows), top=top)
