@@ -26,6 +26,8 @@ COLUMNS: Final = (
 )
 LEFT_OUT: Final = Column("Left out of the findings because", 40)
 """Before the note, where any is."""
+_REASON_LINES: Final = 17
+"""The longest reason is printed whole."""
 
 
 def write_coupons(sheet: Worksheet, record: BoardRecord, page: PageStyle) -> None:
@@ -40,7 +42,8 @@ def write_coupons(sheet: Worksheet, record: BoardRecord, page: PageStyle) -> Non
         left_out = left_out_by_coupon(record)
         why = [_why(left_out.get(each.key)) for each in record.coupons_in_order()]
         marked = [(*row[:-1], reason, row[-1]) for row, reason in zip(rows, why, strict=True)]
-        write_table(sheet, "Coupons", (*COLUMNS[:-1], LEFT_OUT, COLUMNS[-1]), marked)
+        columns = (*COLUMNS[:-1], LEFT_OUT, COLUMNS[-1])
+        write_table(sheet, "Coupons", columns, marked, most_lines=_REASON_LINES)
     set_page(sheet, page, repeat_rows="1:1")
 
 

@@ -12,23 +12,25 @@ from openpyxl.worksheet.worksheet import Worksheet
 from rustboard.report.across import put_across, put_heading
 from rustboard.report.cells import Value, put, set_widths, short
 from rustboard.report.page_setup import PageStyle, set_page
-from rustboard.report.styles import DATE_TIME, PLAIN, QUIET, SHEET_TITLE, TABLE_AMOUNT, TABLE_NUMBER, Look
+from rustboard.report.styles import PLAIN, QUIET, SHEET_TITLE, TABLE_AMOUNT, TABLE_NUMBER, Look
 from rustboard.report.tables import Column, write_table_at
 
 SHEET: Final = "Findings"
 
-_WIDTHS: Final = {1: 28, 2: 28, **dict.fromkeys(range(3, 10), 10.5), 10: 30}
+_WIDTHS: Final = {1: 28, 2: 28, **dict.fromkeys(range(3, 10), 11.5), 10: 30}
 _LAST: Final = max(_WIDTHS)
 _WHOLE: Final = sum(_WIDTHS.values())
 _NAME_LIMIT: Final = 120
 _MOST_COMPARED: Final = 2_000
+_REASON_LINES: Final = 24
+"""The longest reason is printed whole."""
 
 _CENTRED: Final = TABLE_NUMBER
 _P: Final = replace(TABLE_NUMBER, number_format='[<0.0001]"< 0.0001";0.0000')
 _P_OR_MORE: Final = replace(TABLE_NUMBER, number_format='0.0000" or more"')
 _DAYS: Final = replace(TABLE_NUMBER, number_format="0.0")
 _SIGNED: Final = replace(TABLE_NUMBER, number_format="+0.00;-0.00;0.00")
-_WHEN: Final = Look(number_format=DATE_TIME)
+_WHEN: Final = Look(number_format="yyyy-mm-dd")  # the hour would be wider than the column, and nobody asks for it
 
 
 def _columns(*headed: tuple[str, Look]) -> tuple[Column, ...]:
@@ -37,7 +39,7 @@ def _columns(*headed: tuple[str, Look]) -> tuple[Column, ...]:
 
 RANKED: Final = _columns(
     ("Treatment", PLAIN),
-    ("Shares a letter with those it cannot be told apart from", PLAIN),
+    ("Letters", PLAIN),
     ("Coupons", _CENTRED),
     ("Mean", TABLE_AMOUNT),
     ("Standard deviation", TABLE_AMOUNT),
@@ -62,8 +64,9 @@ LEFT_OUT: Final = _columns(
 )
 
 _RANKED_WORDS: Final = (
-    "The best first. Mean and standard deviation are of the coupons that count, in {0}. Median days to failure: when "
-    "half of the coupons had fallen to grade {1} or below; empty where half have not, or nobody can know."
+    "The best first. Treatments that share a letter cannot be told apart. Mean and standard deviation are of the "
+    "coupons that count, in {0}. Median days to failure: when half of the coupons had "
+    "fallen to grade {1} or below; empty where half have not, or nobody can know."
 )
 _COMPARED_WORDS: Final = (
     "In {0}; above 0, the first was better. The 95 % limits hold for all comparisons together, by a model of means "
@@ -227,5 +230,5 @@ def _left_out(sheet: Worksheet, row: int, left_out: Sequence[LeftOutLine]) -> in
         (short(each.coupon, _NAME_LIMIT), each.reason, each.position, short(each.who, _NAME_LIMIT), each.when)
         for each in left_out
     ]
-    row = write_table_at(sheet, row, "FindingsLeftOut", LEFT_OUT, rows)
+    row = write_table_at(sheet, row, "FindingsLeftOut", LEFT_OUT, rows, most_lines=_REASON_LINES)
     return _across(sheet, row, "Their grades are in the other sheets of this workbook as ever.", QUIET)

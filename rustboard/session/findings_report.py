@@ -24,6 +24,8 @@ _STANDING: Final[dict[Standing, str]] = {
     "leans worse": "leans to the second, not shown",
     "open": "cannot be told apart",
 }
+_NOTHING: Final = "nothing can be said"
+"""Where neither the model nor the exact test has an answer."""
 _UNITS: Final[dict[ClockKind, str]] = {
     "days": "days",
     "wet hours": "wet hours",
@@ -85,6 +87,7 @@ def _compared(each: Compared) -> ComparedLine:
     of_exact = (None,) * 3 if exact is None else (exact.p, exact.smallest, exact.p_family)
     difference, low, high, p_model, p_exact, smallest, family = map(_finite, (*of_model, *of_exact))
     at_least = exact is not None and exact.at_least
+    nothing = model is None and exact is None
     return ComparedLine(
         each.comparison.a,
         each.comparison.b,
@@ -96,7 +99,7 @@ def _compared(each: Compared) -> ComparedLine:
         smallest,
         family,
         at_least,
-        _STANDING[each.standing],
+        _NOTHING if nothing and each.standing == "open" else _STANDING[each.standing],
     )
 
 

@@ -12,7 +12,7 @@ from report_boards import HOSTILE, MADE, BoardBuilder, hostile_board, planned_bo
 from workbook_reading import opened, rows, texts
 
 from rustboard.board.exposure_clock import day_clock
-from rustboard.board.left_out import LeftOut
+from rustboard.board.left_out import MOST_REASON, LeftOut
 from rustboard.board.question import Question
 from rustboard.board.record import BoardRecord
 from rustboard.board.series import inspection_days
@@ -21,6 +21,7 @@ from rustboard.findings.conclude.findings import Findings
 from rustboard.findings.coupons.subject import FindingsRequest, subject_of
 from rustboard.findings.doubts.results import Doubts
 from rustboard.findings.sentence import Sentence
+from rustboard.report.cells import LINE_POINTS, lines_of
 from rustboard.report.findings_sheet import FindingsContent, LeftOutLine
 from rustboard.report.tidy import cell_text
 from rustboard.report.workbook import SHEETS, workbook_bytes
@@ -115,6 +116,11 @@ def test_how_two_stand_is_told_in_words(standing, words):
     assert content.compared[0].standing == words
 
 
+def test_where_neither_model_nor_exact_test_has_an_answer_it_is_not_called_a_tie():
+    content = findings_content(found_on(small_board()))
+    assert {each.standing for each in content.compared} == {"nothing can be said"}
+
+
 def test_what_cannot_be_had_or_is_no_number_is_empty():
     strange = replace(figures(p_family=None), model=ModelResult(NAN, -float("inf"), 1.0, NAN, 0.0, 0.0, 0, "one"))
     record = small_board()
@@ -152,6 +158,17 @@ def test_each_coupon_left_out_has_its_reason_who_and_when():
     workbook = opened_with(record, content)
     assert row_of(workbook, "C03")[:5] == ("C03", "scratched on day 3", "A3", "Ann", datetime(2026, 3, 5, 10))
     assert row_of(workbook, "hot beeswax blend")[2:4] == (1, 7), "C01 no longer counts"
+
+
+def test_the_longest_reason_is_printed_whole_in_both_sheets():
+    reason = ("blown off, found in the gutter with a bent corner " * 11)[:MOST_REASON]
+    record = left_out(small_board(), 2, reason)
+    workbook = opened_with(record, findings_content(found_on(record)))
+    for sheet, column, width in ((workbook[SHEET], 2, 28), (workbook["Coupons"], 7, 40)):
+        row = next(row for row in sheet.iter_rows() if row[0].value == "C02" and row[column - 1].value)
+        assert row[column - 1].value.startswith(reason)
+        lines = lines_of(row[column - 1].value, width)
+        assert sheet.row_dimensions[row[0].row].height >= lines * LINE_POINTS
 
 
 def test_a_first_answer_says_that_the_exact_tests_are_to_come():
