@@ -230,5 +230,11 @@ def test_the_sheet_of_coupons_marks_those_left_out_even_without_findings():
     assert why == {"C01": None, "C02": "fell off (Ann, 2026-03-05)", "C03": "lost", "C04": None}
 
 
+def test_the_method_says_that_other_sheets_still_count_those_left_out():
+    heading = "Left out of the findings"
+    assert heading in texts(opened(left_out(small_board(), 2, "fell off"))["Method and cautions"])
+    assert heading not in texts(opened(small_board())["Method and cautions"])
+
+
 def test_where_none_is_left_out_the_sheet_of_coupons_is_as_before():
     assert "Left out of the findings because" not in [cell.value for cell in opened(small_board())["Coupons"][1]]
