@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from rustboard.findings.conclude.findings import Findings
 
 _CLOCKS: Final = {each.replace(" ", "-"): each for each in CLOCK_KINDS}
-_MEASURES: Final = {each.replace(" ", "-"): each for each in MEASURES}
+_MEASURES: Final[dict[str, Measure]] = {each.replace(" ", "-"): each for each in MEASURES}
 _STANDINGS: Final = {
     "better": "did better", "worse": "did worse", "leans better": "looks better", "leans worse": "looks worse",
     "open": "not told apart",
@@ -89,7 +89,7 @@ def asked_of(board: Path, arguments: argparse.Namespace, settings: Settings | No
     own = view_of(record)
     view = View(
         own.failing_grade if arguments.failing_grade is None else arguments.failing_grade,
-        own.measure if arguments.measure is None else cast("Measure", _MEASURES[arguments.measure]),
+        own.measure if arguments.measure is None else _MEASURES[arguments.measure],
         clock,
         own.compared if arguments.compare is None else cast("Compared", arguments.compare),
     )
