@@ -217,7 +217,8 @@ def _warning(about: Situation) -> Iterator[Sentence]:
     """Yield why one does not stop when a favourite leads; not where nothing is left to be decided."""
     if about.all_failed or (about.end is not None and about.end.reached):
         return
-    yield NO_FAVOURITE
+    if not all_settled(about.expected):
+        yield NO_FAVOURITE
     (few, of_few), (many, of_many) = FALSE_AT_LOOKS
     yield Sentence(_MANY_LOOKS, (few, of_few, many, of_many))
 

@@ -2,14 +2,16 @@
 
 With such a time of grace the law counts exposure from its end, and percent is nothing before. Forecasts that know no
 time of grace expect far too much rust of a coating that held for long. For each group it is none, or one of a few
-shares of the time through which all its coupons were seen bright. Each is as probable as it makes the looks (the
-standard deviations are those that the most probable ones leave), and courses are drawn from all of them.
+shares of the time through which all its coupons were seen bright, or half-way from there to its first rust. Each is
+as probable as it makes the looks (the standard deviations are those that the most probable ones leave), and courses
+are drawn from all of them.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import inf
 from typing import Final
 
 import numpy as np
@@ -21,7 +23,8 @@ from rustboard.findings.power import Progress
 
 _SHARES: Final = (0.0, 0.25, 0.5, 0.75, 0.9)
 _ROUNDS: Final = 2
-_BEFOREHAND: Final = np.log([0.5, 0.125, 0.125, 0.125, 0.125])
+_HALF_WAY: Final = 0.5
+_BEFOREHAND: Final = np.log([0.5, 0.1, 0.1, 0.1, 0.1, 0.1])
 """Probabilities of the shares before anything was seen: none is as probable as all others (a choice of our own)."""
 
 Members = tuple[int, ...]
@@ -42,8 +45,8 @@ class GraceFit:
     """Fits for each time of grace that may be, with how probable they are.
 
     Attributes:
-        fits: one for each share, of all groups; exposure is counted from the end of their grace.
-        grace: place on the clock (shares x groups). weights: probability (shares x groups).
+        fits: one for each, of all groups; exposure is counted from the end of their grace.
+        grace: place on the clock (what may be x groups). weights: probability (the same).
         group_of: which group each coupon belongs to, by key of coupon.
     """
 
@@ -76,8 +79,7 @@ def fit_with_grace(
         groups: keys of coupons of each group; see `fit_growth` for what looks they need.
         progress: told how far the work is; may end it by raising.
     """
-    bright = np.array([bright_until([look for key in each for look in looks[key]]) for each in groups])
-    grace = np.outer(_SHARES, bright)
+    grace = np.array([_may_be([look for key in each for look in looks[key]]) for each in groups]).T
     best = np.zeros(len(groups), dtype=np.int64)
     columns = np.arange(len(groups))
     for number in range(_ROUNDS):
@@ -113,10 +115,22 @@ def _after(looks: Sequence[Look], grace: float) -> list[Look]:
     return [look._replace(place=look.place - grace) for look in looks if look.place > grace]
 
 
-def bright_until(looks: Sequence[Look]) -> float:
-    """Return the last place before the first rust of a group, 0 where there was rust from the first."""
-    first_rust = min((look.place for look in looks if look.high > NO_RUST), default=0.0)
-    return max((look.place for look in looks if look.place < first_rust), default=0.0)
+def first_rust(looks: Sequence[Look]) -> tuple[float, float]:
+    """Return between which places a group's first rust appeared; twice 0 where there was rust from the first."""
+    first = min((look.place for look in looks if look.high > NO_RUST), default=0.0)
+    bright = max((look.place for look in looks if look.place < first), default=0.0)
+    return (bright, first) if bright > 0 else (0.0, 0.0)
+
+
+def _may_be(looks: Sequence[Look]) -> list[float]:
+    """Return the times of grace that may be, none first."""
+    bright, first = first_rust(looks)
+    found = [share * bright for share in _SHARES]
+    between = bright + _HALF_WAY * (first - bright)
+    left = [look for look in looks if look.place > between]
+    # What is left must bound the growth from above, and show it at two places.
+    enough = len({look.place for look in left}) > 1 and any(look.high < inf for look in left)
+    return [*found, between if enough else found[-1]]
 
 
 def _log_chances(looks: Mapping[int, Sequence[Look]], coupons: Members, grace: Numbers, fit: GrowthFit) -> Numbers:

@@ -101,6 +101,8 @@ def test_amounts_are_told_in_round_numbers():
 def test_stopping_loses_little_when_all_is_settled_or_everything_has_failed():
     both = [expected("a", "b", "settled", 1.0), expected("a", "c", "settled", 1.0)]
     assert words(expected=both)[0] == "All 2 comparisons are settled already: stopping now loses little."
+    assert NO_FAVOURITE.text() not in words(expected=both)
+    assert any("with 5 looks" in each for each in words(expected=both))  # it may have been one look too many
     assert words(expected=both[:1])[0] == "a against b is settled already: stopping now loses little."
     failed = words(expected=[expected("a", "b", "open", 0.5)], all_failed=True)
     assert failed[0] == ALL_FAILED.text()
