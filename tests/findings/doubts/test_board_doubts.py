@@ -204,12 +204,14 @@ def test_drips_on_coupons_of_other_treatments():
 
 
 def test_groups_in_one_row_or_column_are_confounded_with_it():
-    record = clean_board(grades(rows=["1111", "2222", "3333", "0000"]), rows=["1111", "2222", "3333", "0000"])
-    found = only(record, "layout")
-    assert found.weight == "serious"
-    assert found.sentence.text() == (
+    rows = ["1111", "2222", "3333", "0000"]
+    by_lot = only(clean_board(grades(rows=rows), rows=rows), "layout")
+    assert by_lot.weight == "caution"
+    assert by_lot.sentence.text() == (
         "In each of these groups all coupons hang in one row: paint, wax, lacquer and control."
     )
+    by_hand, _ = of_kind(clean_board(grades(rows=rows), rows=rows, method="hand"), "layout")
+    assert by_hand.weight == "serious"
     rows = ["1230", "1203", "1320", "1023"]
     assert texts(of_kind(clean_board(grades(rows=rows), rows=rows), "layout")) == [
         "All coupons of paint hang in one column."
