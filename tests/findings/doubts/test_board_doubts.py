@@ -238,20 +238,23 @@ def disturbed(record, kind, coupon=None, day=25, note="", key=1):
 def test_a_coupon_cleaned_during_the_exposure():
     found = only(disturbed(clean_board(), "cleaned", 1), "disturbance")
     assert found.weight == "serious"
-    assert found.sentence.text() == "During the exposure C01 was cleaned, a coupon of paint (day log, 2026-03-27)."
+    assert found.sentence.text() == "During the exposure C01 (paint) was cleaned (day log, 2026-03-27)."
     assert found.coupons == {1}
 
 
 def test_coupons_touched_unevenly_and_evenly():
-    record = disturbed(disturbed(clean_board(), "touched", 1), "touched", 8, key=2)
+    record = disturbed(disturbed(clean_board(), "touched", 1), "touched", 8, note="by a hand", key=2)
     found = only(record, "disturbance")
     assert found.weight == "caution"
-    assert "C01 and C08 were touched, coupons of paint alone" in found.sentence.text()
+    assert found.sentence.text() == (
+        "During the exposure C01 and C08 (paint alone) were touched (day log, 2026-03-27): “by a hand”."
+    )
     for key, coupon in enumerate((1, 2, 3, 4), 1):
         record = disturbed(clean_board() if key == 1 else record, "touched", coupon, key=key)
     found = only(record, "disturbance")
     assert found.weight == "note"
     assert found.why.text() == "It met all groups alike."
+    assert "some groups more" in only(disturbed(record, "touched", 8, key=9), "disturbance").sentence.text()
 
 
 def test_the_board_moved_and_what_was_before_or_after():
