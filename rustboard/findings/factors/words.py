@@ -9,7 +9,7 @@ from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.factors.results import Effect, FactorFindings, Interaction, MainEffect
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.smallest_p import LEVEL
-from rustboard.findings.verdict.amounts import amount_unit, listed, shown, shown_p
+from rustboard.findings.verdict.amounts import amount_unit, listed, p_is, shown, shown_p
 
 MOST_SAID: Final = 6
 """More effects of a kind than that are left to the table."""
@@ -73,7 +73,8 @@ def _interaction_words(found: FactorFindings, subject: Subject) -> Iterator[Sent
     clear.sort(key=lambda each: -abs(each.effect.difference))
     if found.interaction_p <= LEVEL:
         yield Sentence(
-            "What a protectant does depends on the finish under it (all combinations together, p = {0}).",
+            "What a protectant does depends on the finish under it (all combinations together, "
+            f"{p_is(found.interaction_p)} {{0}}).",
             (shown_p(found.interaction_p),),
         )
     else:

@@ -2,9 +2,11 @@
 
 from dataclasses import replace
 from datetime import date, timedelta
+from statistics import variance
 
 import pytest
 from asked_boards import START, asked, placed_board, treatment
+from scipy.stats import f
 
 from rustboard.board.exposure_clock import ExposureClock
 from rustboard.board.layout import Lot
@@ -106,7 +108,7 @@ def test_groups_that_scatter_unequally():
     record = clean_board([[5, 5, 1, 9, 5, 5, 8, 2, 4, 5, 1, 9, 5, 5, 7, 3]], rows=["1100", "1100", "1100", "1100"])
     found = only(record, "spread")
     assert found.weight == "caution"
-    assert "Brown-Forsythe test, p = " in found.sentence.text()
+    assert "Brown-Forsythe test, p below 0.0001)" in found.sentence.text()
     assert "control most" in found.sentence.text()
     assert "paint least" in found.sentence.text()
 
@@ -123,6 +125,13 @@ def test_a_coupon_that_failed_and_got_better_again():
     found = only(clean_board(given), "recovered")
     assert found.sentence.text() == "C02 was graded 7 or below, and better again later."
     assert found.coupons == {2}
+
+
+def test_a_very_small_p_is_said_to_be_below_what_is_shown():
+    given = grades()
+    for key, grade in ((4, 0), (7, 9), (10, 0), (13, 9)):
+        given[-1][key - 1] = grade
+    assert "p below 0.0001)" in only(clean_board(given), "controls").sentence.text()
 
 
 # ---- controls
@@ -154,13 +163,17 @@ def test_controls_without_rust_say_that_the_exposure_was_too_mild():
 
 def test_controls_that_disagree():
     given = grades()
-    for key, grade in ((4, 1), (7, 8), (10, 2), (13, 9)):
+    for key, grade in ((4, 1), (7, 5), (10, 2), (13, 4)):
         given[-1][key - 1] = grade
     found = only(clean_board(given), "controls")
     assert found.sentence.text().startswith(
-        "The controls disagree with each other more than coupons of one treatment do: they lie from 1 to 9 grades"
+        "The controls disagree with each other more than coupons of one treatment do: they lie from 1 to 5 grades"
     )
-    assert "F test" in found.sentence.text()
+    # Second source: scipy's F distribution on variances by hand; the controls' is 10 / 3.
+    others = [[given[-1][place] for place, char in enumerate("".join(SQUARE)) if char == name] for name in "123"]
+    usual = sum(variance(each) for each in others) / 3
+    p = f"p = {f.sf(10 / 3 / usual, 3, 9):.2g}"
+    assert f"(F test of the spreads, 1.8 against {usual**0.5:.1f}, {p}" in found.sentence.text()
     assert found.coupons == {4, 7, 10, 13}
 
 
