@@ -76,8 +76,8 @@ def _unequal(subject: Subject, results: Sequence[GroupResult]) -> Iterator[Doubt
     parts = (wild, steady, shown(high), shown(low))
     if clear and p is not None:
         sentence = Sentence(
-            f"Groups scatter unequally (Brown-Forsythe test, {p_is(p)} {{4}}): {{0}} most, by {{2}}, and {{1}} least, "
-            "by {3} (standard deviations).",
+            f"Groups scatter unequally (Brown-Forsythe test, {p_is(p)} {{4}}): {{0}} most, by {{2}}, and {{1}} "
+            "least, by {3} (standard deviations).",
             (*parts, shown_p(p)),
         )
     else:
