@@ -11,7 +11,7 @@ from rustboard.findings.doubts.results import Doubt
 from rustboard.findings.doubts.wording import counted, coupon_names
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.smallest_p import LEVEL
-from rustboard.findings.verdict.amounts import shown, shown_p, unit_words
+from rustboard.findings.verdict.amounts import p_is, shown, shown_p, unit_words
 
 
 def control_doubts(subject: Subject, model: CouponModel) -> list[Doubt]:
@@ -84,7 +84,8 @@ def _mixed(controls: list[int]) -> Doubt:
 def _disagreeing(subject: Subject, model: CouponModel, controls: list[int]) -> Doubt | None:
     """Return a doubt where controls scatter more than coupons of the treatments: one-sided F test of the spreads.
 
-    Groups wholly at an end of the scale do not enter; neither spread counts as less than rounding makes.
+    Rows are taken out where they are blocks, of both spreads alike. Groups wholly at an end of the scale do not
+    enter; neither spread counts as less than rounding makes.
     """
     from scipy.special import fdtrc
 
@@ -104,7 +105,7 @@ def _disagreeing(subject: Subject, model: CouponModel, controls: list[int]) -> D
         "caution",
         Sentence(
             "The controls disagree with each other more than coupons of one treatment do: they lie from {0} to {1} "
-            "{2} (F test of the spreads, {3} against {4}, p = {5}).",
+            f"{{2}} (F test of the spreads, {{3}} against {{4}}, {p_is(p)} {{5}}).",
             (
                 shown(min(values)), shown(max(values)), unit_words(subject)[1],
                 shown(spread**0.5), shown(usual**0.5), shown_p(p),

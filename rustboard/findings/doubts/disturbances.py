@@ -76,12 +76,13 @@ def _of_coupons(subject: Subject, kind: DisturbanceKind, found: list[Disturbance
     touched = [group for group in subject.groups if not coupons.isdisjoint(group.coupons)]
     shares = {len(coupons.intersection(group.coupons)) / len(group.coupons) for group in subject.groups}
     uneven = len(shares) > 1 and bool(touched)
-    pattern = f"During the exposure {_TO_COUPONS[kind][len(coupons) > 1]}"
-    names = listed(group.name for group in touched)
+    who, notes = "{0}", _notes(found)
     if uneven and len(touched) < len(subject.groups):
-        pattern += ", coupons of {1} alone" if len(coupons) > 1 else ", a coupon of {1}"
+        who = "{0} ({1} alone)" if len(coupons) > 1 else "{0} ({1})"
     elif uneven:
-        pattern += ", of some groups more than of others"
+        who = "{0} (some groups more than others)"
+    said = _TO_COUPONS[kind][len(coupons) > 1].replace("{0}", who)
+    pattern = f"During the exposure {said} (day log, {{2}})"
     weight: Weight = "serious" if kind in STARTS_ANEW else "caution" if uneven else "note"
     if kind in STARTS_ANEW:
         why = Sentence("What is graded since then is not the exposure from the beginning.")
@@ -92,7 +93,10 @@ def _of_coupons(subject: Subject, kind: DisturbanceKind, found: list[Disturbance
     return Doubt(
         "disturbance",
         weight,
-        Sentence(f"{pattern} (day log, {{2}}).", (coupon_names(subject.record, coupons), names, _days(found))),
+        Sentence(
+            f"{pattern}: {{3}}." if notes else f"{pattern}.",
+            (coupon_names(subject.record, coupons), listed(each.name for each in touched), _days(found), notes),
+        ),
         why,
         coupons,
     )
@@ -100,7 +104,7 @@ def _of_coupons(subject: Subject, kind: DisturbanceKind, found: list[Disturbance
 
 def _of_board(kind: DisturbanceKind, found: list[Disturbance]) -> Doubt:
     anew = kind in STARTS_ANEW
-    notes = listed(f"“{one_line(each.note, _LONGEST_NOTE)}”" for each in found if each.note.strip())
+    notes = _notes(found)
     pattern = f"During the exposure {_TO_BOARD[kind]} (day log, {{0}})"
     return Doubt(
         "disturbance",
@@ -110,6 +114,11 @@ def _of_board(kind: DisturbanceKind, found: list[Disturbance]) -> Doubt:
         if anew
         else Sentence("It met all groups alike, but the exposure before and after may not be the same."),
     )
+
+
+def _notes(found: list[Disturbance]) -> str:
+    shown = [f"“{one_line(each.note, _LONGEST_NOTE)}”" for each in found if each.note.strip()]
+    return listed([*shown[:MOST_NOTES], *([f"{len(shown) - MOST_NOTES} more"] if len(shown) > MOST_NOTES else [])])
 
 
 def _days(found: list[Disturbance]) -> str:

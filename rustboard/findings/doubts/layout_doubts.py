@@ -124,15 +124,16 @@ def _confounded(subject: Subject, model: CouponModel) -> Iterator[Doubt]:
         for each in subject.groups
         if len(mine := [places[key] for key in each.coupons if key in places]) > 1
     ]
+    by_hand = subject.state.method == "hand"  # by lot, a few coupons may well come together by luck
     in_row = [name for name, mine in groups if len({each.row for each in mine}) == 1]
     in_column = [name for name, mine in groups if len({each.column for each in mine}) == 1]
     if in_row and len({each.row for each in places.values()}) > 1:
-        yield _together(in_row, "row", "rows")
+        yield _together(in_row, "row", "rows", by_hand=by_hand)
     if in_column and len({each.column for each in places.values()}) > 1:
-        yield _together(in_column, "column", "columns")
+        yield _together(in_column, "column", "columns", by_hand=by_hand)
 
 
-def _together(names: Iterable[str], one: str, several: str) -> Doubt:
+def _together(names: Iterable[str], one: str, several: str, *, by_hand: bool) -> Doubt:
     there = list(names)
     pattern = (
         f"All coupons of {{0}} hang in one {one}."
@@ -141,7 +142,7 @@ def _together(names: Iterable[str], one: str, several: str) -> Doubt:
     )
     return Doubt(
         "layout",
-        "serious",
+        "serious" if by_hand else "caution",
         Sentence(pattern, (listed(there),)),
         Sentence(f"A difference between {several} of the board cannot be told from one between such treatments."),
     )

@@ -16,7 +16,7 @@ from rustboard.findings.doubts.results import Doubt, OddCoupon
 from rustboard.findings.doubts.wording import coupon_names
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.smallest_p import LEVEL
-from rustboard.findings.verdict.amounts import amount_unit, shown, shown_p
+from rustboard.findings.verdict.amounts import amount_unit, p_is, shown, shown_p
 
 STUDENTIZED: Final = "studentized residual"
 GRUBBS: Final = "Grubbs"
@@ -124,9 +124,11 @@ def _doubt(subject: Subject, model: CouponModel, odd: OddCoupon, group: str) -> 
     far = float(model.residuals[model.coupons.index(odd.coupon)])
     amount = abs(shown(far))
     if odd.test == GRUBBS:
-        test = "Grubbs' test within its group: {4} standard deviations from the mean, p = {5} for the whole board"
+        test = (
+            f"Grubbs' test: {{4}} standard deviations from the mean of its group, {p_is(odd.p)} {{5}} for the board"
+        )
     else:
-        test = "{4} times the usual scatter, its studentized residual; p = {5} for the whole board"
+        test = f"{{4}} times the usual scatter, its studentized residual; {p_is(odd.p)} {{5}} for the board"
     above = "above" if far > 0 else "below"
     parts = (coupon_names(subject.record, [odd.coupon]), amount, amount_unit(subject, amount), group)
     return Doubt(

@@ -14,7 +14,7 @@ from rustboard.findings.doubts.results import Doubt
 from rustboard.findings.doubts.wording import of_coupons
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.smallest_p import LEVEL
-from rustboard.findings.verdict.amounts import listed, shown, shown_p
+from rustboard.findings.verdict.amounts import listed, p_is, shown, shown_p
 
 LARGE_RATIO: Final = 3.0
 """Of standard deviations: from there on, groups of four and more are said to scatter unequally even where no test
@@ -76,8 +76,8 @@ def _unequal(subject: Subject, results: Sequence[GroupResult]) -> Iterator[Doubt
     parts = (wild, steady, shown(high), shown(low))
     if clear and p is not None:
         sentence = Sentence(
-            "Groups scatter unequally (Brown-Forsythe test, p = {4}): {0} most, by {2}, and {1} least, by {3} "
-            "(standard deviations).",
+            f"Groups scatter unequally (Brown-Forsythe test, {p_is(p)} {{4}}): {{0}} most, by {{2}}, and {{1}} "
+            "least, by {3} (standard deviations).",
             (*parts, shown_p(p)),
         )
     else:

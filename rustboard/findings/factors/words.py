@@ -9,7 +9,7 @@ from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.factors.results import Effect, FactorFindings, Interaction, MainEffect
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.smallest_p import LEVEL
-from rustboard.findings.verdict.amounts import amount_unit, listed, shown, shown_p
+from rustboard.findings.verdict.amounts import amount_unit, listed, p_is, shown, shown_p
 
 MOST_SAID: Final = 6
 """More effects of a kind than that are left to the table."""
@@ -51,6 +51,11 @@ def _grid_words(found: FactorFindings) -> Iterator[Sentence]:
             "Nothing can be told of finish and protectant apart: too few combinations were tried, or nothing on this "
             "board shows how much luck there is in a difference."
         )
+    elif found.whole and all(len(each.values) < 2 for each in found.cells):
+        yield Sentence(
+            "No combination was tried twice: how much luck there is was seen between other coupons alone, such as "
+            "the controls."
+        )
     elif not found.whole:
         yield Sentence(
             "Nothing on this board was done twice. How much luck there is was taken from what finish and protectant "
@@ -68,7 +73,8 @@ def _interaction_words(found: FactorFindings, subject: Subject) -> Iterator[Sent
     clear.sort(key=lambda each: -abs(each.effect.difference))
     if found.interaction_p <= LEVEL:
         yield Sentence(
-            "What a protectant does depends on the finish under it (all combinations together, p = {0}).",
+            "What a protectant does depends on the finish under it (all combinations together, "
+            f"{p_is(found.interaction_p)} {{0}}).",
             (shown_p(found.interaction_p),),
         )
     else:
@@ -133,13 +139,13 @@ def _main_words(found: FactorFindings, subject: Subject) -> Iterator[Sentence]:
     for factor in ("finish", "protectant"):
         mine = [each for each in found.main if each.factor == factor]
         clear = [each for each in mine if _is_clear(each.effect)]
-        said = sorted(clear or mine[:1], key=lambda each: -abs(each.effect.difference))
-        for each in said[:MOST_SAID]:
+        said = clear or (mine if len(mine) == 1 else [])
+        for each in sorted(said, key=lambda each: -abs(each.effect.difference))[:MOST_SAID]:
             yield main_sentence(each, subject)
-        open_ones = len(mine) - len(clear) - (not clear)
-        if clear and open_ones > 0:
+        open_ones = len(mine) - len(said)
+        if clear and open_ones:
             yield Sentence(_open_pattern(factor, open_ones), (open_ones,))
-        elif len(mine) > 1 and not clear:
+        elif open_ones:
             yield Sentence(
                 "No two finishes can be told apart, averaged over the protectants."
                 if factor == "finish"

@@ -53,3 +53,8 @@ def listed(names: Iterable[str]) -> str:
     if len(there) < 2:
         return "".join(there)
     return f"{', '.join(there[:-1])} and {there[-1]}"
+
+
+def p_is(p: float) -> str:
+    """Return what stands before `shown_p`: a very small p is only said to be below what is shown."""
+    return "p =" if p >= SMALLEST_SHOWN else "p below"

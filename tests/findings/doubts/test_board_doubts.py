@@ -2,9 +2,11 @@
 
 from dataclasses import replace
 from datetime import date, timedelta
+from statistics import variance
 
 import pytest
 from asked_boards import START, asked, placed_board, treatment
+from scipy.stats import f
 
 from rustboard.board.exposure_clock import ExposureClock
 from rustboard.board.layout import Lot
@@ -106,7 +108,7 @@ def test_groups_that_scatter_unequally():
     record = clean_board([[5, 5, 1, 9, 5, 5, 8, 2, 4, 5, 1, 9, 5, 5, 7, 3]], rows=["1100", "1100", "1100", "1100"])
     found = only(record, "spread")
     assert found.weight == "caution"
-    assert "Brown-Forsythe test, p = " in found.sentence.text()
+    assert "Brown-Forsythe test, p below 0.0001)" in found.sentence.text()
     assert "control most" in found.sentence.text()
     assert "paint least" in found.sentence.text()
 
@@ -123,6 +125,13 @@ def test_a_coupon_that_failed_and_got_better_again():
     found = only(clean_board(given), "recovered")
     assert found.sentence.text() == "C02 was graded 7 or below, and better again later."
     assert found.coupons == {2}
+
+
+def test_a_very_small_p_is_said_to_be_below_what_is_shown():
+    given = grades()
+    for key, grade in ((4, 0), (7, 9), (10, 0), (13, 9)):
+        given[-1][key - 1] = grade
+    assert "p below 0.0001)" in only(clean_board(given), "controls").sentence.text()
 
 
 # ---- controls
@@ -154,13 +163,17 @@ def test_controls_without_rust_say_that_the_exposure_was_too_mild():
 
 def test_controls_that_disagree():
     given = grades()
-    for key, grade in ((4, 1), (7, 8), (10, 2), (13, 9)):
+    for key, grade in ((4, 1), (7, 5), (10, 2), (13, 4)):
         given[-1][key - 1] = grade
     found = only(clean_board(given), "controls")
     assert found.sentence.text().startswith(
-        "The controls disagree with each other more than coupons of one treatment do: they lie from 1 to 9 grades"
+        "The controls disagree with each other more than coupons of one treatment do: they lie from 1 to 5 grades"
     )
-    assert "F test" in found.sentence.text()
+    # Second source: scipy's F distribution on variances by hand; the controls' is 10 / 3.
+    others = [[given[-1][place] for place, char in enumerate("".join(SQUARE)) if char == name] for name in "123"]
+    usual = sum(variance(each) for each in others) / 3
+    p = f"p = {f.sf(10 / 3 / usual, 3, 9):.2g}"
+    assert f"(F test of the spreads, 1.8 against {usual**0.5:.1f}, {p}" in found.sentence.text()
     assert found.coupons == {4, 7, 10, 13}
 
 
@@ -204,12 +217,14 @@ def test_drips_on_coupons_of_other_treatments():
 
 
 def test_groups_in_one_row_or_column_are_confounded_with_it():
-    record = clean_board(grades(rows=["1111", "2222", "3333", "0000"]), rows=["1111", "2222", "3333", "0000"])
-    found = only(record, "layout")
-    assert found.weight == "serious"
-    assert found.sentence.text() == (
+    rows = ["1111", "2222", "3333", "0000"]
+    by_lot = only(clean_board(grades(rows=rows), rows=rows), "layout")
+    assert by_lot.weight == "caution"
+    assert by_lot.sentence.text() == (
         "In each of these groups all coupons hang in one row: paint, wax, lacquer and control."
     )
+    by_hand, _ = of_kind(clean_board(grades(rows=rows), rows=rows, method="hand"), "layout")
+    assert by_hand.weight == "serious"
     rows = ["1230", "1203", "1320", "1023"]
     assert texts(of_kind(clean_board(grades(rows=rows), rows=rows), "layout")) == [
         "All coupons of paint hang in one column."
@@ -236,20 +251,23 @@ def disturbed(record, kind, coupon=None, day=25, note="", key=1):
 def test_a_coupon_cleaned_during_the_exposure():
     found = only(disturbed(clean_board(), "cleaned", 1), "disturbance")
     assert found.weight == "serious"
-    assert found.sentence.text() == "During the exposure C01 was cleaned, a coupon of paint (day log, 2026-03-27)."
+    assert found.sentence.text() == "During the exposure C01 (paint) was cleaned (day log, 2026-03-27)."
     assert found.coupons == {1}
 
 
 def test_coupons_touched_unevenly_and_evenly():
-    record = disturbed(disturbed(clean_board(), "touched", 1), "touched", 8, key=2)
+    record = disturbed(disturbed(clean_board(), "touched", 1), "touched", 8, note="by a hand", key=2)
     found = only(record, "disturbance")
     assert found.weight == "caution"
-    assert "C01 and C08 were touched, coupons of paint alone" in found.sentence.text()
+    assert found.sentence.text() == (
+        "During the exposure C01 and C08 (paint alone) were touched (day log, 2026-03-27): “by a hand”."
+    )
     for key, coupon in enumerate((1, 2, 3, 4), 1):
         record = disturbed(clean_board() if key == 1 else record, "touched", coupon, key=key)
     found = only(record, "disturbance")
     assert found.weight == "note"
     assert found.why.text() == "It met all groups alike."
+    assert "some groups more" in only(disturbed(record, "touched", 8, key=9), "disturbance").sentence.text()
 
 
 def test_the_board_moved_and_what_was_before_or_after():

@@ -185,6 +185,20 @@ def test_where_nothing_was_done_twice_only_main_effects_can_be_told():
     assert any("done twice" in each.text() for each in factor_words(found, subject))
 
 
+def test_where_controls_alone_were_hung_twice_it_is_said_that_luck_was_seen_there():
+    treatments = {
+        number: treatment(number, finish=finish, protectant=protectant)
+        for number, (finish, protectant) in enumerate(product("ab", "xy"), 1)
+    }
+    subject = asked(placed_board(["1234000"], [[8, 7, 6, 4, 2, 3, 1]], treatments=treatments))
+    found = factor_findings(subject)
+    assert found.whole
+    # By hand: the controls' variance is 1 with 2 degrees of freedom, t(0.975, 2) = 4.3027; the contrast has 4 values.
+    effect = found.interactions[0].effect
+    assert (effect.difference, effect.high - effect.difference) == pytest.approx((-1.0, 4.3027 * 2), abs=1e-3)
+    assert factor_words(found, subject)[0].text().startswith("No combination was tried twice")
+
+
 def test_without_any_error_nothing_is_claimed():
     for tried in (
         {("a", "x"): [50], ("a", "y"): [60], ("b", "x"): [70]},
@@ -246,6 +260,17 @@ def test_what_cannot_be_told_is_said_to_be_so():
         for each in texts
     )
     assert any(each.startswith("It cannot be told whether blued does better than bare") for each in texts)
+
+
+def test_of_several_levels_the_clear_pairs_are_said_and_the_others_counted():
+    tried = {("", "oil"): [2, 3, 2], ("", "wax"): [3, 2, 3], ("blued", "oil"): [3, 3, 2], ("blued", "wax"): [2, 3, 3],
+             ("painted", "oil"): [8, 9, 8], ("painted", "wax"): [9, 8, 8]}  # fmt: skip
+    subject = grid_board(tried, grades=[each for cell in tried.values() for each in cell])
+    texts = [each.text() for each in factor_words(factor_findings(subject), subject)]
+    # By hand: error mean square 1/3 with 12 degrees of freedom, studentized range 3.773 (table): 3.773 * sqrt(1/18).
+    assert "painted does better than no finish, averaged over oil and wax: by 5.8 grades (4.9 to 6.7)." in texts
+    assert "1 pair of finishes cannot be told apart, averaged over the protectants." in texts
+    assert any(each.startswith("It cannot be told whether wax does better than oil") for each in texts)
 
 
 def test_an_incomplete_grid_says_what_is_missing():
