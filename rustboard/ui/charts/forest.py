@@ -81,7 +81,7 @@ class Forest(Chart):
         step = tick_step(scale.low, scale.high, most)
         for each in ticks(scale.low, scale.high, most):
             place = scale.at(each)
-            painter.setPen(look.pen(look.scheme.text if each == 0 else look.scheme.line, 1.2 if each == 0 else 0.6))
+            painter.setPen(look.pen(look.scheme.text, 1.2) if each == 0 else look.grid_pen())
             painter.drawLine(QPointF(place, top), QPointF(place, bottom))
             box = QRectF(place - 3 * line, bottom + unit, 6 * line, line)
             look.write(painter, box, tick_text(each, step), CENTRE, colour=look.scheme.muted)

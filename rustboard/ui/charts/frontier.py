@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter
@@ -73,7 +74,7 @@ class Frontier(Chart):
     def _steps(self, painter: QPainter, look: Look, found: Plot) -> None:
         best = sorted((each for each in self.offers if each.is_best), key=lambda each: (each.price, each.protection))
         painter.setPen(look.pen(look.scheme.accent, 1.6, Qt.PenStyle.DashLine))
-        for one, other in zip(best, best[1:], strict=False):
+        for one, other in pairwise(best):
             corner = found.point(other.price, one.protection)
             painter.drawLine(found.point(one.price, one.protection), corner)
             painter.drawLine(corner, found.point(other.price, other.protection))
@@ -93,6 +94,9 @@ class Frontier(Chart):
             box = free or (inside or boxes)[0]
             taken.append(box)
             colour = look.scheme.text if each.is_best else look.scheme.muted
+            ground = QColor(look.scheme.base)
+            ground.setAlpha(215)
+            painter.fillRect(box.adjusted(-2, 0, 2, 0), ground)
             look.write(painter, box, each.name, colour=colour, bold=each.is_best)
 
     def _mark_box(self, look: Look, found: Plot, each: Offer) -> QRectF:

@@ -61,7 +61,7 @@ class InteractionPicture(Chart):
         below = QRectF(rect.left(), rect.top(), rect.width(), rect.height())
         found = plot(
             painter, below, look, across=(-0.5, len(self.finishes) - 0.5), up=ends, titles=("", self.axis),
-            right=labels, whole_up=self.ends is not None,
+            right=labels, whole_up=self.ends is not None, numbers_across=False,
         )  # fmt: skip
         self._finishes(painter, look, found)
         spots, places = [], []
@@ -81,13 +81,6 @@ class InteractionPicture(Chart):
 
     def _finishes(self, painter: QPainter, look: Look, found: Plot) -> None:
         width = found.frame.width() / max(len(self.finishes), 1)
-        ground = QRectF(
-            found.frame.left() - look.line_height,
-            found.frame.bottom() + 1,
-            found.frame.width() + 2 * look.line_height,
-            2.4 * look.line_height,
-        )  # fmt: skip
-        painter.fillRect(ground, QColor(look.scheme.base))  # the numbers of the axis mean nothing here
         for number, name in enumerate(self.finishes):
             middle = found.across.at(float(number))
             box = QRectF(middle - width / 2, found.frame.bottom() + look.unit, width, look.line_height)

@@ -65,6 +65,12 @@ class Look:
         found.setCapStyle(Qt.PenCapStyle.FlatCap)
         return found
 
+    def grid_pen(self) -> QPen:
+        """Return the pen for lines that only guide the eye."""
+        faint = QColor(self.scheme.line)
+        faint.setAlpha(130)
+        return self.pen(faint, 0.6)
+
     def write(
         self,
         painter: QPainter,

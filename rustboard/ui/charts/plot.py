@@ -90,6 +90,7 @@ def plot(
     titles: tuple[str, str],
     right: float = 0.0,
     whole_up: bool = False,
+    numbers_across: bool = True,
 ) -> Plot:
     """Paint a frame with its axes and return it.
 
@@ -102,6 +103,7 @@ def plot(
         titles: of the axis across and of the axis up.
         right: room for labels at the right, px.
         whole_up: every whole number has a tick on the axis up, as grades have.
+        numbers_across: whether the axis across has ticks.
     """
     line, unit = look.line_height, look.unit
     up_ticks = [float(each) for each in range(ceil(up[0]), floor(up[1]) + 1)] if whole_up else ticks(*up, 6)
@@ -117,6 +119,16 @@ def plot(
     if whole_up and frame.height() / max(len(up_ticks) - 1, 1) < line * 0.9:
         up_ticks = up_ticks[::2]
     _grid(painter, look, found, up_ticks, up_step)
+    if numbers_across:
+        _numbers_across(painter, look, found, across)
+    below = QRectF(frame.left(), frame.bottom() + line + 1.5 * unit, frame.width(), line)
+    look.write(painter, below, titles[0], CENTRE, colour=look.scheme.muted)
+    look.write(painter, QRectF(rect.left(), rect.top(), rect.width(), line), titles[1], colour=look.scheme.muted)
+    return found
+
+
+def _numbers_across(painter: QPainter, look: Look, found: Plot, across: tuple[float, float]) -> None:
+    frame, line, unit = found.frame, look.line_height, look.unit
     most = max(2, int(frame.width() / (look.width_of("0000") + 4 * unit)))
     across_ticks, step = ticks(*across, min(most, 10)), tick_step(*across, min(most, 10))
     for each in across_ticks:
@@ -125,17 +137,13 @@ def plot(
         painter.drawLine(QPointF(place, frame.bottom()), QPointF(place, frame.bottom() + unit))
         box = QRectF(place - 5 * line, frame.bottom() + unit, 10 * line, line)
         look.write(painter, box, tick_text(each, step), CENTRE, colour=look.scheme.muted)
-    below = QRectF(frame.left(), frame.bottom() + line + 1.5 * unit, frame.width(), line)
-    look.write(painter, below, titles[0], CENTRE, colour=look.scheme.muted)
-    look.write(painter, QRectF(rect.left(), rect.top(), rect.width(), line), titles[1], colour=look.scheme.muted)
-    return found
 
 
 def _grid(painter: QPainter, look: Look, found: Plot, up_ticks: Sequence[float], up_step: float) -> None:
     frame, line = found.frame, look.line_height
     for each in up_ticks:
         place = found.up.at(each)
-        painter.setPen(look.pen(look.scheme.line, 0.6))
+        painter.setPen(look.grid_pen())
         painter.drawLine(QPointF(frame.left(), place), QPointF(frame.right(), place))
         box = QRectF(frame.left() - 6 * line - look.unit, place - line / 2, 6 * line, line)
         look.write(painter, box, tick_text(each, up_step), RIGHT, colour=look.scheme.muted)

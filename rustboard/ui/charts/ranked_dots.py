@@ -92,7 +92,7 @@ class RankedDots(Chart):
         step = 1.0 if whole and most > 10 else tick_step(scale.low, scale.high, min(most, 10))
         for each in ticks(scale.low, scale.high, round((scale.high - scale.low) / step) or 1):
             place = scale.at(each)
-            painter.setPen(look.pen(look.scheme.line, 0.6))
+            painter.setPen(look.grid_pen())
             painter.drawLine(QPointF(place, top), QPointF(place, bottom + unit))
             look.write(
                 painter,
@@ -110,7 +110,7 @@ class RankedDots(Chart):
 
     def _row(self, painter: QPainter, look: Look, scale: Scale, box: QRectF, row: DotRow, names: float) -> list[Spot]:
         middle, unit = box.center().y(), look.unit
-        painter.setPen(look.pen(look.scheme.line, 0.6))
+        painter.setPen(look.grid_pen())
         painter.drawLine(QPointF(scale.start, box.bottom()), QPointF(scale.end, box.bottom()))
         look.write(painter, QRectF(box.left(), box.top(), names, box.height()), row.name, bold=row.is_control)
         at_right = QRectF(scale.end + 3 * unit, box.top(), box.right() - scale.end - 3 * unit, box.height())

@@ -73,7 +73,7 @@ class ResidualMap(Chart):
             self._cell(painter, look, box, each, largest)
             spots.append(Spot(box.center(), max(box.height(), box.width()) / 2, self._words(each)))
         below = QRectF(rect.left(), top + high * len(self.row_names) + unit, rect.width(), line)
-        told = say("+ better than its replicates, − worse, in {0}; ring: unlike its replicates; crossed: left out")
+        told = say("+ better, − worse than its replicates, in {0}; ring: unlike them; crossed: left out")
         look.write(painter, below, told.format(self.unit), colour=look.scheme.muted)
         return spots
 

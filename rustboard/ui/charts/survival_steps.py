@@ -89,6 +89,11 @@ class SurvivalSteps(Chart):
 
     def _curve(self, painter: QPainter, look: Look, found: Plot, each: SurvivalLine) -> tuple[QPointF, list[Spot]]:
         ink, left, place = look.ink(each.ink), 100.0, 0.0
+        # Curves that lie on one another are moved apart by a line's width, so that none hides another.
+        middle = (len(self.curves) - 1) / 2
+        apart = min(1.6, 7.0 / max(len(self.curves) - 1, 1)) * look.scheme.line_width
+        painter.save()
+        painter.translate(0.0, (each.ink - middle) * apart)
         soft = QColor(ink)
         soft.setAlpha(60)
         spots = []
@@ -119,6 +124,7 @@ class SurvivalSteps(Chart):
             painter.setPen(look.pen(ink, 1.0, Qt.PenStyle.DashLine))
             points = [found.point(x, 100 * share) for x, share in each.fitted]
             painter.drawPolyline(points)
+        painter.restore()
         return last, spots
 
     def _label(

@@ -175,6 +175,8 @@ class ChartView(QWidget):
         self.canvas = ChartCanvas(scheme)
         self.empty = words_label(muted=True, narrow=True)
         self.how = words_label(muted=True, narrow=True)
+        for label in (self.title, self.empty, self.how):
+            label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
         self.how.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.how_button = QPushButton(self.tr("How was this got?"))
         self.how_button.setCheckable(True)
@@ -201,6 +203,7 @@ class ChartView(QWidget):
             column.addWidget(widget)
         column.addLayout(buttons)
         column.addWidget(self.how)
+        column.addStretch(1)
 
     def _buttons(self) -> tuple[QPushButton, ...]:
         return (self.how_button, self.picture_button, self.text_button, self.save_button)
