@@ -34,6 +34,7 @@ COMMANDS: Final = {
     "grades": "print the grades as a table, CSV or JSON",
     "agreement": "say how graders agree, after blind inspections",
     "exposure": "tell the weather from inspection to inspection",
+    "findings": "say which treatment beat which, and how sure that is",
     "report": "write the workbook",
     "check": "see whether a board's file and photos are sound",
 }

@@ -115,6 +115,16 @@ def natural_order(record: BoardRecord, treatment: int) -> tuple[tuple[int, int |
     return _natural(record.treatments[treatment].id)
 
 
+def level_order(level: str) -> tuple[tuple[int, int | str], ...]:
+    """Return what sorts levels of a factor, as `factor_level` has them: T2 before T10, none first."""
+    return _natural(level)
+
+
+def factor_level(text: str) -> str:
+    """Return the form in which two levels of a factor count as the same; empty for none."""
+    return _level(text)
+
+
 def _natural(text: str) -> tuple[tuple[int, int | str], ...]:
     """Return what sorts T2 before T10."""
     parts: list[tuple[int, int | str]] = []

@@ -277,6 +277,11 @@ def site_of(record: BoardRecord) -> Site:
     return next(iter(record.sites.values()), Site())
 
 
+def left_out_by_coupon(record: BoardRecord) -> dict[int, LeftOut]:
+    """Return the coupons left out of the findings, by key of the coupon."""
+    return {each.coupon: each for each in record.left_out.values()}
+
+
 def _days_between(zero: datetime | None, when: datetime) -> float:
     return 0.0 if zero is None else (when - zero).total_seconds() / 86_400
 

@@ -52,6 +52,55 @@ def exact_test(
         values: by key of coupon; units of which no coupon has a value are left out.
         most_states: how much work is allowed.
     """
+    found = _distribution(levels, values, most_states)
+    return None if found is None else _judged(found)
+
+
+def attainable_p(
+    levels: Sequence[Exchangeable], values: Mapping[int, float], *, most_states: int = MOST_STATES
+) -> tuple[float, ...] | None:
+    """Return every two-sided p that the exact test of these values could have had, the smallest first.
+
+    Args:
+        levels: as for `exact_test`.
+        values: by key of coupon.
+        most_states: how much work is allowed; None beyond it.
+    """
+    found = _distribution(levels, values, most_states)
+    if found is None or not found.count:
+        return None
+    by_distance: dict[Fraction, int] = defaultdict(int)
+    for total, ways in found.sums.items():
+        by_distance[abs(total - found.mean)] += ways
+    attained, farther, before = [], 0, None
+    for distance in sorted(by_distance, reverse=True):
+        if before is not None and before - distance > found.slack:
+            attained.append(farther / found.count)
+        farther += by_distance[distance]
+        before = distance
+    return (*attained, 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Distribution:
+    """Sums of the first group over all arrangements: how many arrangements have each, and the one that was seen."""
+
+    sums: Mapping[int, int]
+    observed: int
+    slack: Fraction
+
+    @property
+    def count(self) -> int:
+        return sum(self.sums.values())
+
+    @property
+    def mean(self) -> Fraction:
+        return Fraction(sum(total * ways for total, ways in self.sums.items()), self.count)
+
+
+def _distribution(
+    levels: Sequence[Exchangeable], values: Mapping[int, float], most_states: int
+) -> _Distribution | None:
     sums: dict[int, int] = {0: 1}
     observed = 0
     measured = [
@@ -67,7 +116,8 @@ def exact_test(
         sums = _convolved(sums, here)
         if len(sums) > most_states:
             return None
-    return _judged(sums, observed, [value for found in measured for _, value in found], scale)
+    largest = max((abs(value) for found in measured for _, value in found), default=Fraction())
+    return _Distribution(sums, observed, largest * _TOLERANCE * scale)
 
 
 def _mean(unit: Unit, values: Mapping[int, float]) -> Fraction | None:
@@ -128,16 +178,15 @@ def _convolved(one: Mapping[int, int], other: Mapping[int, int]) -> dict[int, in
     return result
 
 
-def _judged(sums: Mapping[int, int], observed: int, values: Sequence[Fraction], scale: int) -> ExactTest | None:
-    count = sum(sums.values())
+def _judged(found: _Distribution) -> ExactTest | None:
+    count = found.count
     if not count:
         return None
-    slack = max((abs(each) for each in values), default=Fraction()) * _TOLERANCE * scale
-    mean = Fraction(sum(total * ways for total, ways in sums.items()), count)
+    mean, slack, observed = found.mean, found.slack, found.observed
     far = abs(observed - mean) - slack
     return ExactTest(
-        sum(ways for total, ways in sums.items() if abs(total - mean) >= far) / count,
-        sum(ways for total, ways in sums.items() if total >= observed - slack) / count,
-        sum(ways for total, ways in sums.items() if total <= observed + slack) / count,
+        sum(ways for total, ways in found.sums.items() if abs(total - mean) >= far) / count,
+        sum(ways for total, ways in found.sums.items() if total >= observed - slack) / count,
+        sum(ways for total, ways in found.sums.items() if total <= observed + slack) / count,
         count,
     )

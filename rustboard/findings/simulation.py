@@ -73,7 +73,7 @@ class _Simulation:
         units = hanging_units(board)
         self._design = Design(tuple(each.cell for each in units), tuple(each.block for each in units))
         self._rows = len({each.block for each in units}) if board.rows_are_blocks else None
-        self._sides = [_sides(each, units) for each in comparisons]
+        self._sides = [sides_of(each, units) for each in comparisons]
         self._weights = [self._design.weights(contrast(sides)) for sides in self._sides]
         self._shifts = [_shift(each, units) for each in comparisons]
         self._even: dict[int, tuple[Design, list[Numbers | None], float]] = {}
@@ -182,7 +182,8 @@ def contrast(sides: Iterable[Side]) -> dict[Hashable, float]:
     return found
 
 
-def _sides(comparison: Comparison, units: Sequence[HungUnit]) -> list[Side]:
+def sides_of(comparison: Comparison, units: Sequence[HungUnit]) -> list[Side]:
+    """Return the cells of both groups of a comparison, level by level."""
     return [
         Side(
             Counter(each.cell for each in units if not each.coupons.isdisjoint(level.a)),

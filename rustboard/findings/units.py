@@ -139,6 +139,15 @@ class Exchanges:
             found.append(Exchangeable(tuple(units), limits))
         return found
 
+    def units_of(self, coupons: frozenset[int]) -> list[Unit]:
+        """Return the units of a group; where the lots kept to the edges, labels keep to equal shares of them.
+
+        Exchanging only within these strata is one of the ways the lots could have fallen, so that a test over several
+        groups at once stays exact.
+        """
+        numbers = sorted({self._unit_of[each] for each in coupons})
+        return [self._unit(number, in_a=True, fix_edges=self._fair) for number in numbers]
+
     def _unit(self, number: int, *, in_a: bool, fix_edges: bool) -> Unit:
         unit = self._units[number]
         stratum: tuple[int, ...] = (unit.block, len(unit.coupons)) if unit.alone else (-1, number)

@@ -25,6 +25,7 @@ from rustboard.operations.lookup import (
 )
 from rustboard.operations.outlines import exchanged, outlines_if_they_fit, shifted
 from rustboard.operations.treatments import add_treatments
+from rustboard.store.findings_tables import LEFT_OUT
 from rustboard.store.measuring_tables import DISTURBANCES, EXCLUDED_AREAS, MEASUREMENTS, STROKES
 from rustboard.store.plan_tables import LOTS
 from rustboard.store.table import Table
@@ -173,7 +174,7 @@ def take_off(tx: Transaction, key: int) -> Summary:
 
 
 def remove_coupon(tx: Transaction, key: int) -> Summary:
-    """Remove a coupon that was never graded or measured, and its lot.
+    """Remove a coupon that was never graded or measured, its lot, and that it was left out of the findings.
 
     Raises:
         InputError: it has gradings or measurements, which are never erased.
@@ -189,7 +190,7 @@ def remove_coupon(tx: Transaction, key: int) -> Summary:
             f"Coupon {shown(coupon.id)} was measured or is in the day log, which is never erased; take it off the "
             "board instead."
         )
-    tables: tuple[Table[Any], ...] = (LOTS, EXCLUDED_AREAS, STROKES)
+    tables: tuple[Table[Any], ...] = (LOTS, EXCLUDED_AREAS, STROKES, LEFT_OUT)
     for table in tables:
         for each in tx.find(table, coupon=key):
             tx.drop(table, each.key)

@@ -26,6 +26,9 @@ LETTERS_TO_WIDTH = 1.13
 LINE_POINTS = 13.5
 """Height of one line of 10-point text."""
 
+MOST_LINES = 8
+"""Of a long text that are shown in its row, where a sheet has no reason for more."""
+
 
 def put(sheet: Worksheet, row: int, column: int, value: Value, look: Look) -> None:
     """Write one value; ``row`` and ``column`` count from 1.
@@ -88,7 +91,7 @@ def lines_of(text: str, width: float) -> int:
     return sum(max(1, math.ceil(text_width(line) / room)) for line in text.split("\n"))
 
 
-def row_height(cells: list[tuple[Value, float]], most_lines: int = 8) -> float:
+def row_height(cells: list[tuple[Value, float]], most_lines: int = MOST_LINES) -> float:
     """Return the height in points for a row of (value, column width), between one line and ``most_lines``.
 
     The whole text stays in the cell; only what is shown is bounded.

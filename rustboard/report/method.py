@@ -55,11 +55,16 @@ _RECORD: Final = (
     "unrated.",
     "Nothing is filled in. A coupon not graded at an inspection has no row for it, and its line in the charts breaks "
     "there. Between two inspections the earlier grade is held; nobody saw the moment it changed.",
-    "The mean of a treatment is taken over its coupons graded at that inspection. If a coupon was left out once, the "
-    "mean may step for that reason alone.",
+    "The mean of a treatment is taken over its coupons graded at that inspection. If a coupon was not graded once, "
+    "the mean may step for that reason alone.",
     "Colour on the map and the cover is a second cue beside the digit, from a ramp chosen for colour-blind readers.",
     "Ratings of other scales are not in this workbook. Where they are wanted, derive them from the percent and never "
     "from grade to grade: published tables of grade against grade disagree.",
+)
+_LEFT_OUT: Final = (
+    "Coupons can be left out of the findings by whoever keeps the board, never by the program. The sheet Coupons "
+    "says which, why, by whom and when. They are left out of the findings alone: every other sheet, with its means "
+    "and charts, still counts them.",
 )
 _EXPOSURE: Final = (
     "Results of less than a year compare only within the same place and the same time. Another season or another "
@@ -94,6 +99,8 @@ def write_method(sheet: Worksheet, record: BoardRecord, page: PageStyle, *, comp
     if blind:
         row = _section(sheet, row, "Blind grading", blind)
     row = _section(sheet, row, "What this workbook shows", _RECORD)
+    if record.left_out:
+        row = _section(sheet, row, "Left out of the findings", _LEFT_OUT)
     if compared:
         row = _section(sheet, row, "Side by side", _SIDE_BY_SIDE)
     weather = list(weather_lines(record))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 
@@ -26,6 +26,8 @@ from rustboard.report.damage_sheet import SHEET as DAMAGE
 from rustboard.report.damage_sheet import has_damage, write_damage
 from rustboard.report.exposure_sheet import SHEET as EXPOSURE
 from rustboard.report.exposure_sheet import ExposureContent, write_exposure
+from rustboard.report.findings_sheet import SHEET as FINDINGS
+from rustboard.report.findings_sheet import FindingsContent, write_findings
 from rustboard.report.grades_sheet import write_grades
 from rustboard.report.groups import groups
 from rustboard.report.history_sheet import write_history
@@ -64,7 +66,8 @@ SHEETS = (
     "Method and cautions",
     CHART_DATA,
 )
-"""Of every workbook; the plan stands after the cover where anything was planned, after the grades the blind grades
+"""Of every workbook; after the cover stand the findings where they were worked out, and the plan where anything was
+planned, after the grades the blind grades
 where any inspection was graded blind, the damage where any was noted and the order side by side where coupons were
 compared, exposure, day log and weather files after the history where there are any, the recipes after the treatments
 where any step was written down, the graders' agreement after the coupons where any can be told."""
@@ -82,6 +85,7 @@ def write_workbook(
     compared: Sequence[ComparedCoupon] = (),
     agreement: AgreementContent | None = None,
     exposure: ExposureContent | None = None,
+    findings: FindingsContent | None = None,
     last_look: Callable[[], None] | None = None,
 ) -> None:
     """Write the workbook of a board, replacing a file of that name only when the new one is complete.
@@ -95,6 +99,7 @@ def write_workbook(
         compared: the coupons in their order by choices side by side.
         agreement: how the graders agree, for a sheet of its own; None where there is nothing to compare.
         exposure: the weather between the inspections, for a sheet of its own; None where nothing is known of it.
+        findings: what the board shows, for a sheet of its own; None where it was not worked out.
         last_look: called before the file is replaced; what it raises leaves the file as it was.
 
     Raises:
@@ -109,6 +114,7 @@ def write_workbook(
             compared=compared,
             agreement=agreement,
             exposure=exposure,
+            findings=findings,
         )
         if last_look is not None:
             last_look()
@@ -126,6 +132,7 @@ def workbook_bytes(
     compared: Sequence[ComparedCoupon] = (),
     agreement: AgreementContent | None = None,
     exposure: ExposureContent | None = None,
+    findings: FindingsContent | None = None,
 ) -> bytes:
     """Return the workbook as the bytes of an .xlsx file; arguments as for `write_workbook`."""
     made = generated.replace(microsecond=0, tzinfo=None)
@@ -133,13 +140,16 @@ def workbook_bytes(
     workbook.remove(workbook.worksheets[0])
     # Column widths count digits of this style's font; openpyxl has no other way to it.
     workbook._named_styles["Normal"].font = PLAIN.font  # type: ignore[attr-defined]
-    titles = _titles(record, compared=bool(compared), agreement=agreement is not None, exposure=exposure is not None)
+    worked_out = {SIDE_BY_SIDE: compared, AGREEMENT: agreement, EXPOSURE: exposure, FINDINGS: findings}
+    titles = _titles(record, {title for title, content in worked_out.items() if content})
     sheets = {title: workbook.create_sheet(title) for title in titles}
     page = PageStyle(record.board.name, f"Made {made:%Y-%m-%d}", paper)
     sorted_coupons = groups(record)
     means = mean_grades(record, sorted_coupons)
     history = gather(record, sorted_coupons, means)
     write_cover(sheets["Cover"], record, sorted_coupons, page, generated=made, by=by)
+    if findings is not None:
+        write_findings(sheets[FINDINGS], findings, page)
     if PLAN in sheets:
         write_plan(sheets[PLAN], record, page, generated=made)
     write_board_map(sheets["Board map"], record, page)
@@ -179,18 +189,19 @@ def _write_weather(
         write_weather_files(sheets[WEATHER_FILES], record, page)
 
 
-def _titles(record: BoardRecord, *, compared: bool, agreement: bool, exposure: bool) -> list[str]:
+def _titles(record: BoardRecord, worked_out: Collection[str]) -> list[str]:
     """Return the sheets in order: those of every workbook, and those for what not every board has."""
     also = (
+        ("Cover", FINDINGS, FINDINGS in worked_out),
         ("Cover", PLAN, was_planned(record)),
         ("Grades", BLIND, bool(blind_visits(record))),
         ("Grades", DAMAGE, has_damage(record)),
-        ("Grades", SIDE_BY_SIDE, compared),
-        ("History", EXPOSURE, exposure),
+        ("Grades", SIDE_BY_SIDE, SIDE_BY_SIDE in worked_out),
+        ("History", EXPOSURE, EXPOSURE in worked_out),
         ("History", DAY_LOG, has_day_log(record)),
         ("History", WEATHER_FILES, has_weather_files(record)),
         ("Treatments", RECIPES, has_recipes(record)),
-        ("Coupons", AGREEMENT, agreement),
+        ("Coupons", AGREEMENT, AGREEMENT in worked_out),
     )
     return [
         title

@@ -35,6 +35,7 @@ FIELDS: Final = {
     "weather_file": "weather_files",
     "day_note": "day_notes",
     "site": "sites",
+    "left_out": "left_out",
 }
 """The dictionaries of a record by table, where it holds every row."""
 

@@ -6,10 +6,14 @@ from collections.abc import Callable
 from datetime import datetime
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from rustboard.board.record import BoardRecord
 from rustboard.session.jobs import Progress
 from rustboard.session.weather import WeatherRequest
+
+if TYPE_CHECKING:
+    from rustboard.report.findings_sheet import FindingsContent
 
 
 def write_report(
@@ -20,6 +24,7 @@ def write_report(
     progress: Progress,
     *,
     weather: WeatherRequest | None = None,
+    findings: FindingsContent | None = None,
 ) -> Path:
     """Write the workbook of a snapshot of a board; return where. Stopped, it leaves the file as it was.
 
@@ -28,7 +33,7 @@ def write_report(
     """
     progress.step(0, 2)
     last_look = partial(progress.step, 1, 2)
-    write_whole_workbook(record, path, generated, by=by, weather=weather, last_look=last_look)
+    write_whole_workbook(record, path, generated, by=by, weather=weather, findings=findings, last_look=last_look)
     return path
 
 
@@ -39,11 +44,13 @@ def write_whole_workbook(
     *,
     by: str = "",
     weather: WeatherRequest | None = None,
+    findings: FindingsContent | None = None,
     last_look: Callable[[], None] | None = None,
 ) -> None:
     """Write the workbook of a board with what has to be worked out for it; arguments as for `write_workbook`.
 
-    Without ``weather``, all that the board knows of its weather, the sheet of exposure is left out.
+    Without ``weather``, all that the board knows of its weather, the sheet of exposure is left out; without
+    ``findings`` theirs.
 
     Raises:
         InputError: the disk refused, or the weather's readings are damaged.
@@ -62,5 +69,6 @@ def write_whole_workbook(
         compared=compared_coupons(record),
         agreement=agreement_content(record),
         exposure=exposure_content(record, weather),
+        findings=findings,
         last_look=last_look,
     )

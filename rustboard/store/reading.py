@@ -32,6 +32,7 @@ from rustboard.store.blind_tables import (
     DAMAGES,
     PAIR_CHOICES,
 )
+from rustboard.store.findings_tables import LEFT_OUT
 from rustboard.store.measuring_tables import CARDS, DISTURBANCES, EXCLUDED_AREAS, MEASUREMENTS, STROKES
 from rustboard.store.plan_tables import CALENDARS, LAYOUTS, LOTS, QUESTIONS, RECIPES
 from rustboard.store.table import Row, Table
@@ -96,6 +97,7 @@ def read_record(connection: sqlite3.Connection) -> BoardRecord:
         day_notes=_all(connection, DAY_NOTES, MOST_DAY_NOTES),
         sites=_all(connection, SITES, 1),
         weighings=_all(connection, WEIGHINGS, MOST_WEIGHINGS, _THAT_COUNT),
+        left_out=_all(connection, LEFT_OUT, MOST_COUPONS),
     )
     record.current = _current_gradings(connection)
     record.measured = _current_measurements(connection)
@@ -220,6 +222,7 @@ def _check_keys(record: BoardRecord) -> None:
     sound = sound and all(each.treatment in record.treatments for each in record.recipes.values())
     sound = sound and all(each.coupon in record.coupons for each in record.lots.values())
     sound = sound and all(each.coupon in record.coupons for each in record.weighings.values())
+    sound = sound and all(each.coupon in record.coupons for each in record.left_out.values())
     sound = sound and _measuring_is_sound(record) and _blind_grading_is_sound(record)
     if not sound:
         raise InputError(

@@ -8,6 +8,7 @@ Format history
     4: grading without bias: blind inspections, their rounds and grades, paired choices, damage beside the grade, and
        two more sources of grades.
     5: weather: loggers' files and their readings, days noted by hand, the site; weighed coupons.
+    6: findings: coupons left out of them, with the reason.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
+from rustboard.store.findings_tables import FINDINGS_TABLE_TEXTS
 from rustboard.store.table_texts import (
     BLIND_TABLES,
     FIRST_GRADING_TABLE,
@@ -32,7 +34,7 @@ from rustboard.store.table_texts import (
 from rustboard.store.weather_table_texts import WEATHER_TABLES
 
 APPLICATION_ID: Final = 0x52757374  # "Rust"
-FORMAT: Final = 5
+FORMAT: Final = 6
 
 Migration = Callable[[sqlite3.Connection], None]
 FORMAT_2: Final = (*FORMAT_1, *PLAN_TABLES)
@@ -47,7 +49,8 @@ FORMAT_4: Final = (
     *GRADING_TABLE,
     *BLIND_TABLES,
 )
-SCHEMA: Final = (*FORMAT_4, *WEATHER_TABLES)
+FORMAT_5: Final = (*FORMAT_4, *WEATHER_TABLES)
+SCHEMA: Final = (*FORMAT_5, *FINDINGS_TABLE_TEXTS)
 
 
 def _add_plan_tables(connection: sqlite3.Connection) -> None:
@@ -78,6 +81,11 @@ def _add_weather(connection: sqlite3.Connection) -> None:
         connection.execute(statement)
 
 
+def _add_left_out(connection: sqlite3.Connection) -> None:
+    for statement in FINDINGS_TABLE_TEXTS:
+        connection.execute(statement)
+
+
 def _make_anew(connection: sqlite3.Connection, table: str, statements: tuple[str, ...], copied: str) -> None:
     """Put the rows of a table, as ``copied`` selects them, into a new one, whose text must be as in a new file."""
     connection.execute(f"CREATE TEMP TABLE older AS SELECT * FROM {table}")
@@ -97,10 +105,18 @@ MIGRATIONS: Final[Mapping[int, Migration]] = {
     2: _add_measuring,
     3: _add_blind_grading,
     4: _add_weather,
+    5: _add_left_out,
 }
 """By the format a migration starts from: each brings a file from that format to the next one."""
 
-SCHEMAS: Final[Mapping[int, tuple[str, ...]]] = {1: FORMAT_1, 2: FORMAT_2, 3: FORMAT_3, 4: FORMAT_4, FORMAT: SCHEMA}
+SCHEMAS: Final[Mapping[int, tuple[str, ...]]] = {
+    1: FORMAT_1,
+    2: FORMAT_2,
+    3: FORMAT_3,
+    4: FORMAT_4,
+    5: FORMAT_5,
+    FORMAT: SCHEMA,
+}
 """The tables of every format there ever was: an older file is compared with its own before it is migrated."""
 
 Objects = frozenset[tuple[str, str, str]]

@@ -28,6 +28,7 @@ from rustboard.board.model import (
 from rustboard.board.position import MOST_COLUMNS, MOST_ROWS
 from rustboard.store import values
 from rustboard.store.blind_tables import BLIND_TABLES
+from rustboard.store.findings_tables import FINDINGS_TABLES
 from rustboard.store.measuring_tables import MEASURING_TABLES
 from rustboard.store.plan_tables import PLAN_TABLES
 from rustboard.store.table import Row, Table, key_of, names, real
@@ -309,5 +310,6 @@ ALL: Final[tuple[Table[Any], ...]] = (
     *MEASURING_TABLES,
     *BLIND_TABLES,
     *WEATHER_TABLES,
+    *FINDINGS_TABLES,
 )
 BY_NAME: Final = {each.name: each for each in ALL}

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
 When = Literal[
     "always", "board", "writable", "tiles", "own tiles", "coupon", "graded", "inspection", "undo", "redo", "changed",
-    "photo", "own photo", "visited",
+    "photo", "own photo", "visited", "left out",
 ]  # fmt: skip
 Menu = Literal["file", "edit", "board", "photos", "weather", "view", "help"]
 
@@ -27,7 +27,8 @@ class ActionSpec:
     Attributes:
         id: ``screen.verb``. text: in the menu. keys: shortcuts, portable text. menu: where it stands.
         when: what must be so; ``tiles``: the board itself is in view, and not its plan; ``own tiles``: and it may be
-            changed; ``visited``: a coupon, and an inspection in view; ``photo``: there is one;
+            changed; ``visited``: a coupon, and an inspection in view;
+            ``left out``: a coupon that the findings do without; ``photo``: there is one;
             ``own photo``: and the board may be changed.
         checkable: it is a switch. separated: a line above it in the menu.
     """
@@ -112,6 +113,8 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
         "Ctrl+Shift+A",
         line=True,
     ),
+    _spec("coupon.leave_out", QT_TRANSLATE_NOOP("actions", "Lea&ve out of the findings…"), "board", "coupon"),
+    _spec("coupon.take_back_in", QT_TRANSLATE_NOOP("actions", "Ta&ke back into the findings"), "board", "left out"),
     _spec("board.plan", QT_TRANSLATE_NOOP("actions", "&Plan"), "board", "board", "F9", switch=True, line=True),
     _spec("board.treatments", QT_TRANSLATE_NOOP("actions", "&Treatments…"), "board", "writable"),
     _spec("board.row", QT_TRANSLATE_NOOP("actions", "This ro&w…"), "board", "own tiles", line=True),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rustboard.board.record import left_out_by_coupon
 from rustboard.ui.actions import When
 from rustboard.ui.board_page import BoardPage
 
@@ -36,6 +37,7 @@ def conditions_of(page: BoardPage | None, *, away: bool = False) -> set[When]:
         ("inspection", inspection),
         ("coupon", coupon),
         ("visited", coupon and inspection),
+        ("left out", coupon in left_out_by_coupon(session.record)),
         ("graded", session.record.grading(coupon or 0, inspection or 0)),
     )
     return true | {name for name, is_so in steps if is_so}

@@ -30,6 +30,8 @@ TILE_MENU = (
     "coupon.damage",
     "coupon.edit",
     "coupon.treatment",
+    "coupon.leave_out",
+    "coupon.take_back_in",
     "coupon.carry",
     "coupon.take_off",
     "coupon.remove",

@@ -9,7 +9,7 @@ from rustboard.ui.agreement_commands import AgreementCommands
 from rustboard.ui.blind_commands import BlindCommands
 from rustboard.ui.board_commands import BoardCommands
 from rustboard.ui.coupon_commands import CouponCommands
-from rustboard.ui.damage_commands import DamageCommands
+from rustboard.ui.coupon_desk import CouponDesk
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.film_commands import FilmCommands
 from rustboard.ui.help_commands import HelpCommands
@@ -31,7 +31,7 @@ class Commanded(Protocol):
     """A window with its command objects and the few actions that are its own."""
 
     coupons: CouponCommands
-    damage: DamageCommands
+    coupon_desk: CouponDesk
     treatments: TreatmentCommands
     board: BoardCommands
     blind: BlindCommands
@@ -84,7 +84,6 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "coupon.grade": coupons.grade,
         "round.next": coupons.grade_next,
         "coupon.withdraw": coupons.withdraw,
-        "coupon.damage": window.damage.damage,
         "coupon.edit": coupons.edit,
         "coupon.treatment": window.treatments.edit_its_treatment,
         "coupon.carry": coupons.carry,
@@ -107,6 +106,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "board.add_column": board.add_column,
         "board.edit": board.describe,
         **_about_photos(window),
+        **window.coupon_desk.handlers(),
         **window.weather.handlers(),
         "view.table": window.view.toggle_table,
         "view.timeline": window.view.toggle_timeline,

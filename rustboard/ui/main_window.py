@@ -17,6 +17,7 @@ from rustboard.operations.coupons import remove_coupon, take_off
 from rustboard.operations.damage import withdraw_damage
 from rustboard.operations.grading import withdraw_grade
 from rustboard.operations.inspections import remove_inspection
+from rustboard.operations.leaving_out import leave_out
 from rustboard.operations.treatments import remove_treatment
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
@@ -32,8 +33,8 @@ from rustboard.ui.board_page import BoardPage
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.conditions import conditions_of
 from rustboard.ui.coupon_commands import CouponCommands
+from rustboard.ui.coupon_desk import CouponDesk
 from rustboard.ui.current_stack import CurrentStack
-from rustboard.ui.damage_commands import DamageCommands
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.film_commands import FilmCommands
 from rustboard.ui.handlers import handlers_of
@@ -59,7 +60,8 @@ from rustboard.ui.windows import Windows, is_written_by
 from rustboard.ui.wording import summary_text
 
 _TAKING_AWAY = {
-    withdraw_grade, withdraw_damage, take_off, remove_coupon, remove_inspection, remove_line, remove_treatment,
+    withdraw_grade, withdraw_damage, leave_out, take_off, remove_coupon, remove_inspection, remove_line,
+    remove_treatment,
 }  # fmt: skip
 _KEEP_ALIVE_MS = 60_000
 _LOOK_AGAIN_MS = 3_000
@@ -101,7 +103,7 @@ class MainWindow(QMainWindow):
         self.statusBar().setSizeGripEnabled(False)
         self.treatments = TreatmentCommands(self, self.asker, self.do)
         self.coupons = CouponCommands(self, self.asker, self.do)
-        self.damage = DamageCommands(self, self.asker, self.do)
+        self.coupon_desk = CouponDesk(self, self.asker, self.do)
         self.board = BoardCommands(self, self.asker, self.do, windows.settings)
         self.files = FileCommands(self, self.asker, self.do, windows.settings, self.bridge, self._open)
         self.view = ViewCommands(self, self.asker, self.do, windows)
@@ -165,16 +167,10 @@ class MainWindow(QMainWindow):
         self._again.timeout.connect(self._look_again)
 
     def _page_commands(self) -> tuple[PageCommands, ...]:
-        about_board = (self.coupons, self.damage, self.treatments, self.board, self.files, self.view, self.plan)
-        about_photos = (
-            self.intake,
-            self.placing,
-            self.outlines,
-            self.next_photo,
-            self.photos,
-            *self.weather.commands(),
-        )
-        return (*about_board, *about_photos, self.keeping, self.films, self.blind, self.pairs, self.agreement)
+        about_board = (self.coupons, *self.coupon_desk.commands(), self.treatments, self.board, self.files, self.view)
+        about_photos = (self.intake, self.placing, self.outlines, self.next_photo, self.photos, self.keeping)
+        others = (self.plan, *self.weather.commands(), self.films, self.blind, self.pairs, self.agreement)
+        return (*about_board, *about_photos, *others)
 
     # ---- one way for every change
 

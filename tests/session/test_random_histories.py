@@ -33,6 +33,7 @@ from rustboard.operations.layouts import (
     set_out_coupons,
     set_replicates,
 )
+from rustboard.operations.leaving_out import leave_out, take_back_in
 from rustboard.operations.photos import add_photo
 from rustboard.operations.treatments import add_treatment, edit_treatment, remove_treatment
 from rustboard.operations.typed_grades import add_typed_grades, match_typed_grades
@@ -119,6 +120,7 @@ class History(RuleBasedStateMachine):
     def images(self) -> dict[str, list[tuple]]:
         tables = (
             "board", "axis_label", "treatment", "coupon", "inspection", "grading", "photo", "layout", "lot",
+            "left_out",
         )  # fmt: skip
         return {table: self.query(f"SELECT * FROM {table} ORDER BY key") for table in tables}
 
@@ -144,6 +146,14 @@ class History(RuleBasedStateMachine):
     @rule(coupon=coupons)
     def add_a_coupon(self, coupon):
         self.attempt(add_coupon, coupon)
+
+    @rule(key=keys, reason=texts | st.sampled_from(["fell off", "x" * 501]))
+    def leave_a_coupon_out(self, key, reason):
+        self.attempt(leave_out, key, reason)
+
+    @rule(key=keys)
+    def take_a_coupon_back_in(self, key):
+        self.attempt(take_back_in, key)
 
     @rule(key=keys, coupon=coupons)
     def edit_a_coupon(self, key, coupon):

@@ -13,6 +13,7 @@ from rustboard.board.recipe import Recipe, RecipeStep, TreatmentRecipe
 from rustboard.board.weather import DayNote
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
 from rustboard.operations.inspections import add_inspection
+from rustboard.operations.leaving_out import leave_out
 from rustboard.operations.weather import note_day
 from rustboard.session.looking import look_at_board
 from rustboard.store import board_store, database, schema
@@ -277,6 +278,10 @@ FORMAT_5_INDEXES = FORMAT_4_INDEXES | {
 }  # fmt: skip
 
 
+FORMAT_6 = FORMAT_5 | {"left_out": "key coupon reason who recorded"}
+FORMAT_6_INDEXES = FORMAT_5_INDEXES
+
+
 def columns_of(connection):
     tables = [name for (name,) in connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")]
     return {name: " ".join(row[1] for row in connection.execute(f"PRAGMA table_info({name})")) for name in tables}
@@ -287,10 +292,10 @@ def indexes_of(connection):
     return {name for (name,) in named}
 
 
-def test_a_new_file_has_the_tables_columns_and_indexes_of_format_5(tmp_path):
+def test_a_new_file_has_the_tables_columns_and_indexes_of_format_6(tmp_path):
     with raw(empty_board(tmp_path / "new")) as connection:
-        assert columns_of(connection) == FORMAT_5
-        assert indexes_of(connection) == FORMAT_5_INDEXES
+        assert columns_of(connection) == FORMAT_6
+        assert indexes_of(connection) == FORMAT_6_INDEXES
 
 
 # ---- the real steps
@@ -301,6 +306,7 @@ OLDER = {
     2: (schema.FORMAT_2, FORMAT_2, FORMAT_1_INDEXES),
     3: (schema.FORMAT_3, FORMAT_3, FORMAT_3_INDEXES),
     4: (schema.FORMAT_4, FORMAT_4, FORMAT_4_INDEXES),
+    5: (schema.FORMAT_5, FORMAT_5, FORMAT_5_INDEXES),
 }
 
 
@@ -437,9 +443,35 @@ def test_from_format_4_to_5(tmp_path):
 
     assert (folder / "backups" / "board-before-leaving-format-4.rustboard").read_bytes() == older
     with raw(folder) as connection:
-        assert connection.execute("PRAGMA user_version").fetchone() == (5,)
-        assert (columns_of(connection), indexes_of(connection)) == (FORMAT_5, FORMAT_5_INDEXES)
-        assert schema.objects_of(connection) == schema.FORMATS.expected_objects(5)
+        assert connection.execute("PRAGMA user_version").fetchone() == (schema.FORMAT,)
+        assert FORMAT_5.items() <= columns_of(connection).items()
+        assert indexes_of(connection) >= FORMAT_5_INDEXES
+        assert connection.execute("SELECT * FROM audit").fetchall()[: len(audit)] == audit
+    assert rows.items() <= tables_of(folder).items()
+
+
+def test_from_format_5_to_6(tmp_path):
+    folder = graded_board(tmp_path / "old", coupons=8)
+    with opened(folder) as store:
+        do(store, note_day, DayNote(NOW.date(), ("dew",)))
+    as_format(5, folder)
+    older, rows = (folder / "board.rustboard").read_bytes(), tables_of(folder)
+    with raw(folder) as connection:
+        audit = connection.execute("SELECT * FROM audit").fetchall()
+    with opened(folder) as store:
+        record = store.read()
+        assert store.next_step("undo") is None
+        do(store, leave_out, 3, "fell off")
+        assert [(each.coupon, each.reason) for each in store.read().left_out.values()] == [(3, "fell off")]
+    assert record.left_out == {}
+    assert [each.conditions for each in record.day_notes.values()] == [("dew",)]
+    assert len(record.current) == 8
+
+    assert (folder / "backups" / "board-before-leaving-format-5.rustboard").read_bytes() == older
+    with raw(folder) as connection:
+        assert connection.execute("PRAGMA user_version").fetchone() == (6,)
+        assert (columns_of(connection), indexes_of(connection)) == (FORMAT_6, FORMAT_6_INDEXES)
+        assert schema.objects_of(connection) == schema.FORMATS.expected_objects(6)
         assert connection.execute("SELECT * FROM audit").fetchall()[: len(audit)] == audit
     assert rows.items() <= tables_of(folder).items()
 

@@ -80,6 +80,7 @@ class Compared:
         exact: None while it has not been worked out.
         standing: how the first side stands to the second.
         doubts: why the model is not to be trusted here; the exact test has the say then.
+        notes: what to know that does not weaken the difference.
     """
 
     comparison: Comparison
@@ -93,6 +94,7 @@ class Compared:
     exact: ExactResult | None = None
     standing: Standing = "open"
     doubts: tuple[Sentence, ...] = ()
+    notes: tuple[Sentence, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rustboard.board.damages_noted import damages_at
 from rustboard.board.model import Axis
+from rustboard.board.record import left_out_by_coupon
 from rustboard.session.session import Session
 from rustboard.ui.board.tile_painter import TilePicture
 from rustboard.ui.board.tile_view import TileView, seen_inspections, tile_view
@@ -30,26 +31,30 @@ class BoardContent:
         record = self.session.record
         inspection = record.inspections.get(self.session.selection.inspection or 0)
         seen = seen_inspections(record, inspection)
-        damages = damages_at(record, self.session.selection.inspection or 0)
+        damages, left_out = damages_at(record, inspection.key if inspection else 0), left_out_by_coupon(record)
         self.labels = {(each.axis, each.number): each.label for each in record.axis_labels.values()}
         self.tiles = {}
         spot = 0
         for coupon in record.coupons_in_order():
             place = Place(coupon.position) if coupon.position is not None else Place(tray=spot)
             spot += coupon.position is None
-            self.tiles[place] = tile_view(record, coupon, inspection, seen, damages.get(coupon.key, ()))
+            self.tiles[place] = tile_view(
+                record, coupon, inspection, seen, damages.get(coupon.key, ()), left_out.get(coupon.key)
+            )
 
     def refresh(self, coupons: frozenset[int]) -> list[Place]:
         """Read the tiles of these coupons again, when only grades or damage changed; return their places."""
         record = self.session.record
         inspection = record.inspections.get(self.session.selection.inspection or 0)
         seen = seen_inspections(record, inspection)
-        damages = damages_at(record, self.session.selection.inspection or 0)
+        damages, left_out = damages_at(record, inspection.key if inspection else 0), left_out_by_coupon(record)
         places = [place for place, tile in self.tiles.items() if tile.key in coupons]
         for place in places:
             coupon = record.coupons.get(self.tiles[place].key)
             if coupon is not None:
-                self.tiles[place] = tile_view(record, coupon, inspection, seen, damages.get(coupon.key, ()))
+                self.tiles[place] = tile_view(
+                    record, coupon, inspection, seen, damages.get(coupon.key, ()), left_out.get(coupon.key)
+                )
         return places
 
     @property

@@ -19,7 +19,7 @@ from rustboard.ui.theme import Scheme
 if TYPE_CHECKING:
     from rustboard.ui.board.table import BoardTable
 
-_STRUCTURE = ("board", "coupon", "treatment", "inspection", "axis_label", "measurement")
+_STRUCTURE = ("board", "coupon", "treatment", "inspection", "axis_label", "measurement", "left_out")
 
 
 class BoardScreen(QWidget):

@@ -20,7 +20,9 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidge
 
 from rustboard.board.damage import Damage
 from rustboard.board.damages_noted import damages_at
+from rustboard.board.left_out import LeftOut
 from rustboard.board.model import Coupon, Grading
+from rustboard.board.record import left_out_by_coupon
 from rustboard.session.session import Session
 from rustboard.support.text import printable
 from rustboard.ui.board.tile_view import photo_of_graded
@@ -46,6 +48,7 @@ class BoardTableModel(QAbstractTableModel):
         self._coupons: list[Coupon] = []
         self._latest: dict[int, Grading] = {}
         self._damage: dict[int, tuple[Damage, ...]] = {}
+        self._left_out: dict[int, LeftOut] = {}
         self._titles = (
             self.tr("Position"),
             self.tr("Coupon"),
@@ -69,6 +72,7 @@ class BoardTableModel(QAbstractTableModel):
         self._latest = {}
         self._find_latest(frozenset(each.key for each in self._coupons))
         self._find_damage()
+        self._left_out = left_out_by_coupon(self._session.record)
         self.endResetModel()
 
     def _find_latest(self, coupons: frozenset[int]) -> None:
@@ -117,7 +121,7 @@ class BoardTableModel(QAbstractTableModel):
         if role in (_DISPLAY, Qt.ItemDataRole.AccessibleTextRole):
             return printable(self._text(coupon, index.column()))
         if role == Qt.ItemDataRole.ToolTipRole:
-            return tool_tip(self._text(coupon, index.column()))
+            return tool_tip(self._tip(coupon, index.column()))
         if role == SORT_ROLE:
             return self._sort_value(coupon, index.column(), index.row())
         if index.column() == GRADE:
@@ -137,7 +141,7 @@ class BoardTableModel(QAbstractTableModel):
             treatment = record.treatment_of(coupon)
             return treatment.title if treatment is not None else ""
         if column == ROLE:
-            return self.tr("control") if coupon.role == "control" else self.tr("test")
+            return self._role_text(coupon)
         if column in (LAST, LAST_ON):
             latest = self._latest.get(coupon.key)
             if latest is None:
@@ -146,6 +150,17 @@ class BoardTableModel(QAbstractTableModel):
         if column == DAMAGE:
             return noted_text(self._damage.get(coupon.key, ()))
         return self._grading_text(coupon, column)
+
+    def _role_text(self, coupon: Coupon) -> str:
+        if coupon.key not in self._left_out:
+            return self.tr("control") if coupon.role == "control" else self.tr("test")
+        return self.tr("control, left out") if coupon.role == "control" else self.tr("test, left out")
+
+    def _tip(self, coupon: Coupon, column: int) -> str:
+        text, left_out = self._text(coupon, column), self._left_out.get(coupon.key)
+        if column != ROLE or left_out is None:
+            return text
+        return self.tr("{0} of the findings: {1}").format(text, left_out.reason)
 
     def _grading_text(self, coupon: Coupon, column: int) -> str:
         grading = self._grading(coupon)

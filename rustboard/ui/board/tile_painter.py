@@ -101,6 +101,8 @@ def paint_tile(
         _paint_age(painter, parts.picture, picture.age, scheme, font)
     if not parts.history.isEmpty() and view.history:
         paint_history(painter, parts.history, view, scheme)
+    if view.left_out:
+        _paint_left_out(painter, parts.picture, scheme, font)
     _paint_text(painter, parts.text, view, scheme, font)
     _paint_chip(painter, parts.chip, view, scheme, font)
 
@@ -170,6 +172,36 @@ def _paint_age(painter: QPainter, area: QRectF, age: str, scheme: Scheme, font: 
     painter.setPen(QColor(scheme.text))
     painter.drawText(tag, Qt.AlignmentFlag.AlignCenter, age)
     painter.setFont(font)
+
+
+def _paint_left_out(painter: QPainter, area: QRectF, scheme: Scheme, font: QFont) -> None:
+    """Say at the lower corner of the picture that the findings do without this coupon: a sign, and words if they fit.
+
+    The reason is in the tool tip.
+    """
+    small = QFont(font)
+    small.setPointSizeF(font.pointSizeF() * 0.85)
+    metrics = QFontMetricsF(small)
+    words = QCoreApplication.translate("tile", "left out")
+    side, wide = metrics.height(), metrics.horizontalAdvance(words)
+    fits = side + wide + 10 <= area.width()
+    tag = QRectF(0, 0, side + 4 + (wide + 6 if fits else 0), side + 4)
+    tag.moveBottomLeft(area.bottomLeft())
+    painter.setPen(QPen(QColor(scheme.text), scheme.line_width))
+    painter.setBrush(QColor(scheme.base))
+    painter.drawRoundedRect(tag, 4, 4)
+    sign = QRectF(tag.left() + 2, tag.top() + 2, side, side).adjusted(2, 2, -2, -2)
+    painter.setPen(QPen(QColor(scheme.text), side * 0.1))  # as thick as letters are, whatever lines the scheme has
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawEllipse(sign)
+    reach = sign.width() / 2 * 0.7071  # of a line at 45 degrees, from the middle to the circle
+    middle = sign.center()
+    painter.drawLine(middle + QPointF(-reach, reach), middle + QPointF(reach, -reach))
+    if fits:
+        painter.setFont(small)
+        painter.setPen(QColor(scheme.text))
+        painter.drawText(tag.adjusted(side + 4, 0, -4, 0), Qt.AlignmentFlag.AlignCenter, words)
+        painter.setFont(font)
 
 
 def _paint_text(painter: QPainter, area: QRectF, view: TileView, scheme: Scheme, font: QFont) -> None:
@@ -246,4 +278,6 @@ def describe(view: TileView, position: str) -> str:
             parts.append(was.format(view.earlier.grade, day_text(view.earlier_day)))
     if view.damages:
         parts.append(QCoreApplication.translate("tile", "damage: {0}").format(noted_text(view.damages)))
+    if view.left_out:
+        parts.append(QCoreApplication.translate("tile", "left out of the findings: {0}").format(view.left_out))
     return ", ".join(each for each in parts if each)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rustboard.board.damage import Damage
+from rustboard.board.left_out import LeftOut
 from rustboard.board.measured import Measurement
 from rustboard.board.model import Coupon, Grading, Inspection
 from rustboard.board.record import BoardRecord
@@ -25,6 +26,7 @@ class TileView:
         outline: points in mm, or empty.
         measured: what the photo of the inspection says, once the coupon is graded; else None.
         damages: what is noted at the inspection beside the grade.
+        left_out: why the coupon is left out of the findings; empty where it counts.
     """
 
     key: int
@@ -39,6 +41,7 @@ class TileView:
     outline: tuple[tuple[float, float], ...]
     measured: Measurement | None = None
     damages: tuple[Damage, ...] = ()
+    left_out: str = ""
 
 
 def tile_view(
@@ -47,10 +50,12 @@ def tile_view(
     inspection: Inspection | None,
     inspections: list[Inspection],
     damages: tuple[Damage, ...] = (),
+    left_out: LeftOut | None = None,
 ) -> TileView:
     """Return what the tile of a coupon shows with ``inspection`` in view.
 
-    ``inspections`` are those up to and with the one in view, by time; ``damages`` those noted at it.
+    ``inspections`` are those up to and with the one in view, by time; ``damages`` those noted at it;
+    ``left_out`` says why the coupon is left out of the findings.
     """
     treatment = record.treatment_of(coupon)
     history = record.history(coupon.key, inspections)
@@ -69,6 +74,7 @@ def tile_view(
         outline=coupon.outline_mm,
         measured=photo_of_graded(record, coupon.key, grading),
         damages=damages,
+        left_out="" if left_out is None else printable(left_out.reason),
     )
 
 

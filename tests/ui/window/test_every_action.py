@@ -8,6 +8,7 @@ from pathlib import Path
 
 import between_stories
 import daylog_stories
+import leaving_out_stories
 import logger_stories
 import photo_stories
 import pytest
@@ -496,6 +497,7 @@ STORIES: dict[str, Story] = {
     **daylog_stories.STORIES,
     **weather_stories.STORIES,
     **weighing_stories.STORIES,
+    **leaving_out_stories.STORIES,
     **logger_stories.STORIES,
     **between_stories.STORIES,
     "view.table": table,
@@ -551,6 +553,7 @@ def test_a_dialog_that_is_cancelled_changes_nothing(person, yard):
         "coupon.damage",
         "coupon.edit",
         "coupon.treatment",
+        "coupon.leave_out",
         "coupon.add",
     ):
         person.answers.dialogs = [cancel]

@@ -23,6 +23,7 @@ MINE = ANY_BOARD | {"file.grades", "inspection.add", "coupon.add", "board.treatm
 MINE |= {"board.add_row", "board.add_column", "board.edit", "photos.add", "photos.paste"}
 MINE |= {f"weather.{verb}" for verb in ("quiet_day", "day", "add", "site", "weigh")}
 ONE_COUPON = {"coupon.grade", "coupon.edit", "coupon.treatment", "coupon.carry", "coupon.take_off", "coupon.remove"}
+ONE_COUPON |= {"coupon.leave_out"}
 AN_INSPECTION = {"inspection.edit", "inspection.remove", "inspection.blind", "round.next"}
 A_COUPON_AT_AN_INSPECTION = {"coupon.damage"}
 

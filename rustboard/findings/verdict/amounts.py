@@ -1,0 +1,60 @@
+"""Amounts and names as sentences write them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Final
+
+from rustboard.board.exposure_clock import ClockKind
+from rustboard.findings.coupons.subject import Subject
+from rustboard.findings.proof_words import SMALLEST_SHOWN
+from rustboard.findings.sentence import Part, PValue
+
+_UNITS: Final[dict[ClockKind, tuple[str, str]]] = {
+    "days": ("day", "days"),
+    "wet hours": ("wet hour", "wet hours"),
+    "rain": ("mm of rain", "mm of rain"),
+    "controls": ("grade lost by the controls", "grades lost by the controls"),
+}
+MOST_NAMED: Final = 12
+
+
+def unit_words(subject: Subject) -> tuple[str, str]:
+    """Return what values are counted in, for one and for several."""
+    return ("grade", "grades") if subject.in_grades else clock_words(subject)
+
+
+def clock_words(subject: Subject) -> tuple[str, str]:
+    """Return what the clock counts, for one and for several."""
+    return _UNITS[subject.request.clock.kind]
+
+
+def amount_unit(subject: Subject, value: float) -> str:
+    """Return the word after an amount as it is shown."""
+    one, several = unit_words(subject)
+    return one if abs(shown(value)) == 1 else several
+
+
+def shown(value: float) -> float:
+    """Return a value as sentences show it: to a tenth, and never as minus nothing."""
+    return round(value, 1) + 0.0
+
+
+def shown_p(p: float) -> Part:
+    """Return a p value as sentences show it: two digits that count."""
+    return PValue(float(f"{max(p, SMALLEST_SHOWN):.2g}"))
+
+
+def listed(names: Iterable[str]) -> str:
+    """Return names as a list in plain words, the rest counted where they are many."""
+    there = list(names)
+    if len(there) > MOST_NAMED:
+        there = [*there[: MOST_NAMED - 1], f"{len(there) - MOST_NAMED + 1} more"]
+    if len(there) < 2:
+        return "".join(there)
+    return f"{', '.join(there[:-1])} and {there[-1]}"
+
+
+def p_is(p: float) -> str:
+    """Return what stands before `shown_p`: a very small p is only said to be below what is shown."""
+    return "p =" if p >= SMALLEST_SHOWN else "p below"

@@ -1,0 +1,164 @@
+"""The verdict: sentences a customer understands, in the order in which they are wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from rustboard.findings.compare.results import Compared, Comparing
+from rustboard.findings.coupons.groups import GroupResult
+from rustboard.findings.coupons.subject import Subject
+from rustboard.findings.sentence import Sentence
+from rustboard.findings.smallest_p import LEVEL
+from rustboard.findings.verdict.amounts import amount_unit, clock_words, listed, shown, shown_p
+from rustboard.findings.verdict.differences import difference_words
+
+_MEASURES: Final = {
+    "last grade": "the last grade",
+    "mean grade": "the mean grade over the exposure",
+    "days to failing grade": "how long coupons stayed above failing grade {0}",
+}
+_NOTHING: Final = Sentence("No coupon of this board was graded yet, so there is nothing to conclude.")
+
+
+def verdict_words(subject: Subject, groups: Sequence[GroupResult], comparing: Comparing) -> tuple[Sentence, ...]:
+    """Return the verdict on a board.
+
+    Args:
+        subject: the board.
+        groups: the best first.
+        comparing: all comparisons of the question.
+    """
+    if not subject.values:
+        return (_NOTHING,)
+    found = [_judged_by(subject), _order(subject, groups)]
+    if not comparing.compared:
+        return (*found, *_nothing_compared(subject))
+    found += difference_words(subject, comparing.compared)
+    found += _not_graded(subject)
+    found += _single_coupons(subject, comparing)
+    found += _how_sure(comparing)
+    return (*found, *_worthwhile(subject, comparing))
+
+
+def _judged_by(subject: Subject) -> Sentence:
+    last = max(each.last_place for each in subject.measures.values())
+    one, several = clock_words(subject)
+    unit = one if shown(last) == 1 else several
+    measure = _MEASURES[subject.question.measure].format(subject.question.failing_grade)
+    return Sentence("Judged by {0}, after {1} {2} of exposure.", (measure, shown(last), unit))
+
+
+def _order(subject: Subject, groups: Sequence[GroupResult]) -> Sentence:
+    known = [each for each in groups if each.mean is not None]
+    names = listed(f"{each.group.name} {shown(each.mean or 0.0):g}" for each in known)
+    if len(known) == 1:
+        return Sentence("Only {0} was graded.", (names,))
+    several = amount_unit(subject, 2.0)
+    return Sentence("From best to worst, mean of each in {1}: {0}.", (names, several))
+
+
+def _nothing_compared(subject: Subject) -> list[Sentence]:
+    if subject.not_compared:
+        return _not_graded(subject)
+    if subject.question.compared == "control":
+        return [Sentence("No coupon is a control, so nothing can be compared with controls; compare all pairs.")]
+    return [Sentence("There are no two groups to compare.")]
+
+
+def _not_graded(subject: Subject) -> list[Sentence]:
+    if not subject.not_compared:
+        return []
+    sides = {name for each in subject.not_compared for name in (each.a, each.b)}
+    graded = {name for each in subject.comparisons for name in (each.a, each.b)}
+    missing = sorted(sides - graded)
+    if not missing:
+        return []
+    return [Sentence("Nothing can be said of {0}: no coupon that counts was graded.", (listed(missing),))]
+
+
+def _single_coupons(subject: Subject, comparing: Comparing) -> list[Sentence]:
+    spread = comparing.spread
+    if spread is None:
+        if any(each.no_model == "replicates" for each in comparing.compared):
+            return [Sentence("One coupon each can only tell a story: it shows an order, not a difference.")]
+        return []
+    told = Sentence("One coupon each can only tell a story: it shows an order, not a difference.")
+    if spread.degrees_of_freedom:
+        return [
+            told,
+            Sentence(
+                "How much luck there is was borrowed from earlier boards ({0}): coupons treated alike differed there "
+                "by {1} grades (standard deviation).",
+                (listed(spread.boards), round(spread.sd, 2)),
+            ),
+        ]
+    return [
+        told,
+        Sentence(
+            "How much luck there is was assumed, not measured: that coupons treated alike differ by {0} grades "
+            "(standard deviation).",
+            (round(spread.sd, 2),),
+        ),
+    ]
+
+
+def _how_sure(comparing: Comparing) -> list[Sentence]:
+    shown_ones = [each for each in comparing.compared if each.standing in ("better", "worse")]
+    found = []
+    if shown_ones:
+        found.append(
+            Sentence(
+                "Where it says “did better”, all such statements together are a mistake of luck on at most {0} "
+                "boards in 100.",
+                (round(100 * LEVEL),),
+            )
+        )
+    exact = [each.exact for each in comparing.compared if each.exact is not None]
+    if not exact:
+        return found
+    smallest = min(each.smallest for each in exact)
+    if smallest > LEVEL:
+        found.append(
+            Sentence(
+                "The exact test, which leans on nothing but the way coupons were hung, can never come below p = {0} "
+                "with so few coupons: it alone settles nothing here.",
+                (shown_p(smallest),),
+            )
+        )
+    elif shown_ones:
+        found.append(_agreement(shown_ones))
+    return found
+
+
+def _agreement(shown_ones: Sequence[Compared]) -> Sentence:
+    with_exact = [each for each in shown_ones if each.exact is not None and each.exact.p_family is not None]
+    agreeing = sum((each.exact.p_family or 0.0) <= LEVEL for each in with_exact if each.exact is not None)
+    if agreeing == len(shown_ones):
+        return Sentence("The exact test, which leans on nothing but the way coupons were hung, agrees.")
+    return Sentence(
+        "Of these {0} differences the exact test, which leans on nothing but the way coupons were hung, shows {1}.",
+        (len(shown_ones), agreeing),
+    )
+
+
+def _worthwhile(subject: Subject, comparing: Comparing) -> list[Sentence]:
+    if not subject.in_grades:
+        return []
+    least = subject.question.worthwhile
+    sure: list[str] = []
+    unsure: list[str] = []
+    for each in comparing.compared:
+        if each.model is None or each.standing not in ("better", "worse"):
+            continue
+        name = each.comparison.a if each.standing == "better" else each.comparison.b
+        surely = min(abs(each.model.low), abs(each.model.high)) >= least
+        (sure if surely else unsure).append(name)
+    if not sure and not unsure:
+        return []
+    names = sorted(set(sure) - set(unsure))
+    if not names:
+        return [Sentence("Whether any of them reaches the {0} grades that matter to you is not sure.", (least,))]
+    if len(set(sure) | set(unsure)) == len(names):
+        return [Sentence("Each of them is surely at least the {0} grades that matter to you.", (least,))]
+    return [Sentence("Surely at least the {0} grades that matter to you: {1}.", (least, listed(names)))]

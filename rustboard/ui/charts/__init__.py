@@ -1,0 +1,1 @@
+"""Pictures of findings, painted: crisp at any size, with their words beside them."""
