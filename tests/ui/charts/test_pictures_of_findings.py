@@ -34,7 +34,10 @@ def some_charts(groups: int = 3) -> dict[str, Chart]:
         "dots": RankedDots(
             "Ranking",
             HOW,
-            tuple(DotRow(n, ("C1", "C2", "C3"), (7.0, 7.0, 9.0), 7.7, 6.1, 9.3, "ab", not i) for i, n in enumerate(names)),
+            tuple(
+                DotRow(n, ("C1", "C2", "C3"), (7.0, 7.0, 9.0), 7.7, 6.1, 9.3, "ab", not i)
+                for i, n in enumerate(names)
+            ),
             "last grade",
             (0, 10),
             7,
@@ -93,14 +96,16 @@ def some_charts(groups: int = 3) -> dict[str, Chart]:
             "Forecast",
             HOW,
             tuple(
-                GradeBand(n, i, (BandPoint(0, 10, 10, 10), BandPoint(28, 8.4, 7.2, 9.3), BandPoint(56, 5.1, 3.3, 7.9)), 28)
+                GradeBand(
+                    n, i, (BandPoint(0, 10, 10, 10), BandPoint(28, 8.4, 7.2, 9.3), BandPoint(56, 5.1, 3.3, 7.9)), 28
+                )
                 for i, n in enumerate(names)
             ),
             "days",
             28,
             7,
         ),
-    }  # fmt: skip
+    }
 
 
 KINDS = tuple(some_charts())
