@@ -112,7 +112,7 @@ class RankedDots(Chart):
         low, high = self._ends()
         if self.limit is None or not self.limit_name or not low <= self.limit <= high:
             return self.axis
-        return say("{0} (dashed line: {1} {2})").format(self.axis, self.limit_name, shown(self.limit))
+        return say("{0} (dashed: {1} {2})").format(self.axis, self.limit_name, shown(self.limit))
 
     def _row(self, painter: QPainter, look: Look, scale: Scale, box: QRectF, row: DotRow, names: float) -> list[Spot]:
         middle, unit = box.center().y(), look.unit
