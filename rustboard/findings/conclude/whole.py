@@ -86,7 +86,14 @@ def _put_together(subject: Subject, comparing: Comparing | None) -> Findings:
     if comparing is None:
         comparing = compare(subject)
     survival = survival_findings(subject)
-    groups = ranked_groups(subject.group_results, comparing.letters, survival, _by_days(subject, survival))
+    groups = ranked_groups(
+        subject.group_results,
+        comparing.letters,
+        survival,
+        _by_days(subject, survival),
+        BoardModel(subject).error,
+        _units_each(subject),
+    )
     doubts = doubts_of(subject, groups)
     return Findings(
         subject=subject,
@@ -101,6 +108,13 @@ def _put_together(subject: Subject, comparing: Comparing | None) -> Findings:
         cautions=caution_words(comparing, doubts),
         complete=complete,
     )
+
+
+def _units_each(subject: Subject) -> dict[str, int]:
+    return {
+        group.id: sum(not unit.coupons.isdisjoint(group.coupons) for unit in subject.units)
+        for group in subject.groups
+    }
 
 
 def _by_days(subject: Subject, survival: SurvivalFindings | None) -> SurvivalFindings | None:
