@@ -108,18 +108,18 @@ HOW: Final[dict[str, str]] = {
     "residuals": str(
         QT_TRANSLATE_NOOP(
             "findings",
-            "Each coupon's value less what the model expects of it: the mean of its group and, where rows are blocks, "
-            "of its row. If place did not matter, signs and sizes lie about without order. A ring marks a coupon "
-            "unlike its replicates (externally studentized residual, Bonferroni over all coupons, 5 in 100).",
+            "Each coupon's value less what the model expects of it: the mean of its group and, where rows are "
+            "blocks, of its row. If place did not matter, signs and sizes lie about without order. A ring marks a "
+            "coupon unlike its replicates (externally studentized residual, Bonferroni over all coupons, 5 in 100).",
         )
     ),
     "forecast": str(
         QT_TRANSLATE_NOOP(
             "findings",
-            "Rusted area is taken to grow as a power of exposure, after a time of grace where grades ask for one, each "
-            "coupon with its own level; a grade without a percent stands for its interval (fit by the likelihood of "
-            "intervals). The band holds the mean grade of a group 90 times in 100. Beyond the upright line nothing was "
-            "seen: other weather, or a coating that suddenly gives way, changes it.",
+            "Rusted area is taken to grow as a power of exposure, after a time of grace where grades ask for one, "
+            "each coupon with its own level; a grade without a percent stands for its interval (fit by the "
+            "likelihood of intervals). The band holds the mean grade of a group 90 times in 100. Beyond the upright "
+            "line nothing was seen: other weather, or a coating that suddenly gives way, changes it.",
         )
     ),
 }
