@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from rustboard.board.exposure_clock import day_clock
 from rustboard.board.series import inspection_days
+from rustboard.findings.amounts import begun
 from rustboard.findings.compare.closed_tests import with_family
 from rustboard.findings.compare.comparing import compare
 from rustboard.findings.compare.exact_pairs import exact_result
@@ -104,7 +105,7 @@ def _put_together(subject: Subject, comparing: Comparing | None) -> Findings:
         value=value_findings(subject, groups),
         doubts=doubts,
         growth=None,
-        verdict=verdict_words(subject, groups, comparing),
+        verdict=tuple(begun(each) for each in verdict_words(subject, groups, comparing)),
         cautions=caution_words(comparing, doubts),
         complete=complete,
     )

@@ -121,7 +121,7 @@ class PicturesPage(QScrollArea):
             if widget is not None:
                 widget.hide()
         for number, box in enumerate(self._boxes()):
-            self._grid.addWidget(box, number // columns, number % columns, Qt.AlignmentFlag.AlignTop)
+            self._grid.addWidget(box, number // columns, number % columns)
             box.show()
         for column in range(2):
             self._grid.setColumnStretch(column, int(column < columns))
