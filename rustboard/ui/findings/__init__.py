@@ -1,1 +1,1 @@
-"""What the board says: verdict in sentences, then pictures, then tables, each figure with how it was got."""
+"""What a board shows: the verdict, pictures, tables, doubts."""

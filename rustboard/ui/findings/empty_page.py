@@ -1,4 +1,4 @@
-"""The findings of a board of which nothing was graded yet: what to do, and the button that does it."""
+"""Findings of a board on which nothing was graded yet: what they will be, and the way to the first grade."""
 
 from __future__ import annotations
 
@@ -7,77 +7,78 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWi
 
 from rustboard.session.session import Session
 from rustboard.ui.forms.labels import words_label
-from rustboard.ui.middle_card import in_the_middle, new_card
+
+_WIDEST = 640
 
 
 class NothingGradedPage(QWidget):
-    """Shown while no coupon was graded.
+    """Shown while no coupon has a grade.
 
     Signals:
-        grade_asked(): the next ungraded coupon is to be graded. inspection_asked(): an inspection is to be added.
-
-    Attributes:
-        begin: the button.
+        grade_asked(): to the board, to grade. left(): back to the board.
     """
 
     grade_asked = Signal()
-    inspection_asked = Signal()
+    left = Signal()
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         """Build the page."""
         super().__init__(parent)
         self._session = session
-        card, inside = new_card()
-        heading = QLabel(self.tr("No coupon was graded yet"))
+        heading = QLabel(self.tr("No coupon of this board was graded yet"))
         heading.setProperty("heading", True)
-        inside.addWidget(heading)
-        inside.addWidget(
-            words_label(
-                self.tr(
-                    "From the grades this screen works out which treatment beat which, how surely, and what this "
-                    "board cannot say. Grade every coupon at each inspection; the first findings come with the first "
-                    "grades, and with every inspection they become surer."
-                ),
-                narrow=True,
+        heading.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._text = words_label(
+            self.tr(
+                "Once coupons are graded, this page says which treatment beat which, how sure that is and what it "
+                "costs: in sentences first, then in pictures, then in tables, with all that speaks against it."
             )
         )
-        self._missing = words_label(muted=True, narrow=True)
-        inside.addWidget(self._missing)
-        self.begin = QPushButton()
-        self.begin.setProperty("primary", True)
-        row = QHBoxLayout()
-        row.addWidget(self.begin)
-        row.addStretch(1)
-        inside.addLayout(row)
+        self._text.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._text.setMaximumWidth(_WIDEST)
+        self._missing = words_label(muted=True)
+        self._missing.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.grade = QPushButton(self.tr("Grade the coupons"))
+        self.grade.setProperty("primary", True)
+        self.back = QPushButton(self.tr("To the board"))
+        words, buttons = QHBoxLayout(), QHBoxLayout()
+        for row, middle in ((words, (self._text,)), (buttons, (self.grade, self.back))):
+            row.addStretch(1)
+            for each in middle:
+                row.addWidget(each, 100 if each is self._text else 0)
+            row.addStretch(1)
         column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(in_the_middle(card))
-        column.setAlignment(Qt.AlignmentFlag.AlignTop)
+        column.addStretch(1)
+        column.addWidget(heading)
+        column.addLayout(words)
+        column.addWidget(self._missing)
+        column.addSpacing(8)
+        column.addLayout(buttons)
+        column.addStretch(2)
         self._wire()
-        self.show_again()
 
     def _wire(self) -> None:
-        self.begin.clicked.connect(self._ask)
+        self.grade.clicked.connect(self._ask)
+        self.back.clicked.connect(self._leave)
 
     def show_again(self) -> None:
-        """Show what is missing now."""
+        """Show whether grading can begin now, and why not."""
         record = self._session.record
-        reason = self._session.read_only_reason
-        if reason:
-            missing = reason
-        elif not any(each.position is not None for each in record.coupons.values()):
-            missing = self.tr("Nothing hangs on the board yet; begin with its plan (Board menu).")
-        elif not record.inspections:
-            missing = self.tr("There is no inspection yet.")
-        else:
-            missing = ""
+        missing = self._session.read_only_reason
+        if not missing and not record.coupons:
+            missing = self.tr("There is no coupon on the board yet; add coupons first (Board menu).")
         self._missing.setText(missing)
         self._missing.setVisible(bool(missing))
-        text = self.tr("Grade the next ungraded") if record.inspections else self.tr("Add an inspection…")
-        self.begin.setText(text)
-        hanging = any(each.position is not None for each in record.coupons.values())
-        self.begin.setEnabled(not reason and hanging)
+        self.grade.setEnabled(not missing)
+
+    def first(self) -> QPushButton:
+        """Return the button that is most likely wanted."""
+        return self.grade if self.grade.isEnabled() else self.back
 
     @Slot()
     def _ask(self) -> None:
-        (self.grade_asked if self._session.record.inspections else self.inspection_asked).emit()
+        self.grade_asked.emit()
+
+    @Slot()
+    def _leave(self) -> None:
+        self.left.emit()

@@ -1,187 +1,182 @@
-"""The line over the findings: how the board is looked at, how far the exact tests are, and the way back."""
+"""The lines over the findings: how the board is looked at, how far the work is, and the way back."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
-from typing import Generic, TypeVar
 
-from PySide6.QtCore import Signal, Slot
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QProgressBar, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QProgressBar,
+    QPushButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
-from rustboard.board.exposure_clock import ClockKind
-from rustboard.board.question import FAILING_GRADES, MEASURES, Compared, Measure
-from rustboard.session.findings import View
-from rustboard.ui.findings.figures_table import labelled
-from rustboard.ui.findings.findings_words import CLOCKS, COMPARED, say
-from rustboard.ui.findings.findings_words import MEASURES as MEASURE_TEXTS
-from rustboard.ui.flow_layout import flowing
+from rustboard.board.question import FAILING_GRADES, MEASURES
+from rustboard.board.record import BoardRecord
+from rustboard.session.findings import View, clocks_for, compared_for, view_of
+from rustboard.ui.clock_words import clock_names
+from rustboard.ui.findings.words import compared_name, measure_name
+from rustboard.ui.flow_layout import FlowLayout
 from rustboard.ui.forms.labels import words_label
+from rustboard.ui.theme import px_of_mm
 
-V = TypeVar("V")
-
-
-class ChoiceBox(QComboBox, Generic[V]):
-    """A choice among values that are written in words."""
-
-    def __init__(self, name: str) -> None:
-        """Start without choices; ``name`` is for the screen reader."""
-        super().__init__()
-        self._values: list[V] = []
-        self.setAccessibleName(name)
-        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
-
-    def offer(self, values: Sequence[V], texts: Sequence[str], chosen: V) -> None:
-        """Offer values and choose one; one that is not among them is not chosen."""
-        if list(values) != self._values:
-            self._values = list(values)
-            self.clear()
-            self.addItems(list(texts))
-        self.setCurrentIndex(self._values.index(chosen) if chosen in self._values else -1)
-
-    def value(self) -> V | None:
-        """Return what is chosen."""
-        at = self.currentIndex()
-        return self._values[at] if 0 <= at < len(self._values) else None
+_TOUCH_MM = 8.0
 
 
 class FindingsHead(QWidget):
-    """How the board is looked at.
+    """Says how the board is looked at, and changes it.
 
     Signals:
-        changed(): the user looks at it another way. as_written(): as the board's question has it again.
-        stopped(), resumed(): the exact tests are to stop, or to go on. left(): back to the board.
+        chosen(): the user looks at it otherwise. left(): back to the board. stop_asked(): stop working it out.
+        again_asked(): work the rest out after all.
 
     Attributes:
-        failing, measure, clock, compared: the choices. state: how far the work is.
-        otherwise: says that the board's question asks something else.
+        measure, compared, clock, failing: the choices. state: what is being done.
     """
 
-    changed = Signal()
-    as_written = Signal()
-    stopped = Signal()
-    resumed = Signal()
+    chosen = Signal()
     left = Signal()
+    stop_asked = Signal()
+    again_asked = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        """Build the line."""
+        """Start without choices."""
         super().__init__(parent)
         self._view: View | None = None
-        title = QLabel(self.tr("Findings"))
-        title.setProperty("heading", True)
-        self.failing: ChoiceBox[int] = ChoiceBox(self.tr("Failing grade"))
-        self.failing.setToolTip(self.tr("At this grade or below a coupon has failed"))
-        self.measure: ChoiceBox[Measure] = ChoiceBox(self.tr("What coupons are judged by"))
-        self.clock: ChoiceBox[ClockKind] = ChoiceBox(self.tr("What exposure is told by"))
-        self.compared: ChoiceBox[Compared] = ChoiceBox(self.tr("What is compared with what"))
+        self.measure, self.compared, self.clock, self.failing = (QComboBox() for _ in range(4))
         self.state = QLabel()
         self.state.setProperty("muted", True)
+        self.state.setTextFormat(Qt.TextFormat.PlainText)
+        self.state.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.bar = QProgressBar()
         self.bar.setTextVisible(False)
-        self.bar.setFixedWidth(self.fontMetrics().averageCharWidth() * 14)
-        self.bar.setAccessibleName(self.tr("Exact tests"))
-        self.stop, self.resume = QPushButton(self.tr("&Stop")), QPushButton(self.tr("Wo&rk out the exact tests"))
-        self.back = QPushButton(self.tr("Bac&k to the board"))
-        self.written = QPushButton(self.tr("As &written"))
-        self.otherwise = words_label(muted=True, narrow=True)
-        self._choices = flowing(
-            labelled(self.tr("&Judged by"), self.measure),
-            labelled(self.tr("Failing &grade"), self.failing),
-            labelled(self.tr("&Clock"), self.clock),
-            labelled(self.tr("C&ompared"), self.compared),
-            spacing=6,
-        )
-        self._quiet = QWidget()
-        row = QHBoxLayout(self._quiet)
-        row.setContentsMargins(4, 0, 0, 0)
-        row.addWidget(self.otherwise, 1)
-        row.addWidget(self.written)
-        work = QWidget()
-        row = QHBoxLayout(work)
-        row.setContentsMargins(0, 0, 0, 0)
-        for each in (self.state, self.bar, self.stop, self.resume):
-            row.addWidget(each)
+        self.bar.setMaximumWidth(140)
+        self.stop = QPushButton(self.tr("St&op"))
+        self.again = QPushButton(self.tr("&Work out the rest"))
+        self.own = QPushButton(self.tr("As the &question asks"))
+        self.differs = words_label(muted=True, narrow=True)
+        self._back = QPushButton(self.tr("Bac&k to the board"))
+        self._lay_out()
+        self._wire()
+        self.show_working(None)
+
+    def _lay_out(self) -> None:
+        title = QLabel(self.tr("Findings"))
+        title.setProperty("heading", True)
         first = QHBoxLayout()
         first.setContentsMargins(4, 0, 0, 0)
+        first.setSpacing(6)
         first.addWidget(title)
-        first.addSpacing(8)
-        first.addWidget(work)
-        first.addStretch(1)
-        first.addWidget(self.back)
+        first.addWidget(self.state, 1)
+        for widget in (self.bar, self.stop, self.again, self._back):
+            first.addWidget(widget)
+        choices = QWidget()
+        flow = FlowLayout(choices, spacing=6)
+        names = (
+            (self.tr("&Judged by"), self.measure),
+            (self.tr("Co&mpared"), self.compared),
+            (self.tr("&Clock"), self.clock),
+            (self.tr("Faili&ng grade"), self.failing),
+        )
+        for name, box in names:
+            flow.addWidget(self._pair(name, box))
+        flow.addWidget(self.own)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(3)
         column.addLayout(first)
-        column.addWidget(self._choices)
-        column.addWidget(self._quiet)
-        self.show_idle("")
-        self._wire()
+        column.addWidget(choices)
+        column.addWidget(self.differs)
+
+    def _pair(self, name: str, box: QComboBox) -> QWidget:
+        pair = QWidget()
+        row = QHBoxLayout(pair)
+        row.setContentsMargins(0, 0, 4, 0)
+        row.setSpacing(4)
+        label = QLabel(name)
+        label.setBuddy(box)
+        box.setAccessibleName(name.replace("&", ""))
+        box.setMinimumHeight(px_of_mm(self, _TOUCH_MM))
+        box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        row.addWidget(label)
+        row.addWidget(box)
+        return pair
 
     def _wire(self) -> None:
-        for each in (self.failing, self.measure, self.clock, self.compared):
-            each.activated.connect(self._choose)
-        self.stop.clicked.connect(self.stopped)
-        self.resume.clicked.connect(self.resumed)
-        self.back.clicked.connect(self.left)
-        self.written.clicked.connect(self.as_written)
+        for box in (self.measure, self.compared, self.clock, self.failing):
+            box.activated.connect(self._choose)
+        self.own.clicked.connect(self._take_own)
+        self._back.clicked.connect(self.left)
+        self.stop.clicked.connect(self.stop_asked)
+        self.again.clicked.connect(self.again_asked)
 
-    def show_view(
-        self, view: View, clocks: Sequence[ClockKind], compared: Sequence[Compared], otherwise: str = ""
-    ) -> None:
-        """Show how the board is looked at, and what else there is to choose.
+    # ---- choices
 
-        Args:
-            view: how it is looked at.
-            clocks: it can be told by.
-            compared: what gives at least one comparison.
-            otherwise: where the board's question asks something else, what it asks.
-        """
-        self._view = view
-        self.failing.offer(FAILING_GRADES, [str(each) for each in FAILING_GRADES], view.failing_grade)
-        self.measure.offer(MEASURES, [say(MEASURE_TEXTS[each]) for each in MEASURES], view.measure)
-        self.clock.offer(clocks, [say(CLOCKS[each]) for each in clocks], view.clock)
-        there = compared if view.compared in compared else [*compared, view.compared]
-        self.compared.offer(there, [say(COMPARED[each]) for each in there], view.compared)
-        self.otherwise.setText(otherwise)
-        self._quiet.setVisible(bool(otherwise) and not self._choices.isHidden())
+    def show_choices(self, record: BoardRecord) -> View:
+        """Offer what the board can be looked at by, and return how it is: as before, where that can still be."""
+        own = view_of(record)
+        view = self._view or own
+        clocks, compared = clocks_for(record), compared_for(record) or [own.compared]
+        if view.clock not in clocks:
+            view = replace(view, clock="days")
+        if view.compared not in compared:
+            view = replace(view, compared=compared[0])
+        self._fill(self.measure, [(measure_name(each), each) for each in MEASURES], view.measure)
+        self._fill(self.compared, [(compared_name(each), each) for each in compared], view.compared)
+        self._fill(self.clock, [(clock_names(each)[0], each) for each in clocks], view.clock)
+        self._fill(self.failing, [(str(each), each) for each in FAILING_GRADES], view.failing_grade)
+        self._view = None if view == own else view
+        asks_otherwise = record.question is not None and view != own
+        self.own.setVisible(view != own)
+        self.differs.setVisible(asks_otherwise)
+        if asks_otherwise:
+            self.differs.setText(
+                self.tr(
+                    "You look at this board otherwise than the question written for it. Choosing the view that suits "
+                    "best after seeing the grades makes chance look like proof."
+                )
+            )
+        return view
 
-    def show_choices(self, shown: bool) -> None:
-        """Show the choices, or hide them on a page that they say nothing to."""
-        self._choices.setVisible(shown)
-        self._quiet.setVisible(shown and bool(self.otherwise.text()))
+    def _fill(self, box: QComboBox, choices: list[tuple[str, object]], chosen: object) -> None:
+        if [(box.itemText(at), box.itemData(at)) for at in range(box.count())] != choices:
+            box.clear()
+            for text, value in choices:
+                box.addItem(text, value)
+        box.setCurrentIndex([value for _, value in choices].index(chosen))
 
-    def view(self) -> View | None:
-        """Return how the board is looked at as chosen; None before anything was shown."""
-        view = self._view
-        if view is None:
-            return None
-        failing = self.failing.value()
-        return replace(
-            view,
-            failing_grade=view.failing_grade if failing is None else failing,
-            measure=self.measure.value() or view.measure,
-            clock=self.clock.value() or view.clock,
-            compared=self.compared.value() or view.compared,
+    @Slot(int)
+    def _choose(self, _: int) -> None:
+        self._view = View(
+            self.failing.currentData(),
+            self.measure.currentData(),
+            self.clock.currentData(),
+            self.compared.currentData(),
         )
-
-    # ---- the work
-
-    def show_working(self, state: str, done: int = 0, total: int = 0) -> None:
-        """Show that something is worked out and how far it is; a total of 0 is not known."""
-        self.state.setText(state)
-        self.bar.setRange(0, total)
-        self.bar.setValue(done)
-        self.bar.show()
-        self.stop.show()
-        self.resume.hide()
-
-    def show_idle(self, state: str, *, resume: bool = False) -> None:
-        """Show that nothing is worked out; with ``resume`` that the exact tests are still to be."""
-        self.state.setText(state)
-        self.bar.hide()
-        self.stop.hide()
-        self.resume.setVisible(resume)
+        self.chosen.emit()
 
     @Slot()
-    def _choose(self) -> None:
-        self.changed.emit()
+    def _take_own(self) -> None:
+        self._view = None
+        self.chosen.emit()
+
+    # ---- work
+
+    def show_working(self, share: tuple[int, int] | None, words: str = "") -> None:
+        """Show how far the work is; None = it is not going on."""
+        self.state.setText(words)
+        for widget in (self.bar, self.stop):
+            widget.setVisible(share is not None)
+        if share is not None:
+            done, total = share
+            self.bar.setRange(0, max(total, 1) if total else 0)
+            self.bar.setValue(done)
+
+    def offer_again(self, wanted: bool) -> None:
+        """Offer to work the rest out, where it was stopped."""
+        self.again.setVisible(wanted)

@@ -1,225 +1,212 @@
-"""Findings as pictures."""
+"""Findings turned into pictures."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import exp, isfinite
-from typing import Literal
+from typing import TYPE_CHECKING, Final
 
-from rustboard.board.position import row_letters
-from rustboard.board.record import BoardRecord
-from rustboard.findings.compare.mean_intervals import mean_intervals
-from rustboard.findings.conclude.findings import Findings
-from rustboard.findings.survival.results import SurvivalCurve
-from rustboard.support.text import printable
+from rustboard.support.text import one_line, printable
 from rustboard.ui.charts.forecast import BandPoint, GradeBand, GradeBands
 from rustboard.ui.charts.frontier import Frontier, Offer
 from rustboard.ui.charts.interaction import InteractionLine, InteractionPicture
 from rustboard.ui.charts.ranked_dots import DotRow, RankedDots
 from rustboard.ui.charts.residual_map import MapCell, ResidualMap
 from rustboard.ui.charts.survival_steps import Fall, SurvivalLine, SurvivalSteps
-from rustboard.ui.findings.findings_words import AXES, group_name, interval, measure_axis, say, shown, unit_text
+from rustboard.ui.clock_words import axis_title
+from rustboard.ui.findings.words import how, say, sentence_text, value_name
 
-Price = Literal["money", "time"]
+if TYPE_CHECKING:
+    from rustboard.findings.conclude.findings import Findings
+    from rustboard.findings.survival.results import SurvivalCurve
+    from rustboard.ui.charts.chart import Chart
 
-_GRADES = (0.0, 10.0)
-_FITTED_POINTS = 60
+GRADE_ENDS: Final = (0.0, 10.0)
+_FITTED_POINTS: Final = 60
 
 
-def ranked_dots(found: Findings) -> RankedDots | None:
-    """Return the groups ranked with every coupon as a dot; None without a graded coupon."""
-    subject, record = found.subject, found.subject.record
-    known = [each for each in found.groups if each.values]
-    if not known:
-        return None
-    intervals = mean_intervals(subject, known, found.comparing)
-    rows = tuple(
+def names_of(findings: Findings) -> dict[str, str]:
+    """Return what people call each group, by id, safe to show."""
+    return {each.group.id: printable(one_line(each.group.name, 80)) for each in findings.groups}
+
+
+def inks_of(findings: Findings) -> dict[str, int]:
+    """Return a number for each group, by id, the same in all pictures: the order of the groups on the board."""
+    return {each.id: number for number, each in enumerate(findings.subject.groups)}
+
+
+def ranking(findings: Findings) -> Chart | None:
+    """Return the ranking; None where nothing was graded."""
+    subject, names = findings.subject, names_of(findings)
+    ids = {key: printable(each.id) for key, each in subject.record.coupons.items()}
+    rows = [
         DotRow(
-            group_name(each.group.name),
-            tuple(printable(record.coupons[key].id) for key in each.counted),
+            names[each.group.id],
+            tuple(ids[key] for key in each.counted),
             each.values,
             each.mean,
-            *intervals.get(each.group.id, (None, None)),
+            each.mean_low,
+            each.mean_high,
             each.rank_group,
             each.group.role == "control",
         )
-        for each in known
-    )
-    how = [say("Each dot is one coupon; groups are ranked by the mean of their coupons.")]
-    if intervals:
-        how.append(
-            say(
-                "The bar is the 95 % interval of a group's mean by itself (Student's t with the spread pooled over "
-                "all groups). Two bars may overlap and the groups still differ: the comparisons say what is shown."
-            )
-        )
-    if any(each.rank_group for each in known):
-        how.append(say("Groups that share a letter cannot be told apart, all pairs taken together."))
-    return RankedDots(
-        say("Treatments ranked, every coupon a dot"), " ".join(how), rows, measure_axis(subject),
-        _GRADES if subject.in_grades else None,
-        float(subject.question.failing_grade) if subject.in_grades else None,
-        say("failing grade") if subject.in_grades else "",
-    )  # fmt: skip
-
-
-def survival_steps(found: Findings) -> SurvivalSteps | None:
-    """Return how long coupons stayed above the failing grade; None where nothing is known of it."""
-    if found.survival is None or not found.survival.curves:
+        for each in findings.groups
+        if each.counted
+    ]
+    if not rows:
         return None
-    names, inks = _names(found), _inks(found)
+    measure, in_grades = subject.question.measure, subject.in_grades
+    axis = value_name(measure) if in_grades else f"{value_name(measure)}, {axis_title(subject.request.clock)}"
+    return RankedDots(
+        say("Ranked by {0}").format(value_name(measure)),
+        how("ranking"),
+        tuple(rows),
+        axis,
+        GRADE_ENDS if in_grades else None,
+        float(subject.question.failing_grade) if measure == "last grade" else None,
+        say("failing grade"),
+    )
+
+
+def survival(findings: Findings) -> Chart | None:
+    """Return the survival curves; None where nothing was graded."""
+    from rustboard.findings.survival.words import survival_words
+
+    if findings.survival is None:
+        return None
+    subject, names, inks = findings.subject, names_of(findings), inks_of(findings)
+    farthest = max((fall.before for each in findings.survival.curves for fall in _falls(each)), default=0.0)
+    farthest = max(farthest, *(each.followed for each in findings.survival.curves))
     curves = tuple(
         SurvivalLine(
-            names.get(each.group, printable(each.group)),
-            inks.get(each.group, number),
-            tuple(
-                Fall(mass.after, mass.before, mass.share) for mass in each.masses if isfinite(mass.before)
-            ),
+            names[each.group],
+            inks[each.group],
+            tuple(_falls(each)),
             each.followed,
             each.count,
             each.failed,
-            _median(each),
-            tuple(_fitted(each)),
+            sentence_text(survival_words(each, names[each.group], subject.request.clock.kind)),
+            _fitted(each, farthest),
         )
-        for number, each in enumerate(found.survival.curves)
+        for each in findings.survival.curves
     )
-    how = say(
-        "A coupon fails between the last inspection that saw it above grade {0} and the first that saw it at {0} or "
-        "below; nobody knows when in between, so the steps slope there (Turnbull's estimate for intervals). An open "
-        "mark: the rest had not failed when last seen. A dashed curve is a Weibull distribution, drawn only where it "
-        "fits."
-    ).format(found.subject.question.failing_grade)
-    title = say("How long coupons stayed above grade {0}").format(found.subject.question.failing_grade)
-    return SurvivalSteps(title, how, curves, say(AXES[found.subject.request.clock.kind]))
+    title = say("How long coupons stayed above grade {0}").format(subject.question.failing_grade)
+    return SurvivalSteps(title, how("survival"), curves, axis_title(subject.request.clock))
 
 
-def _median(curve: SurvivalCurve) -> str:
-    if curve.median.value is None:
-        return ""
-    return say("half failed by {0} ({1}, {2} % sure)").format(
-        shown(curve.median.value),
-        interval(curve.median.low, curve.median.high),
-        shown(100 * curve.median.confidence, 0),
-    )
+def _falls(curve: SurvivalCurve) -> Iterator[Fall]:
+    for mass in curve.masses:
+        if mass.before < float("inf"):
+            yield Fall(mass.after, mass.before, mass.share)
 
 
-def _fitted(curve: SurvivalCurve) -> Iterator[tuple[float, float]]:
+def _fitted(curve: SurvivalCurve, farthest: float) -> tuple[tuple[float, float], ...]:
+    from math import exp
+
     fit = curve.weibull
-    ends = [curve.followed, *(each.before for each in curve.masses if isfinite(each.before))]
-    if fit is None or not fit.fits or max(ends) <= 0:
-        return
-    for number in range(_FITTED_POINTS + 1):
-        place = max(ends) * number / _FITTED_POINTS
-        yield place, exp(-((place / fit.scale) ** fit.shape))
+    if fit is None or not fit.fits or farthest <= 0:
+        return ()
+    places = [farthest * number / _FITTED_POINTS for number in range(_FITTED_POINTS + 1)]
+    return tuple((place, exp(-((place / fit.scale) ** fit.shape))) for place in places)
 
 
-def interaction(found: Findings) -> InteractionPicture | None:
-    """Return finish and protectant together; None where treatments form no grid."""
-    factors = found.factors
-    if factors is None or len(factors.finishes) < 2 or not factors.protectants:
+def interaction(findings: Findings) -> Chart | None:
+    """Return the interaction picture; None where treatments form no grid."""
+    factors, subject = findings.factors, findings.subject
+    if factors is None:
         return None
     cells = {(each.finish, each.protectant): each.values for each in factors.cells}
     curves = tuple(
         InteractionLine(
-            printable(protectant), ink, tuple(cells.get((finish, protectant), ()) for finish in factors.finishes)
+            printable(one_line(protectant, 80)),
+            number,
+            tuple(cells.get((finish, protectant), ()) for finish in factors.finishes),
         )
-        for ink, protectant in enumerate(factors.protectants)
+        for number, protectant in enumerate(factors.protectants)
     )
-    how = say(
-        "Each point is the mean of the coupons with that finish and that protectant, small marks are the coupons. "
-        "Lines that run side by side: the finish does the same under every protectant. Lines that cross or open: it "
-        "depends. Whether that is more than luck is an interval and a p value, not the picture."
-    )
-    if factors.interaction_p is not None:
-        how = say("{0} F test that they run side by side: p = {1}.").format(how, shown(factors.interaction_p, 3))
-    finishes = tuple(printable(each) for each in factors.finishes)
-    ends = _GRADES if found.subject.in_grades else None
-    title = say("Finish and protectant together")
-    return InteractionPicture(title, how, finishes, curves, measure_axis(found.subject), ends)
+    finishes = tuple(printable(one_line(each, 80)) for each in factors.finishes)
+    ends = GRADE_ENDS if subject.in_grades else None
+    axis = value_name(subject.question.measure)
+    return InteractionPicture(say("Finish and protectant together"), how("interaction"), finishes, curves, axis, ends)
 
 
-def frontier(found: Findings, price: Price) -> Frontier | None:
-    """Return cost or minutes against protection; None where no price is known."""
-    if found.value is None:
+def frontier(findings: Findings, *, by_time: bool = False) -> Chart | None:
+    """Return cost, or minutes, against protection; None where they are not known of any treatment."""
+    if findings.value is None:
         return None
     offers = []
-    for each in found.value.points:
-        amount = each.cost_per_m2 if price == "money" else each.minutes_per_m2
-        if amount is not None:
-            best = each.best_for_money if price == "money" else each.best_for_time
-            offers.append(Offer(group_name(each.name), amount, each.protection, each.low, each.high, best))
+    for each in findings.value.points:
+        price = each.minutes_per_m2 if by_time else each.cost_per_m2
+        if price is not None:
+            best = each.best_for_time if by_time else each.best_for_money
+            name = printable(one_line(each.name, 80))
+            offers.append(Offer(name, price, each.protection, each.low, each.high, best))
     if not offers:
         return None
-    how = say(
-        "Protection is the mean of a treatment's coupons, the upright line reaches from the worst to the best of "
-        "them. Marked are treatments that no other beats: none protects as well or better for as little or less. It "
-        "goes by means as they were seen; whether a difference is more than luck, the comparisons say."
+    subject = findings.subject
+    title = say("Work against protection") if by_time else say("Cost against protection")
+    price_axis = say("minutes of work for one m²") if by_time else say("cost of one m²")
+    return Frontier(
+        title,
+        how("time" if by_time else "money"),
+        tuple(offers),
+        price_axis,
+        value_name(subject.question.measure),
+        GRADE_ENDS if subject.in_grades else None,
     )
-    money = price == "money"
-    title = say("Cost against protection") if money else say("Work against protection")
-    axis = say("cost of one m²") if money else say("minutes for one m²")
-    ends = _GRADES if found.subject.in_grades else None
-    return Frontier(title, how, tuple(offers), axis, measure_axis(found.subject), ends)
 
 
-def residual_map(found: Findings) -> ResidualMap | None:
-    """Return what is left of each coupon beside its treatment; None where nothing hangs or was graded."""
-    subject, record = found.subject, found.subject.record
-    residuals = {each.coupon: each.residual for each in found.doubts.residuals}
-    if not residuals:
+def residual_map(findings: Findings) -> Chart | None:
+    """Return the map of residuals; None where no coupon that counts hangs on the board."""
+    subject = findings.subject
+    if not findings.doubts.residuals:
         return None
-    odd = {each.coupon for each in found.doubts.odd}
-    cells = tuple(
+    names = {key: printable(each.name) for each in subject.groups for key in each.coupons}
+    odd = {each.coupon for each in findings.doubts.odd}
+    residuals = {each.coupon: each.residual for each in findings.doubts.residuals}
+    cells = [
         MapCell(
-            each.position.row, each.position.column, printable(each.id), _treatment(record, each.key),
-            residuals.get(each.key), each.key in odd, each.key in subject.left_out,
+            coupon.position.row,
+            coupon.position.column,
+            printable(coupon.id),
+            names.get(coupon.key, say("no treatment")),
+            residuals.get(coupon.key),
+            coupon.key in odd,
+            coupon.key in subject.left_out,
         )
-        for each in record.coupons_in_order() if each.position is not None
-    )  # fmt: skip
-    how = say(
-        "Each figure is a coupon's value less what its replicates (and its row, where the lots were drawn by rows) "
-        "lead one to expect. A row, column or edge that is all of one kind hints that the place mattered. Framed "
-        "coupons do not behave like their replicates."
-    )
-    rows = tuple(row_letters(each) for each in range(record.board.rows))
-    columns = tuple(str(each + 1) for each in range(record.board.columns))
-    return ResidualMap(say("What is left beside treatment"), how, rows, columns, cells, unit_text(subject))
+        for coupon in subject.record.coupons_in_order()
+        if coupon.position is not None
+    ]
+    board = subject.record.board
+    rows = tuple(_row_name(number) for number in range(board.rows))
+    columns = tuple(str(number + 1) for number in range(board.columns))
+    unit = say("grades") if subject.in_grades else axis_title(subject.request.clock)
+    return ResidualMap(say("What is left beside treatment"), how("residuals"), rows, columns, tuple(cells), unit)
 
 
-def _treatment(record: BoardRecord, coupon: int) -> str:
-    treatment = record.treatment_of(record.coupons[coupon])
-    return "" if treatment is None else printable(treatment.title)
+def _row_name(number: int) -> str:
+    from rustboard.board.position import Position
+
+    return Position(number, 0).label[:-1]
 
 
-def forecast(found: Findings) -> GradeBands | None:
-    """Return how grades went and may go on; None while nothing is fitted."""
-    growth = found.growth
-    curves = [] if growth is None else [each for each in growth.curves if each.band]
-    if growth is None or not curves:
+def forecast(findings: Findings) -> Chart | None:
+    """Return how grades went and may go on; None where nothing can be forecast."""
+    growth = findings.growth
+    if growth is None or not any(each.band for each in growth.curves):
         return None
-    names, inks = _names(found), _inks(found)
+    subject, names, inks = findings.subject, names_of(findings), inks_of(findings)
     bands = tuple(
         GradeBand(
-            names.get(each.group, printable(each.group)),
-            inks.get(each.group, number),
-            tuple(BandPoint(point.place, point.middle, point.low, point.high) for point in each.band),
+            names[each.group],
+            inks[each.group],
+            tuple(BandPoint(at.place, at.middle, at.low, at.high) for at in each.band),
             each.seen_until,
         )
-        for number, each in enumerate(curves)
+        for each in growth.curves
+        if each.band
     )
-    how = say(
-        "A growth curve fitted to the grades of each group, with its 90 % band; to the right of the line it is a "
-        "forecast that supposes the weather goes on as it was. It is no promise."
+    now = max(each.seen_until for each in bands)
+    axis = axis_title(subject.request.clock)
+    return GradeBands(
+        say("How it went, and may go on"), how("forecast"), bands, axis, now, float(subject.question.failing_grade)
     )
-    now = max(each.seen_until for each in curves)
-    axis = say(AXES[found.subject.request.clock.kind])
-    return GradeBands(say("How it may go on"), how, bands, axis, now, float(found.subject.question.failing_grade))
-
-
-def _names(found: Findings) -> dict[str, str]:
-    return {each.group.id: group_name(each.group.name) for each in found.groups}
-
-
-def _inks(found: Findings) -> dict[str, int]:
-    """Return one ink a group, the same in every picture: by its place in the ranking."""
-    return {each.group.id: number for number, each in enumerate(found.groups)}

@@ -1,253 +1,269 @@
-"""The findings screen: which treatment beat which, how surely, and what the board cannot say."""
+"""The findings screen: which treatment beat which, how sure that is, and what the board cannot say."""
 
 from __future__ import annotations
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QStackedWidget, QTabWidget, QVBoxLayout, QWidget
 
-from rustboard.findings.conclude.findings import Findings
 from rustboard.session.changes import ChangeSet
-from rustboard.session.findings import View, clocks_for, compared_for, view_of
+from rustboard.session.findings import View, asked, first_findings, whole_findings
+from rustboard.session.jobs import Progress
 from rustboard.session.session import Session
+from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
+from rustboard.ui.charts.view import ChartView
+from rustboard.ui.findings.comparisons_page import ComparisonsPage
 from rustboard.ui.findings.coupons_page import CouponsPage
 from rustboard.ui.findings.doubts_page import DoubtsPage
 from rustboard.ui.findings.empty_page import NothingGradedPage
-from rustboard.ui.findings.figures_table import FiguresTable
-from rustboard.ui.findings.findings_words import CLOCKS, COMPARED, MEASURES, say
 from rustboard.ui.findings.head import FindingsHead
 from rustboard.ui.findings.pictures_page import PicturesPage
-from rustboard.ui.findings.tables_of import (
-    comparison_columns,
-    comparison_rows,
-    treatment_columns,
-    treatment_rows,
-)
+from rustboard.ui.findings.treatments_page import TreatmentsPage
 from rustboard.ui.findings.verdict_page import VerdictPage
-from rustboard.ui.findings.workings import Workings
 from rustboard.ui.forms.form import ProblemLine
 from rustboard.ui.own_screen import OwnScreen
 from rustboard.ui.theme import Scheme
 from rustboard.ui.weather_source import WeatherSource
 
-_UNTOUCHED: Final = frozenset({"recipe", "calendar"})
-"""Tables that findings do not depend on."""
+if TYPE_CHECKING:
+    from rustboard.findings.conclude.findings import Findings
+
+_MADE_FROM: Final = (
+    "grading", "coupon", "treatment", "inspection", "board", "question", "layout", "lot", "calendar", "disturbance",
+    "day_note", "weather_file", "left_out", "recipe", "blind_inspection",
+)  # fmt: skip
+"""Tables from which findings are made."""
 
 
 class FindingsScreen(OwnScreen):
-    """The findings of one board.
+    """What one board shows.
 
     Signals:
-        left(): back to the board. coupons_asked(object): these coupons (keys) are to be shown on the board.
-        leave_out_asked(int), take_back_asked(int): this coupon is to be left out of the findings, or to count again.
-        grade_asked(), inspection_asked(): the next ungraded is to be graded, an inspection to be added.
-        told(str): something to note. save_asked(object): a `ChartView` is to be saved as a file.
+        left(): back to the board. grade_asked(): to the board, to grade.
+        show_asked(object): coupons, a set of keys, are to be shown on the board.
+        leave_out_asked(int), take_back_asked(int): this coupon is to count no longer, or again.
+        copied(str): something was copied, to be told. save_asked(object): a picture, a `ChartView`, is to be saved.
 
     Attributes:
-        head, tabs: its parts. verdict, pictures, comparisons, treatments, coupons, doubts: its pages.
-        empty: in place of all of them while nothing was graded. workings: what is worked out.
+        head: how the board is looked at. tabs: the pages. findings: what is shown, or None.
     """
 
     left = Signal()
-    coupons_asked = Signal(object)
+    grade_asked = Signal()
+    show_asked = Signal(object)
     leave_out_asked = Signal(int)
     take_back_asked = Signal(int)
-    grade_asked = Signal()
-    inspection_asked = Signal()
-    told = Signal(str)
+    copied = Signal(str)
     save_asked = Signal(object)
 
     def __init__(
         self,
         session: Session,
-        bridge: JobBridge,
         weather: WeatherSource,
+        bridge: JobBridge,
         settings: Settings,
         scheme: Scheme,
         parent: QWidget | None = None,
     ) -> None:
         """Build the screen; nothing is worked out before it is shown."""
         super().__init__(parent)
-        self._session = session
-        self._chosen: View | None = None
+        self._session, self._weather, self._bridge, self._settings = session, weather, bridge, settings
+        self._job: Progress | None = None
+        self._stale = True
+        self.findings: Findings | None = None
         self.head = FindingsHead()
         self.problem = ProblemLine()
-        hint = self.tr("Choose a figure to read how it was got.")
         self.verdict, self.pictures = VerdictPage(scheme), PicturesPage(scheme)
-        self.comparisons = FiguresTable(self.tr("Comparisons"), hint)
-        self.treatments = FiguresTable(self.tr("Treatments"), hint)
-        self.coupons, self.doubts = CouponsPage(), DoubtsPage()
+        self.comparisons, self.treatments = ComparisonsPage(scheme), TreatmentsPage(scheme)
+        self.coupons, self.doubts = CouponsPage(scheme), DoubtsPage(scheme)
         self.empty = NothingGradedPage(session)
-        self.workings = Workings(session, bridge, weather, settings, self)
         self.tabs = QTabWidget()
+        self._pages = QStackedWidget()
+        self._lay_out()
+        self._wire()
+
+    def _lay_out(self) -> None:
         self.tabs.setDocumentMode(True)
         self.tabs.setUsesScrollButtons(True)
-        self._own: tuple[QWidget, ...] = (
-            self.verdict, self.pictures, self.comparisons, self.treatments, self.coupons, self.doubts,
-        )  # fmt: skip
-        titles = (
-            self.tr("Ver&dict"), self.tr("Pict&ures"), self.tr("Compar&isons"), self.tr("Treat&ments"),
-            self.tr("Coupo&ns"), self.tr("Doubts &and time to stop"),
-        )  # fmt: skip
-        for page, title in zip(self._own, titles, strict=True):
+        for page, title in (
+            (self.verdict, self.tr("Ver&dict")),
+            (self.pictures, self.tr("P&ictures")),
+            (self.comparisons, self.tr("Comparison&s")),
+            (self.treatments, self.tr("T&reatments")),
+            (self.coupons, self.tr("Co&upons")),
+            (self.doubts, self.tr("Doubts, a&nd time to stop")),
+        ):
             self.tabs.addTab(page, title)
-        self._middle = QStackedWidget()
-        self._middle.addWidget(self.empty)
-        self._middle.addWidget(self.tabs)
+        self._pages.addWidget(self.empty)
+        self._pages.addWidget(self.tabs)
         column = QVBoxLayout(self)
         column.setContentsMargins(6, 2, 6, 2)
         column.setSpacing(4)
         column.addWidget(self.head)
         column.addWidget(self.problem)
-        column.addWidget(self._middle, 1)
-        self._wire()
+        column.addWidget(self._pages, 1)
 
     def _wire(self) -> None:
         self.head.left.connect(self.left)
-        self.head.changed.connect(self._choose)
-        self.head.as_written.connect(self._follow_question)
-        self.head.stopped.connect(self.workings.stop)
-        self.head.resumed.connect(self.workings.resume)
+        self.head.chosen.connect(self.reload)
+        self.head.stop_asked.connect(self.stop)
+        self.head.again_asked.connect(self._work_out_the_rest)
+        self.empty.left.connect(self.left)
         self.empty.grade_asked.connect(self.grade_asked)
-        self.empty.inspection_asked.connect(self.inspection_asked)
-        self.tabs.currentChanged.connect(self._turn_to)
-        self.workings.arrived.connect(self._show_found)
-        self.workings.moved.connect(self._show_progress)
+        for page in (self.verdict, self.pictures):
+            page.copied.connect(self.copied)
+            page.save_asked.connect(self.save_asked)
         self.coupons.leave_out_asked.connect(self.leave_out_asked)
         self.coupons.take_back_asked.connect(self.take_back_asked)
-        self.pictures.save_asked.connect(self.save_asked)
-        self.verdict.ranking.save_asked.connect(self._ask_save_ranking)
-        for asking in (self.verdict, self.coupons, self.doubts):
-            asking.coupons_asked.connect(self.coupons_asked)
-        for copying in (self.verdict, self.pictures, self.comparisons, self.treatments, self.doubts):
-            copying.copied.connect(self.told)
-        self.coupons.figures.copied.connect(self.told)
+        self.coupons.show_asked.connect(self.show_asked)
+        self.doubts.show_asked.connect(self.show_asked)
+        self._weather.arrived.connect(self._follow_weather)
         self._session.feed.subscribe(self._apply)
 
     def close_feed(self) -> None:
-        """Listen to the session no longer and stop what is worked out; the screen is about to go."""
+        """Listen to the session no longer; the screen is about to go."""
         self._session.feed.unsubscribe(self._apply)
-        self.workings.forget()
+        if self._job is not None:
+            self._job.cancel()
 
     def add_page(self, page: QWidget, title: str) -> None:
-        """Add a tab that has choices of its own."""
+        """Add a tab."""
         self.tabs.addTab(page, title)
 
     # ---- what is shown
-
-    def view(self) -> View:
-        """Return how the board is looked at: as the user chose here, else as its question has it."""
-        return self._chosen or view_of(self._session.record)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Show what changed while the screen was away."""
         super().showEvent(event)
         if event.spontaneous():
             return  # a window that was minimised comes back as it was
-        self.reload()
-        (self.tabs.tabBar() if self._is_graded() else self.empty.begin).setFocus()
+        if self._stale:
+            self.reload()
+        self.take_keyboard()
 
+    def take_keyboard(self) -> None:
+        """Put the keyboard where it is most likely wanted."""
+        page = self._pages.currentWidget()
+        (self.tabs.currentWidget() or self.tabs if page is self.tabs else self.empty.first()).setFocus()
+
+    def view(self) -> View:
+        """Return how the board is looked at."""
+        return self.head.show_choices(self._session.record)
+
+    @Slot()
     def reload(self) -> None:
-        """Show how the board is looked at, and work out what is not there yet."""
-        record, graded = self._session.record, self._is_graded()
-        self._middle.setCurrentWidget(self.tabs if graded else self.empty)
-        self.head.show_view(self.view(), clocks_for(record), compared_for(record), self._otherwise())
-        self._turn_to(self.tabs.currentIndex())
-        if graded:
-            self.workings.want(self.view())
-        else:
-            self.workings.forget()
+        """Work the findings out anew, beside the window: a first answer, then all of it."""
+        self._end_work()
+        self.problem.say("")
+        record = self._session.record
+        view = self.view()
+        self.coupons.set_writable(self._session.read_only_reason == "")
+        if not any(record.current.values()):
+            self._stale, self.findings = False, None
             self.empty.show_again()
-        self._show_progress()
-
-    def _is_graded(self) -> bool:
-        return any(self._session.record.current.values())
-
-    def _otherwise(self) -> str:
-        """Return what the board's question asks where it is not what is looked at; else an empty text."""
-        record, view = self._session.record, self.view()
-        asked = view_of(record)
-        if self._chosen is None or view == asked:
-            return ""
-        text = (
-            self.tr("The board's question asks otherwise: {0}, failing grade {1}, by {2}, {3}.")
-            if record.question is not None
-            else self.tr("The board has no question written down; the usual one is: {0}, failing grade {1}, by {2}, {3}.")
-        )
-        return text.format(
-            say(MEASURES[asked.measure]), asked.failing_grade, say(CLOCKS[asked.clock]), say(COMPARED[asked.compared])
-        )
-
-    @Slot()
-    def _show_found(self) -> None:
-        found = self.workings.found
-        if found is None:
+            self._pages.setCurrentWidget(self.empty)
+            self.head.show_working(None)
             return
-        self.verdict.show_findings(found, self.workings.more)
-        self.pictures.show_findings(found)
-        self.comparisons.show_rows(comparison_columns(found), comparison_rows(found), self._why_no_comparison(found))
-        self.treatments.show_rows(treatment_columns(found), treatment_rows(found))
-        self.coupons.show_findings(found, writable=not self._session.read_only_reason)
-        self.doubts.show_findings(found)
+        self._pages.setCurrentWidget(self.tabs)
+        self._stale = False
+        try:
+            wanted = asked(self._session, view, self._settings, self._weather.track())
+        except InputError as error:
+            self._fail(error)
+            return
+        self.head.offer_again(False)
+        self.head.show_working((0, 0), self.tr("Working out a first answer…"))
+        self._bridge.start(
+            ("findings", id(self)), first_findings, wanted, done=self._show_first, failed=self._fail, owner=self
+        )
 
-    def _why_no_comparison(self, found: Findings) -> str:
-        if found.subject.question.compared == "control":
-            return self.tr(
-                "There is nothing to compare: a treatment and a control must both have a graded coupon that counts. "
-                "Compare all with each other instead (above)."
-            )
-        return self.tr("There is nothing to compare: two groups must have a graded coupon that counts.")
-
-    @Slot()
-    def _show_progress(self) -> None:
-        working = self.workings
-        self.problem.say("" if working.error is None else str(working.error))
-        if working.state == "first":
-            self.head.show_working(self.tr("Working it out…"))
-        elif working.state == "exact":
-            done, total = working.progress
-            share = round(100 * done / total) if total else 0
-            self.head.show_working(self.tr("Exact tests {0} %…").format(share), done, total)
-        elif working.state == "stopped":
-            self.head.show_idle(self.tr("Without the exact tests"), resume=True)
-        else:
-            self.head.show_idle("")
-
-    @Slot(int)
-    def _turn_to(self, page: int) -> None:
-        self.head.show_choices(self._is_graded() and self.tabs.widget(page) in self._own)
+    def _show_first(self, findings: Findings) -> None:
+        self._show(findings)
+        self._work_out_the_rest()
 
     @Slot()
-    def _choose(self) -> None:
-        chosen = self.head.view()
-        self._chosen = None if chosen == view_of(self._session.record) else chosen
-        self.reload()
+    def _work_out_the_rest(self) -> None:
+        self.head.offer_again(False)
+        try:
+            wanted = asked(self._session, self.view(), self._settings, self._weather.track())
+        except InputError as error:
+            self._fail(error)
+            return
+        self._tell(0, 0)
+        self._job = None  # an inline pool of a test is done within the start
+        job = self._bridge.start(
+            ("findings", id(self)),
+            whole_findings,
+            wanted,
+            done=self._show_whole,
+            failed=self._fail,
+            told=self._tell,
+            owner=self,
+        )
+        if self.findings is None or not self.findings.complete:
+            self._job = job
+
+    def _show_whole(self, findings: Findings) -> None:
+        self._job = None
+        self.head.show_working(None)
+        self._show(findings)
+
+    def _show(self, findings: Findings) -> None:
+        self.findings = findings
+        for page in (self.verdict, self.pictures, self.comparisons, self.treatments, self.coupons, self.doubts):
+            page.show_findings(findings)
+
+    def _tell(self, done: int, total: int) -> None:
+        words = self.tr("The exact tests and the forecast are being worked out…")
+        # Never full before the end: the last part would seem to hang.
+        self.head.show_working((done, total + 1 if total else 0), words)
+
+    def _fail(self, error: InputError) -> None:
+        self._job = None
+        self.head.show_working(None)
+        self.problem.say(error.problem.what)
 
     @Slot()
-    def _follow_question(self) -> None:
-        self._chosen = None
-        self.reload()
-        self.head.measure.setFocus()
+    def stop(self) -> None:
+        """Stop working out the rest; what is there stays."""
+        self._end_work()
+        self.head.show_working(None, self.tr("Stopped: the exact tests and the forecast are missing."))
+        self.head.offer_again(self.findings is not None and not self.findings.complete)
 
-    @Slot()
-    def _ask_save_ranking(self) -> None:
-        self.save_asked.emit(self.verdict.ranking)
+    def _end_work(self) -> None:
+        if self._job is not None:
+            self._job.cancel()
+            self._job = None
+
+    # ---- what changes
 
     def _apply(self, changes: ChangeSet) -> None:
-        if changes.tables.keys() <= _UNTOUCHED:
+        if not changes.touches(*_MADE_FROM):
             return
-        self.workings.forget()
+        self._stale = True
         if self.isVisible():
             self.reload()
 
+    @Slot()
+    def _follow_weather(self) -> None:
+        if self.view().clock not in ("wet hours", "rain"):
+            return
+        self._stale = True
+        if self.isVisible():
+            self.reload()
+
+    def chart_views(self) -> list[ChartView]:
+        """Return all pictures."""
+        return [self.verdict.ranking, *self.pictures.views.values()]
+
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
-        self.verdict.set_scheme(scheme)
-        self.pictures.set_scheme(scheme)
+        for page in (self.verdict, self.pictures, self.comparisons, self.treatments, self.coupons, self.doubts):
+            page.set_scheme(scheme)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Esc leads back to the board."""

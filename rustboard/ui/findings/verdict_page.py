@@ -1,146 +1,132 @@
-"""The verdict in sentences, what to know before trusting it, and the ranking beside."""
+"""The verdict: sentences first, then the picture of the ranking, then what to know before trusting them."""
 
 from __future__ import annotations
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtGui import QGuiApplication, QResizeEvent
-from PySide6.QtWidgets import QBoxLayout, QFrame, QPushButton, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
-from rustboard.findings.conclude.findings import Findings
-from rustboard.findings.sentence import Sentence
 from rustboard.ui.charts.view import ChartView
-from rustboard.ui.findings.findings_words import sentence_text
-from rustboard.ui.findings.pictures_of import ranked_dots
-from rustboard.ui.findings.sayings import LARGE, Saying, heading, sentence_label, weighed_cautions
+from rustboard.ui.findings.pictures_of import ranking
+from rustboard.ui.findings.words import say, sentence_text
+from rustboard.ui.forms.labels import words_label
 from rustboard.ui.theme import Scheme
 
-_WIDE_IN_LETTERS: Final = 120
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from rustboard.findings.conclude.findings import Findings
+
+_LARGER: Final = 1.18
 
 
 class VerdictPage(QScrollArea):
-    """What a customer is told.
+    """What the board shows, in words.
 
     Signals:
-        coupons_asked(object): a frozenset of keys of coupons to show on the board.
-        copied(str): what was copied, to be told.
+        copied(str): something was copied, to be told. save_asked(object): a `ChartView` is to be saved.
 
     Attributes:
-        ranking: the picture beside. copy_button: copies all that is said.
+        ranking: the picture beside the words.
     """
 
-    coupons_asked = Signal(object)
     copied = Signal(str)
+    save_asked = Signal(object)
 
     def __init__(self, scheme: Scheme, parent: QWidget | None = None) -> None:
         """Start empty."""
         super().__init__(parent)
-        self._found: Findings | None = None
-        self._lines: list[str] = []
-        self._saying: list[Saying] = []
-        self.ranking = ChartView(scheme)
-        self.ranking.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        self.copy_button = QPushButton(self.tr("Copy as te&xt"))
-        self._words = QWidget()
-        self._column = QVBoxLayout(self._words)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._column.setSpacing(6)
-        inside = QWidget()
-        self._box = QBoxLayout(QBoxLayout.Direction.LeftToRight, inside)
-        self._box.setContentsMargins(10, 8, 10, 8)
-        self._box.setSpacing(16)
-        card = QFrame()
-        card.setProperty("card", True)
-        around = QVBoxLayout(card)
-        around.setContentsMargins(16, 12, 16, 12)
-        around.addWidget(self._words)
-        around.addSpacing(4)
-        around.addWidget(self.copy_button, 0, Qt.AlignmentFlag.AlignLeft)
-        around.addStretch(1)
-        self._box.addWidget(card, 11)
-        self._box.addWidget(self.ranking, 9)
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setAccessibleName(self.tr("Verdict"))
-        self.setWidget(inside)
+        self.setAccessibleName(self.tr("The verdict"))
+        self._lines: list[str] = []
+        self._verdict, self._cautions = QVBoxLayout(), QVBoxLayout()
+        self._trust = words_label(self.tr("Before you trust this"), narrow=True)
+        self._trust.setProperty("heading", True)
+        self.ranking = ChartView(scheme)
+        self.copy = QPushButton(self.tr("Cop&y the verdict as text"))
+        self._lay_out()
         self._wire()
 
+    def _lay_out(self) -> None:
+        inside = QWidget()
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(10, 8, 12, 10)
+        column.setSpacing(6)
+        self._verdict.setSpacing(7)
+        self._cautions.setSpacing(4)
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.copy)
+        buttons.addStretch(1)
+        column.addLayout(self._verdict)
+        column.addLayout(buttons)
+        column.addWidget(self.ranking)
+        column.addWidget(self._trust)
+        column.addLayout(self._cautions)
+        column.addStretch(1)
+        self.setWidget(inside)
+
     def _wire(self) -> None:
-        self.copy_button.clicked.connect(self.copy_text)
+        self.copy.clicked.connect(self.copy_text)
         self.ranking.copied.connect(self.copied)
+        self.ranking.save_asked.connect(self._save_ranking)
 
-    def _wire_saying(self, saying: Saying) -> None:
-        saying.coupons_asked.connect(self.coupons_asked)
+    def show_findings(self, findings: Findings) -> None:
+        """Show the verdict of a board."""
+        verdict = [sentence_text(each) for each in findings.verdict]
+        cautions = [sentence_text(each) for each in findings.cautions]
+        self._fill(self._verdict, verdict, larger=True)
+        self._fill(self._cautions, (say("•  {0}").format(each) for each in cautions), larger=False)
+        self._trust.setVisible(bool(cautions))
+        self.ranking.show_chart(ranking(findings))
+        self.ranking.setVisible(self.ranking.chart() is not None)
+        heading = [findings.subject.record.board.name]
+        self._lines = [
+            *heading,
+            *verdict,
+            *([self._trust.text()] if cautions else []),
+            *(f"- {each}" for each in cautions),
+        ]
 
-    def show_findings(self, found: Findings, more: tuple[Sentence, ...] = ()) -> None:
-        """Show the verdict of findings.
-
-        Args:
-            found: the findings.
-            more: sentences about cost, time and factors, said after the verdict.
-        """
-        self._found = found
-        self._empty()
-        for number, each in enumerate(found.verdict):
-            self._add(sentence_text(each), times=LARGE, bold=number == 0)
-        if more:
-            self._head(self.tr("What else it shows"))
-            for each in more:
-                self._add(sentence_text(each))
-        cautions = weighed_cautions(found)
-        if cautions:
-            self._head(self.tr("Before you trust this"))
-        for doubt in cautions:
-            saying = Saying(doubt.sentence, doubt.weight, None, doubt.coupons)
-            self._wire_saying(saying)
-            self._saying.append(saying)
-            self._column.addWidget(saying)
-            self._lines.append(f"– {saying.words.text()}")
-        self.ranking.show_chart(ranked_dots(found), self.tr("There is nothing to rank yet."))
-
-    def sayings(self) -> list[Saying]:
-        """Return the cautions, the weightiest first."""
-        return list(self._saying)
-
-    def _empty(self) -> None:
-        self._lines, self._saying = [], []
-        while self._column.count():
-            item = self._column.takeAt(0)
+    def _fill(self, layout: QVBoxLayout, texts: Iterable[str], *, larger: bool) -> None:
+        there = list(texts)
+        while layout.count() > len(there):
+            item = layout.takeAt(layout.count() - 1)
             widget = None if item is None else item.widget()
             if widget is not None:
                 widget.setParent(None)
                 widget.deleteLater()
-
-    def _add(self, text: str, *, times: float = 1.0, bold: bool = False) -> None:
-        label = sentence_label(text, times=times)
-        label.setProperty("heading", bold)
-        self._column.addWidget(label)
-        self._lines.append(text)
-
-    def _head(self, text: str) -> None:
-        self._column.addSpacing(6)
-        self._column.addWidget(heading(text))
-        self._lines += ["", text]
+        while layout.count() < len(there):
+            label = words_label(narrow=True)
+            label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+            if larger:
+                font = label.font()
+                font.setPointSizeF(font.pointSizeF() * _LARGER)
+                label.setFont(font)
+            layout.addWidget(label)
+        for place, text in enumerate(there):
+            item = layout.itemAt(place)
+            widget = None if item is None else item.widget()
+            if isinstance(widget, QLabel):
+                widget.setText(text)
 
     def text(self) -> str:
-        """Return all that is said, line by line, with the figures of the ranking."""
-        chart = self.ranking.chart()
-        return "\n".join([*self._lines, *(["", chart.text()] if chart is not None else [])])
+        """Return all that is said."""
+        return "\n".join(self._lines)
 
     @Slot()
     def copy_text(self) -> None:
-        """Put all that is said on the clipboard."""
+        """Put the verdict and its cautions on the clipboard."""
         QGuiApplication.clipboard().setText(self.text())
-        self.copied.emit(self.tr("The verdict is on the clipboard."))
+        self.copied.emit(self.tr("The verdict is on the clipboard, with what to know before trusting it."))
+
+    @Slot()
+    def _save_ranking(self) -> None:
+        self.save_asked.emit(self.ranking)
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
         self.ranking.set_scheme(scheme)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Put the ranking below where there is no room beside."""
-        super().resizeEvent(event)
-        wide = event.size().width() >= self.fontMetrics().averageCharWidth() * _WIDE_IN_LETTERS
-        self._box.setDirection(QBoxLayout.Direction.LeftToRight if wide else QBoxLayout.Direction.TopToBottom)
