@@ -53,7 +53,10 @@ class PicturesPanel(QWidget):
         column.setContentsMargins(4, 4, 4, 4)
         column.addLayout(self._choices())
         column.addWidget(self.tabs, 1)
-        self.tabs.setCornerWidget(self.lay)
+        below = QHBoxLayout()
+        below.addStretch(1)
+        below.addWidget(self.lay)
+        column.addLayout(below)
         self._wire()
 
     def _choices(self) -> QHBoxLayout:

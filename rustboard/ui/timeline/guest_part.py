@@ -94,6 +94,10 @@ class GuestPart(QWidget):
 
     def _told(self, drawing: Drawing, lines: int) -> str:
         name = "" if self.board is None else printable(self.board.name)
+        if lines and self._goes_on(drawing):
+            return self.tr("Dashed: the same on {0}, medians; it goes on beyond this board's last inspection").format(
+                name
+            )
         if lines:
             return self.tr("Dashed: the same on {0}, medians").format(name)
         kind = drawing.clock.kind
@@ -101,6 +105,10 @@ class GuestPart(QWidget):
             clock = clock_names(kind)[0]
             return self.tr("{0} is not known by this axis ({1}); choose another one.").format(name, clock)
         return self.tr("{0} has nothing of what is shown here.").format(name)
+
+    def _goes_on(self, drawing: Drawing) -> bool:
+        places = () if self.board is None else self.board.places.get(drawing.clock.kind, ())
+        return bool(places) and bool(len(drawing.days)) and max(places) > float(drawing.days[-1])
 
     @Slot()
     def _take_off(self) -> None:
