@@ -86,5 +86,5 @@ def test_only_what_is_shown_of_the_open_board_is_laid_over(panel, guest) -> None
 def test_a_board_without_the_clock_of_the_axis_says_so(panel, guest) -> None:
     board = guest[1]
     panel.guest.lay_over(GuestBoard(board.name, {"controls": board.places["controls"]}, board.tracks))
-    assert panel.guest.text() == "Back yard is not known by this axis (Days); choose another one."
+    assert panel.guest.text() == "Back yard is not known by what this axis counts; choose another axis."
     assert inks(panel) == []
