@@ -96,6 +96,7 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
         "Shift+F6",
         switch=True,
     ),
+    _spec("findings.show", QT_TRANSLATE_NOOP("actions", "&Findings"), "board", "board", "Ctrl+5", switch=True),
     _spec(
         "inspection.earlier",
         QT_TRANSLATE_NOOP("actions", "Ear&lier inspection"),

@@ -12,6 +12,7 @@ from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.coupon_desk import CouponDesk
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.film_commands import FilmCommands
+from rustboard.ui.findings_commands import FindingsCommands
 from rustboard.ui.help_commands import HelpCommands
 from rustboard.ui.intake_commands import IntakeCommands
 from rustboard.ui.next_photo_commands import NextPhotoCommands
@@ -37,6 +38,7 @@ class Commanded(Protocol):
     blind: BlindCommands
     pairs: SideBySideCommands
     agreement: AgreementCommands
+    findings: FindingsCommands
     files: FileCommands
     plan: PlanCommands
     view: ViewCommands
@@ -96,6 +98,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "inspection.blind": window.blind.start,
         "inspection.side_by_side": window.pairs.show_screen,
         "inspection.agreement": window.agreement.toggle,
+        "findings.show": window.findings.toggle,
         "inspection.earlier": board.earlier,
         "inspection.later": board.later,
         "board.plan": window.plan.toggle,

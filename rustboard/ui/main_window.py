@@ -12,13 +12,6 @@ from PySide6.QtCore import QTimer, Signal, Slot
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QLabel, QMainWindow, QVBoxLayout, QWidget
 
-from rustboard.operations.boards import remove_line
-from rustboard.operations.coupons import remove_coupon, take_off
-from rustboard.operations.damage import withdraw_damage
-from rustboard.operations.grading import withdraw_grade
-from rustboard.operations.inspections import remove_inspection
-from rustboard.operations.leaving_out import leave_out
-from rustboard.operations.treatments import remove_treatment
 from rustboard.session.changes import ChangeSet
 from rustboard.session.session import Session
 from rustboard.support.paths import login_name
@@ -37,6 +30,7 @@ from rustboard.ui.coupon_desk import CouponDesk
 from rustboard.ui.current_stack import CurrentStack
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.film_commands import FilmCommands
+from rustboard.ui.findings_commands import FindingsCommands
 from rustboard.ui.handlers import handlers_of
 from rustboard.ui.help_commands import HelpCommands
 from rustboard.ui.intake_commands import IntakeCommands
@@ -51,6 +45,7 @@ from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.practice_commands import PracticeCommands
 from rustboard.ui.shelf_commands import ShelfCommands
 from rustboard.ui.side_by_side_commands import SideBySideCommands
+from rustboard.ui.taking_away import TAKING_AWAY
 from rustboard.ui.theme import Scheme, scheme_named
 from rustboard.ui.tool_bar import tool_bar
 from rustboard.ui.treatment_commands import TreatmentCommands
@@ -59,10 +54,6 @@ from rustboard.ui.weather_desk import WeatherDesk
 from rustboard.ui.windows import Windows, is_written_by
 from rustboard.ui.wording import summary_text
 
-_TAKING_AWAY = {
-    withdraw_grade, withdraw_damage, leave_out, take_off, remove_coupon, remove_inspection, remove_line,
-    remove_treatment,
-}  # fmt: skip
 _KEEP_ALIVE_MS = 60_000
 _LOOK_AGAIN_MS = 3_000
 
@@ -120,13 +111,15 @@ class MainWindow(QMainWindow):
         self.blind = BlindCommands(self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack)
         self.agreement = AgreementCommands(self, self.asker, self.do, self.bridge, self.scheme, self._stack)
         beside = (self.intake, self.placing, self.keeping)
-        self.pairs = SideBySideCommands(
-            self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack
-        )
+        desk = (self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack)
+        self.findings = FindingsCommands(*desk)
+        self.pairs = SideBySideCommands(*desk)
         self.photos = PhotoCommands(
             self, self.asker, self.do, self.scheme, self._stack, self.bridge, windows.settings, beside
         )
-        self._screens = (self.plan, self.photos, self.pairs, self.agreement, self.weather.screen)
+        self._screens = (
+            self.plan, self.photos, self.pairs, self.agreement, self.weather.screen, self.findings
+        )  # fmt: skip
         self.help = HelpCommands(self, self.asker)
         self.practice = PracticeCommands(self, self.asker, self.bridge, windows.settings, self.scheme)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
@@ -159,6 +152,8 @@ class MainWindow(QMainWindow):
         self.board.blind_wanted.connect(self.blind.start)
         self.blind.reopen_asked.connect(self._reopen)
         self.agreement.blind_asked.connect(self.blind.start)
+        self.findings.leave_out_asked.connect(self.coupon_desk.leaving_out.leave_out)
+        self.findings.take_back_asked.connect(self.coupon_desk.leaving_out.take_back_in)
         self.blind.mended.connect(self.message.forget)
         self.blind.shelf_asked.connect(self.show_shelf)
         self.blind.changed.connect(self._update_state)
@@ -169,7 +164,15 @@ class MainWindow(QMainWindow):
     def _page_commands(self) -> tuple[PageCommands, ...]:
         about_board = (self.coupons, *self.coupon_desk.commands(), self.treatments, self.board, self.files, self.view)
         about_photos = (self.intake, self.placing, self.outlines, self.next_photo, self.photos, self.keeping)
-        others = (self.plan, *self.weather.commands(), self.films, self.blind, self.pairs, self.agreement)
+        others = (
+            self.plan,
+            *self.weather.commands(),
+            self.films,
+            self.blind,
+            self.pairs,
+            self.agreement,
+            self.findings,
+        )
         return (*about_board, *about_photos, *others)
 
     # ---- one way for every change
@@ -193,7 +196,7 @@ class MainWindow(QMainWindow):
             self.message.hide_note()  # what it told of is no longer the last thing done
             said = summary_text(changes.summary)
             self.statusBar().showMessage(said, 10_000)
-            if operation in _TAKING_AWAY:
+            if operation in TAKING_AWAY:
                 self.message.show_note(said, undo=True)
         return changes
 
@@ -329,6 +332,7 @@ class MainWindow(QMainWindow):
         by_id["photos.show"].setChecked(self.photos.is_shown())
         by_id["weather.show"].setChecked(self.weather.screen.is_shown())
         by_id["inspection.agreement"].setChecked(self.agreement.is_shown())
+        by_id["findings.show"].setChecked(self.findings.is_shown())
         by_id["view.table"].setChecked(page is not None and page.tiles.is_table())
         by_id["view.timeline"].setChecked(page is not None and page.has_timeline())
         for name in ("system", "light", "dark", "sunlight"):
@@ -378,7 +382,8 @@ class MainWindow(QMainWindow):
         self.scheme = scheme
         self.shelf.set_scheme(scheme)
         about_photos = (self.photos, self.placing, self.outlines, self.next_photo, self.films)
-        for each in (*about_photos, self.plan, self.pairs, self.blind, self.practice, self.agreement, self.weather):
+        others = (self.plan, self.pairs, self.blind, self.practice, self.agreement, self.weather, self.findings)
+        for each in (*about_photos, *others):
             each.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 import numpy as np
@@ -11,6 +11,7 @@ import numpy as np
 from rustboard.board.grade import GRADES
 from rustboard.findings.compare.model import ENDS, BoardModel
 from rustboard.findings.compare.results import Compared
+from rustboard.findings.design_model import Numbers
 from rustboard.findings.sentence import PValue, Sentence
 from rustboard.findings.units import Cell
 
@@ -87,15 +88,26 @@ def unequal_spread_p(model: BoardModel) -> float | None:
     Levene's test with distances from the medians (Brown and Forsythe 1974), on the residuals from rows where rows are
     blocks. Groups wholly at an end of the scale, and single coupons, do not enter.
     """
-    from scipy.stats import levene
-
     groups = [each for cell, each in _residuals(model).items() if len(each) > 1 and cell not in model.cells_at_an_end]
     if len(groups) < 2 or sum(map(len, groups)) <= len(groups):
         return None
     distances = [np.abs(np.subtract(each, np.median(each))) for each in groups]
     if max(float(np.ptp(each)) for each in distances) < 1e-12:
         return None  # within every group all are equally far out: the test would divide by nothing
-    return float(levene(*groups, center="median").pvalue)
+    return _f_test_p(distances)
+
+
+def _f_test_p(groups: Sequence[Numbers]) -> float:
+    """Return p of the F test that groups of numbers have one mean (one-way analysis of variance)."""
+    from scipy.special import fdtrc
+
+    count, whole = sum(map(len, groups)), np.concatenate(groups)
+    between = sum(len(each) * float(each.mean() - whole.mean()) ** 2 for each in groups)
+    within = sum(float(np.square(each - each.mean()).sum()) for each in groups)
+    if within <= 0:
+        return 0.0 if between > 0 else 1.0
+    freedom = (len(groups) - 1, count - len(groups))
+    return float(fdtrc(*freedom, between / freedom[0] / (within / freedom[1])))
 
 
 def _residuals(model: BoardModel) -> Mapping[Cell, list[float]]:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from rustboard.board.exposure_clock import day_clock
 from rustboard.board.series import inspection_days
+from rustboard.findings.amounts import begun
 from rustboard.findings.compare.closed_tests import with_family
 from rustboard.findings.compare.comparing import compare
 from rustboard.findings.compare.exact_pairs import exact_result
@@ -86,7 +87,14 @@ def _put_together(subject: Subject, comparing: Comparing | None) -> Findings:
     if comparing is None:
         comparing = compare(subject)
     survival = survival_findings(subject)
-    groups = ranked_groups(subject.group_results, comparing.letters, survival, _by_days(subject, survival))
+    groups = ranked_groups(
+        subject.group_results,
+        comparing.letters,
+        survival,
+        _by_days(subject, survival),
+        BoardModel(subject).error,
+        _units_each(subject),
+    )
     doubts = doubts_of(subject, groups)
     return Findings(
         subject=subject,
@@ -97,10 +105,17 @@ def _put_together(subject: Subject, comparing: Comparing | None) -> Findings:
         value=value_findings(subject, groups),
         doubts=doubts,
         growth=None,
-        verdict=verdict_words(subject, groups, comparing),
+        verdict=tuple(begun(each) for each in verdict_words(subject, groups, comparing)),
         cautions=caution_words(comparing, doubts),
         complete=complete,
     )
+
+
+def _units_each(subject: Subject) -> dict[str, int]:
+    return {
+        group.id: sum(not unit.coupons.isdisjoint(group.coupons) for unit in subject.units)
+        for group in subject.groups
+    }
 
 
 def _by_days(subject: Subject, survival: SurvivalFindings | None) -> SurvivalFindings | None:

@@ -42,6 +42,8 @@ class GroupResult:
         counted: keys of its coupons that were graded and count.
         values: of those, in their order, in the measure's unit.
         mean, median, sd: of the values; None where there are too few.
+        mean_low, mean_high: 95 % interval of this mean alone, from the spread of all groups; None where that is not
+            known.
         last_mean: mean of the last grades; None without any.
         rank_group: letters; groups that share a letter cannot be told apart. Empty where nothing can be said.
         failed: how many have fallen to the failing grade.
@@ -62,6 +64,8 @@ class GroupResult:
     median_low: float | None = None
     median_high: float | None = None
     days_to_failure: float | None = None
+    mean_low: float | None = None
+    mean_high: float | None = None
 
 
 def groups_of(record: BoardRecord) -> tuple[Group, ...]:

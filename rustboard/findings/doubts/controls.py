@@ -5,13 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from rustboard.board.exposure_clock import BEST_GRADE
+from rustboard.findings.amounts import p_is, shown, shown_p, unit_words
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.doubts.residuals import CouponModel
 from rustboard.findings.doubts.results import Doubt
 from rustboard.findings.doubts.wording import counted, coupon_names
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.smallest_p import LEVEL
-from rustboard.findings.verdict.amounts import p_is, shown, shown_p, unit_words
 
 
 def control_doubts(subject: Subject, model: CouponModel) -> list[Doubt]:

@@ -10,11 +10,11 @@ from typing import Final
 
 from rustboard.board.measured import STARTS_ANEW, Disturbance, DisturbanceKind
 from rustboard.board.record import BoardRecord
+from rustboard.findings.amounts import listed
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.doubts.results import Doubt, Weight
 from rustboard.findings.doubts.wording import coupon_names
 from rustboard.findings.sentence import Sentence
-from rustboard.findings.verdict.amounts import listed
 from rustboard.support.text import one_line
 
 MOST_NOTES: Final = 3

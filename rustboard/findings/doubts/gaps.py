@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from rustboard.findings.amounts import clock_words, shown
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.doubts.results import Doubt
 from rustboard.findings.doubts.wording import counted, coupon_names, of_coupons
 from rustboard.findings.sentence import Sentence
-from rustboard.findings.verdict.amounts import clock_words, shown
 from rustboard.support.text import one_line
 
 LONG_GAP: Final = 0.25

@@ -11,13 +11,13 @@ import numpy.typing as npt
 
 from rustboard.board.grade import UNBIASED
 from rustboard.board.model import Grading
+from rustboard.findings.amounts import listed, shown_p
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.doubts.residuals import CouponModel
 from rustboard.findings.doubts.results import Doubt
 from rustboard.findings.doubts.wording import counted
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.smallest_p import LEVEL
-from rustboard.findings.verdict.amounts import listed, shown_p
 from rustboard.support.text import one_line
 
 Indices = npt.NDArray[np.intp]

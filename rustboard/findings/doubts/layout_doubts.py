@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from rustboard.board.drain import drain_breaks
+from rustboard.findings.amounts import listed
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.doubts.residuals import CouponModel
 from rustboard.findings.doubts.results import Doubt
 from rustboard.findings.doubts.wording import counted, of_coupons
 from rustboard.findings.sentence import Sentence
-from rustboard.findings.verdict.amounts import listed
 
 
 def layout_doubts(subject: Subject, model: CouponModel) -> list[Doubt]:

@@ -9,6 +9,7 @@ from math import inf, sqrt
 from statistics import fmean, variance
 from typing import Final
 
+from rustboard.findings.amounts import amount_unit, p_is, shown, shown_p
 from rustboard.findings.coupons.groups import Group
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.doubts.residuals import CouponModel
@@ -16,7 +17,6 @@ from rustboard.findings.doubts.results import Doubt, OddCoupon
 from rustboard.findings.doubts.wording import coupon_names
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.smallest_p import LEVEL
-from rustboard.findings.verdict.amounts import amount_unit, p_is, shown, shown_p
 
 STUDENTIZED: Final = "studentized residual"
 GRUBBS: Final = "Grubbs"

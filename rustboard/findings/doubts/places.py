@@ -12,13 +12,13 @@ import numpy as np
 
 from rustboard.board.drain import drain_breaks
 from rustboard.board.edges import is_edge
+from rustboard.findings.amounts import amount_unit, shown, shown_p
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.design_model import Design, Numbers
 from rustboard.findings.doubts.residuals import CouponModel
 from rustboard.findings.doubts.results import Doubt, PositionEffect
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.smallest_p import LEVEL
-from rustboard.findings.verdict.amounts import amount_unit, shown, shown_p
 
 Kind = Literal["rows", "columns", "edge", "downstream"]
 

@@ -7,11 +7,11 @@ from typing import Final
 
 from rustboard.board.question import Compared, Question
 from rustboard.board.question_time import written_after_start
+from rustboard.findings.amounts import listed
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.doubts.results import Doubt
 from rustboard.findings.doubts.wording import counted
 from rustboard.findings.sentence import Sentence
-from rustboard.findings.verdict.amounts import listed
 
 _COMPARED: Final[dict[Compared, str]] = {
     "control": "each treatment against the controls",

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from rustboard.board.grade import GRADES
+from rustboard.findings.amounts import listed, p_is, shown, shown_p
 from rustboard.findings.compare.assumptions import unequal_spread_p
 from rustboard.findings.compare.model import BoardModel
 from rustboard.findings.coupons.groups import GroupResult
@@ -14,7 +15,6 @@ from rustboard.findings.doubts.results import Doubt
 from rustboard.findings.doubts.wording import of_coupons
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.smallest_p import LEVEL
-from rustboard.findings.verdict.amounts import listed, p_is, shown, shown_p
 
 LARGE_RATIO: Final = 3.0
 """Of standard deviations: from there on, groups of four and more are said to scatter unequally even where no test

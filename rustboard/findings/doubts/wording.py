@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 
 from rustboard.board.record import BoardRecord, reading_order
+from rustboard.findings.amounts import listed
 from rustboard.findings.sentence import Part, Sentence
-from rustboard.findings.verdict.amounts import listed
 from rustboard.support.text import one_line
 
 _LONGEST_ID = 40

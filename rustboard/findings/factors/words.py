@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from rustboard.findings.amounts import amount_unit, listed, p_is, shown, shown_p
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.factors.results import Effect, FactorFindings, Interaction, MainEffect
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.smallest_p import LEVEL
-from rustboard.findings.verdict.amounts import amount_unit, listed, p_is, shown, shown_p
 
 MOST_SAID: Final = 6
 """More effects of a kind than that are left to the table."""

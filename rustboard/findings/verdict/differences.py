@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Final
 
+from rustboard.findings.amounts import amount_unit, listed, shown, shown_p
 from rustboard.findings.compare.results import Compared, Standing
 from rustboard.findings.compare.standing import difference_of
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.sentence import Part, Sentence
 from rustboard.findings.smallest_p import LEVEL
-from rustboard.findings.verdict.amounts import amount_unit, listed, shown, shown_p
 
 MOST_TOLD_ONE_BY_ONE: Final = 8
 _MIRRORED: Final[dict[Standing, Standing]] = {

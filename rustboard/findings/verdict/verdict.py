@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from rustboard.findings.amounts import amount_unit, clock_words, listed, shown, shown_p
 from rustboard.findings.compare.results import Compared, Comparing
 from rustboard.findings.coupons.groups import GroupResult
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.smallest_p import LEVEL
-from rustboard.findings.verdict.amounts import amount_unit, clock_words, listed, shown, shown_p
 from rustboard.findings.verdict.differences import difference_words
 
 _MEASURES: Final = {

@@ -66,7 +66,7 @@ class GradeBands(Chart):
         farthest = max((point.place for each in self.bands for point in each.points), default=1.0)
         found = plot(
             painter, rect, look, across=(0.0, round_ends(0.0, farthest)[1]), up=(0.0, 10.0),
-            titles=(self.axis, say("grade")), right=labels, whole_up=True,
+            titles=(self.axis, self._grade_title()), right=labels, whole_up=True,
         )  # fmt: skip
         for each in self.bands:
             self._band(painter, look, found, each)
@@ -76,6 +76,11 @@ class GradeBands(Chart):
         self._marks(painter, look, found)
         self._labels(painter, look, found, labels)
         return spots
+
+    def _grade_title(self) -> str:
+        if self.limit is None:
+            return say("grade")
+        return say("grade (dotted line: failing grade {0})").format(shown(self.limit))
 
     def _band(self, painter: QPainter, look: Look, found: Plot, each: GradeBand) -> None:
         soft = QColor(look.ink(each.ink))

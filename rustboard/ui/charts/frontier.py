@@ -88,7 +88,7 @@ class Frontier(Chart):
         for each in sorted(self.offers, key=lambda each: (not each.is_best, -each.protection)):
             place = found.point(each.price, each.protection)
             width = min(look.width_of(each.name, bold=each.is_best), found.frame.width() * 0.45) + 1
-            boxes = _places(place, width, look)
+            boxes = _places(place, width, look, beside_steps=each.is_best)
             inside = [box for box in boxes if found.frame.adjusted(0, -look.line_height, 0, 0).contains(box)]
             free = next((box for box in inside if not any(box.intersects(other) for other in taken)), None)
             box = free or (inside or boxes)[0]
@@ -114,8 +114,11 @@ class Frontier(Chart):
         return [f"{self.protection_axis} / {self.price_axis}", *(self._words(each) for each in self.offers)]
 
 
-def _places(place: QPointF, width: float, look: Look) -> list[QRectF]:
-    """Return where a label may stand: right, left, above and below its mark, and a little farther."""
+def _places(place: QPointF, width: float, look: Look, *, beside_steps: bool) -> list[QRectF]:
+    """Return where a label may stand: right, left, above and below its mark, and a little farther.
+
+    The steps run from below and to the right of a mark: beside them a label stands higher first.
+    """
     line, gap = look.line_height, 2 * look.unit
     right, left = place.x() + gap, place.x() - gap - width
     rows = (0.0, -0.8, 0.8, -1.6, 1.6)
@@ -123,4 +126,5 @@ def _places(place: QPointF, width: float, look: Look) -> list[QRectF]:
     middle = [
         QRectF(place.x() - width / 2, place.y() + shift * line - line / 2, width, line) for shift in (-1.1, 1.1)
     ]
-    return [*beside[:2], *middle, *beside[2:]]
+    higher = [QRectF(x, place.y() - 1.5 * line, width, line) for x in (left, right)] if beside_steps else []
+    return [*higher, *beside[:2], *middle, *beside[2:]]

@@ -96,11 +96,12 @@ class InteractionPicture(Chart):
             if mean is None:
                 before = None
                 continue
+            # Apart by protectant, so that equal means do not hide one another.
             shift = (each.ink - (len(self.curves) - 1) / 2) * look.unit * 1.2
             for value in mine:
                 at = QPointF(found.across.at(float(place)) + shift, found.up.at(value))
                 look.mark(painter, at, mark, look.unit * 0.55, soft, hollow=True)
-            here = found.point(float(place), mean)
+            here = QPointF(found.across.at(float(place)) + shift, found.up.at(mean))
             if before is not None:
                 painter.setPen(look.pen(ink, 2.0))
                 painter.drawLine(before, here)

@@ -102,11 +102,17 @@ class RankedDots(Chart):
                 colour=look.scheme.muted,
             )
         title = QRectF(scale.start, bottom + line + 1.5 * unit, scale.end - scale.start, line)
-        look.write(painter, title, self.axis, CENTRE, colour=look.scheme.muted)
+        look.write(painter, title, self._axis_title(), CENTRE, colour=look.scheme.muted)
         if self.limit is not None and scale.low <= self.limit <= scale.high:
             place = scale.at(self.limit)
             painter.setPen(look.pen(look.scheme.text, 1.2, Qt.PenStyle.DashLine))
             painter.drawLine(QPointF(place, top), QPointF(place, bottom))
+
+    def _axis_title(self) -> str:
+        low, high = self._ends()
+        if self.limit is None or not self.limit_name or not low <= self.limit <= high:
+            return self.axis
+        return say("{0} (dashed: {1} {2})").format(self.axis, self.limit_name, shown(self.limit))
 
     def _row(self, painter: QPainter, look: Look, scale: Scale, box: QRectF, row: DotRow, names: float) -> list[Spot]:
         middle, unit = box.center().y(), look.unit

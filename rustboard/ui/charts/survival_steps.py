@@ -105,11 +105,11 @@ class SurvivalSteps(Chart):
             painter.fillRect(QRectF(start, end).normalized(), soft)
             painter.setPen(look.pen(ink, 1.2, Qt.PenStyle.DotLine))
             painter.drawLine(start, end)
-            middle = QPointF((start.x() + end.x()) / 2, (start.y() + end.y()) / 2)
+            inside = QPointF((start.x() + end.x()) / 2, (start.y() + end.y()) / 2)
             words = say("{0}: from {1} % to {2} % between {3} and {4}").format(
                 each.name, shown(left, 0), shown(max(after, 0.0), 0), shown(fall.after), shown(fall.before)
             )
-            spots.append(Spot(middle, 3 * look.unit, words))
+            spots.append(Spot(inside, 3 * look.unit, words))
             left, place = after, fall.before
         painter.setPen(look.pen(ink, 2.0))
         last = found.point(max(each.followed, place), left)

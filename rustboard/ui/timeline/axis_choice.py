@@ -9,8 +9,8 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QButtonGroup, QHBoxLayout, QWidget
 
 from rustboard.board.exposure_clock import CLOCK_KINDS, ClockKind
+from rustboard.ui.clock_words import WhyNot, clock_explained, clock_names, why_not_text
 from rustboard.ui.theme import Scheme
-from rustboard.ui.timeline.clock_words import WhyNot, clock_explained, clock_names, why_not_text
 from rustboard.ui.timeline.header import explain, lit_sheet, tool_button
 
 GAP_PX = 4

@@ -14,7 +14,7 @@ from rustboard.board.exposure_clock import (
 )
 from rustboard.board.record import BoardRecord
 from rustboard.board.series import Days
-from rustboard.ui.timeline.clock_words import WhyNot
+from rustboard.ui.clock_words import WhyNot
 
 if TYPE_CHECKING:
     from rustboard.weather.track import WeatherTrack

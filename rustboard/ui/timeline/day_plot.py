@@ -9,9 +9,9 @@ from PySide6.QtCore import QPointF, Signal, Slot
 from PySide6.QtGui import QColor, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
+from rustboard.ui.clock_words import axis_title, decimals_of
 from rustboard.ui.theme import Scheme
 from rustboard.ui.timeline.axes import DayAxis, GradeAxis
-from rustboard.ui.timeline.clock_words import axis_title, decimals_of
 from rustboard.ui.timeline.content import Content
 from rustboard.ui.timeline.day_range import DayRange
 from rustboard.ui.timeline.drawing import Drawing, make_drawing

@@ -13,8 +13,8 @@ from PySide6.QtGui import QPainterPath
 
 from rustboard.board.exposure_clock import ExposureClock, day_clock
 from rustboard.board.series import BandSeries, StepSeries
+from rustboard.ui.clock_words import decimals_of
 from rustboard.ui.theme import Scheme
-from rustboard.ui.timeline.clock_words import decimals_of
 from rustboard.ui.timeline.content import Content, Track
 from rustboard.ui.timeline.day_range import SHORTEST, DayRange
 from rustboard.ui.timeline.geometry import Floats, Integers, Strokes, shifted, side_by_side, strokes

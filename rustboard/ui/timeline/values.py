@@ -11,7 +11,7 @@ from rustboard.board.exposure_clock import ExposureClock
 from rustboard.board.record import BoardRecord
 from rustboard.board.series import BandPoint, BandSeries, StepPoint
 from rustboard.ui import wording
-from rustboard.ui.timeline.clock_words import place_text
+from rustboard.ui.clock_words import place_text
 from rustboard.ui.timeline.content import Content, Track
 
 SUMMARY_TRACKS: Final = 8

@@ -16,9 +16,9 @@ from rustboard.session.weather import has_weather
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings, save_settings
 from rustboard.ui import wording
+from rustboard.ui.clock_words import WhyNot, explained_in_full
 from rustboard.ui.timeline.axis_choice import AxisChoice
 from rustboard.ui.timeline.clock_reader import ClockReader
-from rustboard.ui.timeline.clock_words import WhyNot, explained_in_full
 from rustboard.ui.timeline.content import Content
 from rustboard.ui.timeline.header import TimelineHeader
 from rustboard.ui.timeline.lane_content import LaneContent, marks_of

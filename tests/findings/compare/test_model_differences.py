@@ -9,11 +9,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from judged_boards import judged_board, subject_for
 from pandas import DataFrame
+from scipy import stats
 
 from rustboard.board.model import Coupon
 from rustboard.board.position import Position
 from rustboard.board.question import Question
+from rustboard.findings.compare.assumptions import unequal_spread_p
 from rustboard.findings.compare.comparing import compare
+from rustboard.findings.compare.model import BoardModel
 from rustboard.findings.spread import Spread
 
 
@@ -71,6 +74,15 @@ def test_unequal_spread_is_said_and_leaves_the_say_to_the_exact_test():
         subject_for(judged_board({"wax": [6, 6, 6, 6, 6, 6, 6, 5], "oil": [1, 9, 2, 9, 1, 8, 2, 9]}, control=[1] * 8))
     )
     assert any("Brown-Forsythe" in each.text() for each in found.doubts)
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.lists(st.lists(st.integers(1, 9), min_size=4, max_size=4), min_size=2, max_size=4))
+def test_the_test_of_equal_spread_is_that_of_brown_and_forsythe(grades):
+    subject = subject_for(judged_board(dict(zip("abcd", grades, strict=False))))
+    found = unequal_spread_p(BoardModel(subject))
+    if found is not None and any(len({abs(each - np.median(mine)) for each in mine}) > 1 for mine in grades):
+        assert found == pytest.approx(stats.levene(*grades, center="median").pvalue)  # scipy as source
 
 
 def test_one_coupon_each_borrows_the_spread_and_never_beats():

@@ -8,7 +8,7 @@ from typing import Final
 from rustboard.board.exposure_clock import ClockKind
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.proof_words import SMALLEST_SHOWN
-from rustboard.findings.sentence import Part, PValue
+from rustboard.findings.sentence import Part, PValue, Sentence
 
 _UNITS: Final[dict[ClockKind, tuple[str, str]]] = {
     "days": ("day", "days"),
@@ -58,3 +58,12 @@ def listed(names: Iterable[str]) -> str:
 def p_is(p: float) -> str:
     """Return what stands before `shown_p`: a very small p is only said to be below what is shown."""
     return "p =" if p >= SMALLEST_SHOWN else "p below"
+
+
+def begun(sentence: Sentence) -> Sentence:
+    """Return a sentence that begins with a capital letter where it begins with a name."""
+    if not sentence.pattern.startswith("{0}") or not sentence.parts or not isinstance(sentence.parts[0], str):
+        return sentence
+    name = sentence.parts[0]
+    pattern = f"{{{len(sentence.parts)}}}{sentence.pattern.removeprefix('{0}')}"
+    return Sentence(pattern, (*sentence.parts, f"{name[:1].upper()}{name[1:]}"))

@@ -1,0 +1,1 @@
+"""What a board shows: the verdict, pictures, tables, doubts."""
