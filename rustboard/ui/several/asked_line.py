@@ -9,6 +9,7 @@ from rustboard.board.exposure_clock import CLOCK_KINDS
 from rustboard.board.question import DEFAULT_FAILING_GRADE, FAILING_GRADES, MEASURES, Question
 from rustboard.findings.boards.matching import Matching
 from rustboard.session.other_boards import PoolRequest, ReadBoards
+from rustboard.ui.clock_words import clock_names
 from rustboard.ui.flow_layout import FlowLayout
 from rustboard.ui.several import several_words as words
 from rustboard.ui.several.several_words import say
@@ -34,7 +35,7 @@ class AskedLine(QWidget):
         self._compared = tuple(words.COMPARED)
         self.compared.addItems([say(words.COMPARED[each]) for each in self._compared])
         self.measure.addItems([say(words.MEASURES[each]) for each in MEASURES])
-        self.clock.addItems([say(words.CLOCKS[each]) for each in CLOCK_KINDS])
+        self.clock.addItems([clock_names(each)[0] for each in CLOCK_KINDS])
         self.failing = QSpinBox()
         self.failing.setRange(FAILING_GRADES[0], FAILING_GRADES[-1])
         self.failing.setValue(DEFAULT_FAILING_GRADE)

@@ -22,6 +22,7 @@ from rustboard.ui.forms.form import ProblemLine
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.several.asked_line import AskedLine
 from rustboard.ui.several.boards_list import BoardsList, same_folder
+from rustboard.ui.several.forest_panel import ForestPanel
 from rustboard.ui.several.matching_table import MatchingTable
 from rustboard.ui.several.pictures_panel import PicturesPanel
 from rustboard.ui.several.results_panel import EffectsTable, VerdictPanel
@@ -37,13 +38,16 @@ class SeveralPage(QWidget):
 
     Signals:
         laid_over(object): a `GuestBoard` is to be laid over the timeline of the open board.
+        copied(str): what was copied, to be told. save_asked(object): the `ChartView` whose picture is to be saved.
 
     Attributes:
         boards, matching, asked: the choices. problem: what was refused, until the next choice.
-        verdict, effects, pictures: the result. tabs: where they are. pooled: what is shown, or None.
+        verdict, effects, forest, pictures: the result. tabs: where they are. pooled: what is shown, or None.
     """
 
     laid_over = Signal(object)
+    copied = Signal(str)
+    save_asked = Signal(object)
 
     def __init__(
         self,
@@ -62,7 +66,8 @@ class SeveralPage(QWidget):
         self.pooled: PooledBoards | None = None
         self.boards, self.matching, self.asked = BoardsList(ask), MatchingTable(), AskedLine()
         self.problem = ProblemLine()
-        self.verdict, self.effects, self.pictures = VerdictPanel(), EffectsTable(scheme), PicturesPanel(scheme)
+        self.verdict, self.effects = VerdictPanel(), EffectsTable(scheme)
+        self.forest, self.pictures = ForestPanel(scheme), PicturesPanel(scheme)
         self.tabs = QTabWidget()
         self._hint = words_label(muted=True)
         self._hint.setAlignment(Qt.AlignmentFlag.AlignCenter)
@@ -84,6 +89,7 @@ class SeveralPage(QWidget):
         words.addWidget(self.verdict)
         words.addWidget(self.effects)
         self.tabs.addTab(words, self.tr("&Verdict and figures"))
+        self.tabs.addTab(self.forest, self.tr("For&est"))
         self.tabs.addTab(self.pictures, self.tr("T&wo boards by eye"))
         self._right.addWidget(self._hint)
         self._right.addWidget(self.tabs)
@@ -109,6 +115,10 @@ class SeveralPage(QWidget):
         self.matching.refused.connect(self._refuse)
         self.asked.changed.connect(self._ask)
         self.pictures.laid_over.connect(self.laid_over)
+        self.forest.view.save_asked.connect(self._save_forest)
+        self.pictures.overlay.save_asked.connect(self._save_histories)
+        for view in (self.forest.view, self.pictures.overlay):
+            view.copied.connect(self.copied)
 
     # ---- which boards
 
@@ -208,6 +218,7 @@ class SeveralPage(QWidget):
         self.pooled = pooled
         self.verdict.show_pooled(pooled)
         self.effects.show_pooled(pooled)
+        self.forest.show_pooled(pooled)
         self.pictures.show_pooled(pooled, self._host(pooled))
         self._right.setCurrentIndex(1)
 
@@ -272,9 +283,18 @@ class SeveralPage(QWidget):
         self._forget()
         self._refuse(error)
 
+    @Slot()
+    def _save_forest(self) -> None:
+        self.save_asked.emit(self.forest.view)
+
+    @Slot()
+    def _save_histories(self) -> None:
+        self.save_asked.emit(self.pictures.overlay)
+
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
         self.effects.set_scheme(scheme)
+        self.forest.set_scheme(scheme)
         self.pictures.set_scheme(scheme)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -9,8 +9,10 @@ from rustboard.findings.boards.matching import Common
 from rustboard.session.guest_board import GuestBoard, guest_board, matched_coupons
 from rustboard.session.other_boards import PooledBoards
 from rustboard.support.text import printable
+from rustboard.ui.charts.view import ChartView
+from rustboard.ui.several.forest_panel import in_scroll
 from rustboard.ui.several.grade_boards import GradeBoard, GradedBoard
-from rustboard.ui.several.overlay import OverlayPicture, tracks_of
+from rustboard.ui.several.histories import histories_of
 from rustboard.ui.theme import Scheme
 
 _MOST_AT_ONCE = 8
@@ -38,10 +40,10 @@ class PicturesPanel(QWidget):
         self.lay = QPushButton(self.tr("Lay over the time&line"))
         self.lay.setToolTip(self.tr("Lay the other of these two boards over the timeline of the open board"))
         self.first, self.second, self.treatment = QComboBox(), QComboBox(), QComboBox()
-        self.overlay = OverlayPicture(scheme)
+        self.overlay = ChartView(scheme)
         self.boards = (GradeBoard(scheme), GradeBoard(scheme))
         self.tabs = QTabWidget()
-        self.tabs.addTab(self.overlay, self.tr("Histories, one over the ot&her"))
+        self.tabs.addTab(in_scroll(self.overlay), self.tr("Histories, one over the ot&her"))
         pair = QSplitter(Qt.Orientation.Horizontal)
         pair.setChildrenCollapsible(False)
         for each in self.boards:
@@ -51,7 +53,10 @@ class PicturesPanel(QWidget):
         column.setContentsMargins(4, 4, 4, 4)
         column.addLayout(self._choices())
         column.addWidget(self.tabs, 1)
-        self.tabs.setCornerWidget(self.lay)
+        below = QHBoxLayout()
+        below.addStretch(1)
+        below.addWidget(self.lay)
+        column.addLayout(below)
         self._wire()
 
     def _choices(self) -> QHBoxLayout:
@@ -117,9 +122,9 @@ class PicturesPanel(QWidget):
             return
         two, chosen = self.chosen_boards(), self._chosen()
         self.lay.setEnabled(self._host in two and two[0] != two[1])
-        request = pooled.request
-        self.overlay.show_tracks(tracks_of(pooled, chosen, two), request.clock, request.failing_grade)
-        matching = request.matching
+        nothing = self.tr("Nothing that both boards have was graded on either.")
+        self.overlay.show_chart(histories_of(pooled, chosen, two), nothing)
+        matching = pooled.request.matching
         out = self.treatment.currentIndex() > 0
         for view, board in zip(self.boards, two, strict=True):
             coupons = {key for each in chosen for key in matched_coupons(pooled, each, board)} if out else set()

@@ -32,12 +32,6 @@ MEASURES: Final[dict[Measure, str]] = {
     "mean grade": str(QT_TRANSLATE_NOOP("several", "Mean grade over the exposure")),
     "days to failing grade": str(QT_TRANSLATE_NOOP("several", "Time above the failing grade")),
 }
-CLOCKS: Final[dict[ClockKind, str]] = {
-    "days": str(QT_TRANSLATE_NOOP("several", "Days")),
-    "wet hours": str(QT_TRANSLATE_NOOP("several", "Wet hours")),
-    "rain": str(QT_TRANSLATE_NOOP("several", "Rain, mm")),
-    "controls": str(QT_TRANSLATE_NOOP("several", "Control clock")),
-}
 AXES: Final[dict[ClockKind, str]] = {
     "days": str(QT_TRANSLATE_NOOP("several", "days of exposure")),
     "wet hours": str(QT_TRANSLATE_NOOP("several", "wet hours")),

@@ -12,7 +12,6 @@ from rustboard.session.guest_board import GuestBoard
 from rustboard.support.text import printable
 from rustboard.ui import wording
 from rustboard.ui.theme import Scheme
-from rustboard.ui.timeline.clock_words import clock_names, place_text
 from rustboard.ui.timeline.content import Track
 from rustboard.ui.timeline.drawing import Drawing
 from rustboard.ui.timeline.guest_item import GuestItem, GuestLine
@@ -86,7 +85,7 @@ class GuestPart(QWidget):
                     seen.add(each.own)
                     lines.append(GuestLine(each.series, places, style.colour(scheme)))
                     last = each.series.points[-1]
-                    where = place_text(drawing.clock, places[last.order], last.day)
+                    where = wording.day_text(last.day)
                     text = _say("{0} on {1}: {2} at {3}.")
                     name, board = printable(each.name), printable(self.board.name)
                     said.append(text.format(name, board, wording.number(last.median), where))
@@ -94,13 +93,19 @@ class GuestPart(QWidget):
 
     def _told(self, drawing: Drawing, lines: int) -> str:
         name = "" if self.board is None else printable(self.board.name)
+        if lines and self._goes_on(drawing):
+            return self.tr("Dashed: the same on {0}, medians; it goes on beyond this board's last inspection").format(
+                name
+            )
         if lines:
             return self.tr("Dashed: the same on {0}, medians").format(name)
-        kind = drawing.clock.kind
-        if self.board is not None and kind not in self.board.places:
-            clock = clock_names(kind)[0]
-            return self.tr("{0} is not known by this axis ({1}); choose another one.").format(name, clock)
+        if self.board is not None and drawing.clock.kind not in self.board.places:
+            return self.tr("{0} is not known by what this axis counts; choose another axis.").format(name)
         return self.tr("{0} has nothing of what is shown here.").format(name)
+
+    def _goes_on(self, drawing: Drawing) -> bool:
+        places = () if self.board is None else self.board.places.get(drawing.clock.kind, ())
+        return bool(places) and bool(len(drawing.days)) and max(places) > float(drawing.days[-1])
 
     @Slot()
     def _take_off(self) -> None:

@@ -218,14 +218,17 @@ def test_a_board_being_graded_blind_cannot_be_checked(shown, folders, tmp_path) 
 def test_two_boards_are_laid_over_one_another_and_side_by_side(shown, folders) -> None:
     page = confirmed(shown(folders[0]), *folders)
     pictures = page.pictures
-    assert [(each.name, each.board) for each in pictures.overlay.tracks] == [
+    assert [(each.name, each.board) for each in pictures.overlay.chart().tracks] == [
         ("hot wax", "Harbour wall"), ("oil", "Harbour wall"), ("control", "Harbour wall"),
         ("hot wax", "Back yard"), ("oil", "Back yard"), ("control", "Back yard"),
     ]  # fmt: skip
-    assert "hot wax on Back yard: grade 8 at 60 days of exposure." in pictures.overlay.accessibleDescription()
+    assert (
+        "hot wax, Back yard: median 8 of 3 coupons (8 to 9) at 60 days of exposure"
+        in pictures.overlay.chart().lines()
+    )
     choose(pictures.second, "Roof")
     choose(pictures.treatment, "hot wax")
-    assert [(each.name, each.board, each.second) for each in pictures.overlay.tracks] == [
+    assert [(each.name, each.board, each.second) for each in pictures.overlay.chart().tracks] == [
         ("hot wax", "Harbour wall", False), ("hot wax", "Roof", True),
     ]  # fmt: skip
     left, right = pictures.boards
@@ -234,15 +237,35 @@ def test_two_boards_are_laid_over_one_another_and_side_by_side(shown, folders) -
     assert len(right.shown.chosen) == 3
     page.tabs.setCurrentIndex(page.tabs.indexOf(pictures))
     settle()
-    assert is_picture(pictures.overlay, LIGHT.series[0])
-    at = pictures.overlay._at(pictures.overlay._area(), 42, 9)
-    QTest.mouseMove(pictures.overlay, at.toPoint())
+    assert is_picture(pictures.overlay.canvas, LIGHT.series[0])
+    assert len(pictures.overlay.canvas.spots) == 6
     pictures.tabs.setCurrentIndex(1)
     settle()
     cell = left._cell(left._coupons()[0].position).center().toPoint()
     left.event(QHelpEvent(QHelpEvent.Type.ToolTip, cell, left.mapToGlobal(cell)))
     assert "hot wax" in QToolTip.text()
     QToolTip.hideText()
+
+
+def test_the_forest_shows_every_board_and_all_together(shown, folders) -> None:
+    page = confirmed(shown(folders[0]), *folders)
+    forest = page.forest
+    assert [row.name for row in forest.view.chart().rows] == ["Harbour wall", "Back yard", "Roof", "All together"]
+    assert forest.view.chart().rows[-1].difference == page.pooled.findings.pooled[0].difference
+    choose(forest.comparison, "oil against control")
+    assert [row.name for row in forest.view.chart().rows] == ["Harbour wall", "Back yard", "All together"]
+    page.tabs.setCurrentIndex(page.tabs.indexOf(forest))
+    settle()
+    assert is_picture(forest.view.canvas, LIGHT.accent)
+    told, saved = [], []
+    page.copied.connect(told.append)
+    page.save_asked.connect(saved.append)
+    press(forest.view.text_button)
+    press(forest.view.save_button)
+    assert "oil against control" in told[0]
+    assert saved == [forest.view]
+    page.copied.disconnect(told.append)
+    page.save_asked.disconnect(saved.append)
 
 
 def test_the_other_of_two_boards_is_laid_over_the_timeline_of_the_open_one(shown, folders) -> None:
@@ -273,5 +296,5 @@ def test_it_takes_on_other_colours(shown, folders, qapp, name) -> None:
     page.set_scheme(SCHEMES[name])
     page.tabs.setCurrentIndex(page.tabs.indexOf(page.pictures))
     settle()
-    assert is_picture(page.pictures.overlay, SCHEMES[name].base)
+    assert is_picture(page.pictures.overlay.canvas, SCHEMES[name].base)
     apply_scheme(qapp, LIGHT)

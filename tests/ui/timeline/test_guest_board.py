@@ -57,7 +57,9 @@ def test_what_both_boards_have_can_be_laid_over(guest) -> None:
 def test_the_other_boards_lines_lie_over_in_the_inks_of_their_own(panel, guest) -> None:
     assert panel.guest.text() == ""
     panel.guest.lay_over(guest[1])
-    assert panel.guest.text() == "Dashed: the same on Back yard, medians"
+    assert panel.guest.text() == (
+        "Dashed: the same on Back yard, medians; it goes on beyond this board's last inspection"
+    )
     assert inks(panel) == [LIGHT.series[0], LIGHT.series[1], LIGHT.series[2]]
     assert "hot wax on Back yard: 8 at day 60." in panel.accessibleDescription()
     line = panel.plot().guests.lines[0]
@@ -84,5 +86,5 @@ def test_only_what_is_shown_of_the_open_board_is_laid_over(panel, guest) -> None
 def test_a_board_without_the_clock_of_the_axis_says_so(panel, guest) -> None:
     board = guest[1]
     panel.guest.lay_over(GuestBoard(board.name, {"controls": board.places["controls"]}, board.tracks))
-    assert panel.guest.text() == "Back yard is not known by this axis (Days); choose another one."
+    assert panel.guest.text() == "Back yard is not known by what this axis counts; choose another axis."
     assert inks(panel) == []
