@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 from rustboard.findings.conclude.findings import Findings
 from rustboard.ui.findings.figures_table import FiguresTable
 from rustboard.ui.findings.tables_of import coupon_columns, coupon_rows
+from rustboard.ui.theme import Scheme
 
 
 class CouponsPage(QWidget):
@@ -15,7 +16,8 @@ class CouponsPage(QWidget):
 
     Signals:
         leave_out_asked(int), take_back_asked(int): this coupon is to be left out of the findings, or to count again.
-        coupons_asked(object): a frozenset of keys of coupons to show on the board.
+        show_asked(object): a frozenset of keys of coupons to show on the board.
+        copied(str): what was copied, to be told.
 
     Attributes:
         figures: the table. leave, take, show_button: what can be done with the chosen coupon.
@@ -23,15 +25,18 @@ class CouponsPage(QWidget):
 
     leave_out_asked = Signal(int)
     take_back_asked = Signal(int)
-    coupons_asked = Signal(object)
+    show_asked = Signal(object)
+    copied = Signal(str)
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, scheme: Scheme, parent: QWidget | None = None) -> None:
         """Start empty."""
         super().__init__(parent)
         self._found: Findings | None = None
         self._writable = True
-        self.figures = FiguresTable(
-            self.tr("Coupons"), self.tr("Choose a figure to read how it was got, or a coupon to do something with it.")
+        self.figures = FiguresTable()
+        self.figures.describe(
+            self.tr("Coupons"),
+            self.tr("Choose a figure to read how it was got, or a coupon to leave it out."),
         )
         self.leave = QPushButton(self.tr("Leave out of the findings…"))
         self.take = QPushButton(self.tr("Take back in"))
@@ -46,13 +51,22 @@ class CouponsPage(QWidget):
 
     def _wire(self) -> None:
         self.figures.chosen.connect(self._update)
+        self.figures.copied.connect(self.copied)
         self.leave.clicked.connect(self._ask_leave)
         self.take.clicked.connect(self._ask_take)
         self.show_button.clicked.connect(self._ask_show)
 
-    def show_findings(self, found: Findings, *, writable: bool) -> None:
+    def set_writable(self, writable: bool) -> None:
+        """Say whether the board may be changed."""
+        self._writable = writable
+        self._update()
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Change colours: those of the window are enough."""
+
+    def show_findings(self, found: Findings) -> None:
         """Show the coupons of findings."""
-        self._found, self._writable = found, writable
+        self._found = found
         self.figures.show_rows(coupon_columns(found), coupon_rows(found))
         self._update()
 
@@ -81,4 +95,4 @@ class CouponsPage(QWidget):
     def _ask_show(self) -> None:
         row = self.figures.row()
         if row is not None:
-            self.coupons_asked.emit(row.coupons)
+            self.show_asked.emit(row.coupons)

@@ -9,10 +9,13 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QFrame, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from rustboard.findings.conclude.findings import Findings
+from rustboard.ui.clock_words import axis_title
+from rustboard.ui.findings.figure_words import WEIGHTS, shown
 from rustboard.ui.findings.figures_table import FiguresTable
-from rustboard.ui.findings.findings_words import AXES, WEIGHTS, say, sentence_text, shown
 from rustboard.ui.findings.sayings import Saying, heading, sentence_label
 from rustboard.ui.findings.tables_of import expected_columns, expected_rows
+from rustboard.ui.findings.words import say, sentence_text
+from rustboard.ui.theme import Scheme
 
 _TABLE_LINES: Final = 16
 
@@ -21,17 +24,17 @@ class DoubtsPage(QScrollArea):
     """Doubts and outlook.
 
     Signals:
-        coupons_asked(object): a frozenset of keys of coupons to show on the board.
+        show_asked(object): a frozenset of keys of coupons to show on the board.
         copied(str): what was copied, to be told.
 
     Attributes:
         expected: the table of what more exposure may settle.
     """
 
-    coupons_asked = Signal(object)
+    show_asked = Signal(object)
     copied = Signal(str)
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, scheme: Scheme, parent: QWidget | None = None) -> None:
         """Start empty."""
         super().__init__(parent)
         self._sayings: list[Saying] = []
@@ -40,7 +43,8 @@ class DoubtsPage(QScrollArea):
         self._columns = tuple(QVBoxLayout(each) for each in (self._doubts, self._advice))
         for each in self._columns:
             each.setContentsMargins(0, 0, 0, 0)
-        self.expected = FiguresTable(
+        self.expected = FiguresTable()
+        self.expected.describe(
             self.tr("What more exposure may settle"), self.tr("Choose a figure to read how it was got.")
         )
         self.expected.setMinimumHeight(self.fontMetrics().lineSpacing() * _TABLE_LINES)
@@ -68,7 +72,7 @@ class DoubtsPage(QScrollArea):
         self.expected.copied.connect(self.copied)
 
     def _wire_saying(self, saying: Saying) -> None:
-        saying.coupons_asked.connect(self.coupons_asked)
+        saying.coupons_asked.connect(self.show_asked)
 
     def show_findings(self, found: Findings) -> None:
         """Show the doubts of findings and what more exposure may settle."""
@@ -97,7 +101,7 @@ class DoubtsPage(QScrollArea):
             for sentence in growth.advice:
                 self._say(advice, sentence_text(sentence))
             if growth.expected:
-                axis = say(AXES[found.subject.request.clock.kind])
+                axis = axis_title(found.subject.request.clock)
                 self._say(advice, self.tr("After {0} more {1}:").format(shown(growth.more), axis))
         rows = expected_rows(found)
         self.expected.show_rows(expected_columns(found), rows)
@@ -110,6 +114,9 @@ class DoubtsPage(QScrollArea):
     def _say(self, column: QVBoxLayout, text: str) -> None:
         column.addWidget(sentence_label(text))
         self._lines.append(text)
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Change colours: those of the window are enough."""
 
     def text(self) -> str:
         """Return all that is said, line by line."""

@@ -1,50 +1,25 @@
-"""How findings are written on the screen: choices, standings, amounts, and p values in the user's format."""
+"""Figures of findings in words: standings, amounts, intervals and p values in the user's format."""
 
 from __future__ import annotations
 
 from math import isfinite
 from typing import Final
 
-from PySide6.QtCore import QT_TRANSLATE_NOOP, QCoreApplication
+from PySide6.QtCore import QT_TRANSLATE_NOOP
 
-from rustboard.board.exposure_clock import ClockKind
-from rustboard.board.question import Compared, Measure
-from rustboard.findings.compare.results import Compared as ComparedResult
 from rustboard.findings.compare.results import Method, NoModel, Standing
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.doubts.results import Weight
 from rustboard.findings.growth.results import Outlook
 from rustboard.findings.proof_words import SMALLEST_SHOWN, rounded_p
-from rustboard.findings.sentence import Part, PValue, Sentence, with_two_decimals
-from rustboard.support.text import printable
+from rustboard.findings.sentence import with_two_decimals
+from rustboard.support.text import one_line, printable
+from rustboard.ui.clock_words import axis_title
+from rustboard.ui.findings.words import say
 from rustboard.ui.wording import number
 
 DASH: Final = "–"
 
-MEASURES: Final[dict[Measure, str]] = {
-    "last grade": str(QT_TRANSLATE_NOOP("findings", "last grade")),
-    "mean grade": str(QT_TRANSLATE_NOOP("findings", "mean grade over the exposure")),
-    "days to failing grade": str(QT_TRANSLATE_NOOP("findings", "time above the failing grade")),
-}
-CLOCKS: Final[dict[ClockKind, str]] = {
-    "days": str(QT_TRANSLATE_NOOP("findings", "days")),
-    "wet hours": str(QT_TRANSLATE_NOOP("findings", "wet hours")),
-    "rain": str(QT_TRANSLATE_NOOP("findings", "mm of rain")),
-    "controls": str(QT_TRANSLATE_NOOP("findings", "grades lost by controls")),
-}
-COMPARED: Final[dict[Compared, str]] = {
-    "control": str(QT_TRANSLATE_NOOP("findings", "each with the controls")),
-    "pairs": str(QT_TRANSLATE_NOOP("findings", "all with each other")),
-    "families": str(QT_TRANSLATE_NOOP("findings", "families")),
-    "grid": str(QT_TRANSLATE_NOOP("findings", "finish × protectant")),
-    "chosen": str(QT_TRANSLATE_NOOP("findings", "only the chosen pairs")),
-}
-AXES: Final[dict[ClockKind, str]] = {
-    "days": str(QT_TRANSLATE_NOOP("findings", "days of exposure")),
-    "wet hours": str(QT_TRANSLATE_NOOP("findings", "wet hours of exposure")),
-    "rain": str(QT_TRANSLATE_NOOP("findings", "mm of rain since exposure began")),
-    "controls": str(QT_TRANSLATE_NOOP("findings", "grades lost by the controls")),
-}
 STANDING: Final[dict[Standing, str]] = {
     "better": str(QT_TRANSLATE_NOOP("findings", "first is better")),
     "worse": str(QT_TRANSLATE_NOOP("findings", "second is better")),
@@ -78,9 +53,7 @@ METHODS: Final[dict[Method, str]] = {
     "many to one": str(
         QT_TRANSLATE_NOOP("findings", "all comparisons with the controls together by Dunnett's distribution")
     ),
-    "simulated": str(
-        QT_TRANSLATE_NOOP("findings", "all comparisons together by simulating how they hang together")
-    ),
+    "simulated": str(QT_TRANSLATE_NOOP("findings", "all comparisons together by simulating how they hang together")),
     "bonferroni": str(QT_TRANSLATE_NOOP("findings", "all comparisons together by Bonferroni's bound")),
 }
 WEIGHTS: Final[dict[Weight, str]] = {
@@ -95,24 +68,6 @@ OUTLOOKS: Final[dict[Outlook, str]] = {
     "unlikely": str(QT_TRANSLATE_NOOP("findings", "probably still open")),
     "unknown": str(QT_TRANSLATE_NOOP("findings", "cannot be said")),
 }
-
-
-def say(text: str) -> str:
-    """Return a text of this screen in the user's language."""
-    return QCoreApplication.translate("findings", text)
-
-
-def sentence_text(sentence: Sentence) -> str:
-    """Return a sentence in the user's language and number format, safe to show."""
-    return printable(sentence.text(say(sentence.pattern), _part))
-
-
-def _part(part: Part) -> str:
-    if isinstance(part, PValue):
-        return with_two_decimals(number(part, 6))
-    if isinstance(part, float):
-        return number(part, 12).replace("-", "−")
-    return str(part)
 
 
 def shown(value: float | None, decimals: int = 1) -> str:
@@ -149,22 +104,9 @@ def p_text(p: float | None, *, at_least: bool = False) -> str:
 
 def unit_text(subject: Subject) -> str:
     """Return what values are counted in: ``grades`` or what the clock counts."""
-    return say("grades") if subject.in_grades else say(CLOCKS[subject.request.clock.kind])
-
-
-def measure_axis(subject: Subject) -> str:
-    """Return the title of an axis of values."""
-    measure = say(MEASURES[subject.question.measure])
-    if subject.in_grades:
-        return say("{0}, 10 = no rust").format(measure)
-    return say("{0}, {1}").format(measure, say(AXES[subject.request.clock.kind]))
+    return say("grades") if subject.in_grades else axis_title(subject.request.clock)
 
 
 def group_name(name: str) -> str:
     """Return what people call a group, the controls in the user's language."""
-    return say("control") if name == "control" else printable(name)
-
-
-def pair_name(each: ComparedResult) -> str:
-    """Return the two sides of a comparison."""
-    return say("{0} against {1}").format(group_name(each.comparison.a), group_name(each.comparison.b))
+    return say("control") if name == "control" else printable(one_line(name, 80))

@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QHeaderView,
-    QLabel,
     QPushButton,
     QScrollArea,
     QSplitter,
@@ -24,7 +23,7 @@ from PySide6.QtWidgets import (
 )
 
 from rustboard.support.text import printable
-from rustboard.ui.findings.findings_words import say
+from rustboard.ui.findings.words import say
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.wording import tool_tip
 
@@ -73,14 +72,13 @@ class FiguresTable(QWidget):
     chosen = Signal()
     copied = Signal(str)
 
-    def __init__(self, name: str, hint: str, parent: QWidget | None = None) -> None:
-        """Start empty; ``name`` is for the screen reader, ``hint`` is shown while nothing is chosen."""
+    def __init__(self, parent: QWidget | None = None) -> None:
+        """Start empty."""
         super().__init__(parent)
-        self._hint = hint
+        self._hint = ""
         self._columns: Sequence[Column] = ()
         self.rows: list[Row] = []
         self.table = QTableWidget(0, 0)
-        self.table.setAccessibleName(name)
         self.told = words_label(narrow=True)
         self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.told.setAlignment(Qt.AlignmentFlag.AlignTop)
@@ -128,6 +126,11 @@ class FiguresTable(QWidget):
     def _wire(self) -> None:
         self.table.currentCellChanged.connect(self._choose)
         self.copy_button.clicked.connect(self.copy_text)
+
+    def describe(self, name: str, hint: str) -> None:
+        """Name the table for the screen reader, and say what is shown below while nothing is chosen."""
+        self.table.setAccessibleName(name)
+        self._hint = hint
 
     def show_rows(self, columns: Sequence[Column], rows: Sequence[Row], why_none: str = "") -> None:
         """Show rows; the one chosen before stays so where it is still there."""
@@ -199,16 +202,3 @@ class FiguresTable(QWidget):
         """Put the table on the clipboard."""
         QGuiApplication.clipboard().setText(self.text())
         self.copied.emit(self.tr("{0} rows are on the clipboard.").format(len(self.rows)))
-
-
-def labelled(text: str, field: QWidget) -> QWidget:
-    """Return a field with its label before it."""
-    holder = QWidget()
-    label = QLabel(text)
-    label.setBuddy(field)
-    row = QHBoxLayout(holder)
-    row.setContentsMargins(0, 0, 4, 0)
-    row.setSpacing(4)
-    row.addWidget(label)
-    row.addWidget(field)
-    return holder

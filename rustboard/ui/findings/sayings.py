@@ -11,10 +11,9 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVB
 from rustboard.findings.conclude.findings import Findings
 from rustboard.findings.doubts.results import Doubt, Weight
 from rustboard.findings.sentence import Sentence
-from rustboard.ui.findings.findings_words import WEIGHTS, say, sentence_text
+from rustboard.ui.findings.figure_words import WEIGHTS
+from rustboard.ui.findings.words import say, sentence_text
 from rustboard.ui.forms.labels import words_label
-
-LARGE = 1.25
 
 
 class WeightMark(QLabel):
@@ -99,7 +98,10 @@ def heading(text: str) -> QLabel:
     return label
 
 
-def weighed_cautions(found: Findings) -> list[Doubt]:
-    """Return the cautions with their weights and coupons: a doubt knows its own, what is of the model is a caution."""
+def weighed(found: Findings) -> list[Doubt]:
+    """Return the cautions with their weights and coupons; what is said of the model itself is a caution."""
     doubts = {each.sentence: each for each in found.doubts.doubts}
-    return [doubts.get(each) or Doubt("spread", "caution", each) for each in found.cautions]
+    notes = {note for each in found.comparing.compared for note in each.notes}
+    return [
+        doubts.get(each) or Doubt("spread", "note" if each in notes else "caution", each) for each in found.cautions
+    ]

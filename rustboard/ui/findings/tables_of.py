@@ -11,8 +11,7 @@ from rustboard.findings.conclude.findings import Findings
 from rustboard.findings.coupons.groups import GroupResult
 from rustboard.findings.growth.results import Expected
 from rustboard.findings.value.results import ValuePoint
-from rustboard.ui.findings.figures_table import Column, Row
-from rustboard.ui.findings.findings_words import (
+from rustboard.ui.findings.figure_words import (
     DASH,
     METHODS,
     NO_MODEL,
@@ -21,13 +20,12 @@ from rustboard.ui.findings.findings_words import (
     group_name,
     interval,
     p_text,
-    say,
-    sentence_text,
     shown,
     signed,
     unit_text,
 )
-
+from rustboard.ui.findings.figures_table import Column, Row
+from rustboard.ui.findings.words import say, sentence_text
 
 # ---- comparisons
 
