@@ -11,7 +11,6 @@ from PySide6.QtGui import QGuiApplication, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
-    QHBoxLayout,
     QHeaderView,
     QPushButton,
     QScrollArea,
@@ -24,10 +23,11 @@ from PySide6.QtWidgets import (
 
 from rustboard.support.text import printable
 from rustboard.ui.findings.words import say
+from rustboard.ui.flow_layout import FlowLayout
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.wording import tool_tip
 
-_WIDEST_IN_LETTERS: Final = 26
+_WIDEST_IN_LETTERS: Final = 46
 _WORDS_LINES: Final = 9
 _RIGHT: Final = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT: Final = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -88,7 +88,7 @@ class FiguresTable(QWidget):
         self.none = words_label(muted=True, narrow=True)
         self.none.hide()
         self.copy_button = QPushButton(self.tr("Copy as text"))
-        self.buttons = QHBoxLayout()
+        self.buttons = FlowLayout(spacing=6)
         self._split = QSplitter(Qt.Orientation.Vertical)
         self._shared = False
         self._lay_out()
@@ -104,7 +104,7 @@ class FiguresTable(QWidget):
         self.table.setWordWrap(False)
         self.table.setTabKeyNavigation(False)
         self.table.verticalHeader().hide()
-        self.table.setStyleSheet("QTableView::item { padding: 0px 6px; }")
+        self.table.setStyleSheet("QTableView::item { padding: 0px 4px; }")
         self.table.horizontalHeader().setHighlightSections(False)
         scroll = QScrollArea()
         scroll.setWidgetResizable(True)
@@ -117,10 +117,9 @@ class FiguresTable(QWidget):
         split.addWidget(scroll)
         split.setStretchFactor(0, 1)
         split.setStretchFactor(1, 0)
-        for each, least in ((self.table, 4), (scroll, 2)):
+        for each, least in ((self.table, 3), (scroll, 1.5)):
             each.setMinimumHeight(round(self.fontMetrics().lineSpacing() * least * 1.4))
         self.buttons.addWidget(self.copy_button)
-        self.buttons.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(4, 6, 4, 4)
         column.addWidget(self.none)
