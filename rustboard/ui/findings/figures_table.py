@@ -29,6 +29,7 @@ from rustboard.ui.wording import tool_tip
 
 _WIDEST_IN_LETTERS: Final = 46
 _WORDS_LINES: Final = 9
+_LEAST_LINES: Final = 17
 _RIGHT: Final = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT: Final = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 
@@ -120,11 +121,22 @@ class FiguresTable(QWidget):
         for each, least in ((self.table, 3), (scroll, 1.5)):
             each.setMinimumHeight(round(self.fontMetrics().lineSpacing() * least * 1.4))
         self.buttons.addWidget(self.copy_button)
-        column = QVBoxLayout(self)
+        inside = QWidget()
+        inside.setMinimumHeight(self.fontMetrics().lineSpacing() * _LEAST_LINES)
+        column = QVBoxLayout(inside)
         column.setContentsMargins(4, 6, 4, 4)
         column.addWidget(self.none)
         column.addWidget(split, 1)
         column.addLayout(self.buttons)
+        page = QScrollArea()  # in a small window the page scrolls, and the table keeps some rows
+        page.setWidgetResizable(True)
+        page.setFrameShape(QFrame.Shape.NoFrame)
+        page.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        page.setWidget(inside)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(page)
+        self.setFocusProxy(self.table)
 
     def _wire(self) -> None:
         self.table.currentCellChanged.connect(self._choose)
@@ -177,10 +189,12 @@ class FiguresTable(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Give the words below a fair share at first; afterwards the two keep what a person gave them."""
         super().resizeEvent(event)
-        if not self._shared and event.size().height() > 0:
+        if not self._shared:
             self._shared = True
-            words = min(self.fontMetrics().lineSpacing() * _WORDS_LINES, event.size().height() // 3)
-            self._split.setSizes([event.size().height() - words, words])
+            line = self.fontMetrics().lineSpacing()
+            height = max(event.size().height(), line * _LEAST_LINES)
+            words = min(line * _WORDS_LINES, height // 3)
+            self._split.setSizes([height - words, words])
 
     def row(self) -> Row | None:
         """Return the chosen row, or None."""
