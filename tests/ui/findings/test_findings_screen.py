@@ -89,7 +89,7 @@ def test_tables_and_verdict_can_be_copied_as_text(reading):
     lines = QGuiApplication.clipboard().text().splitlines()
     assert lines[0].split("\t")[:3] == ["Treatment", "n", "Mean"]
     assert lines[1].split("\t")[:3] == ["beeswax blend", "3", "8.7"]
-    assert person.message() == "4 rows are on the clipboard." or "3 rows" in person.message()
+    assert person.message() == "3 rows are on the clipboard."
     screen.verdict.copy.click()
     assert "Before you trust this" in QGuiApplication.clipboard().text()
 
@@ -162,9 +162,9 @@ def test_another_failing_grade_changes_who_has_failed_and_says_that_the_question
 
 def test_all_pairs_are_compared_when_chosen(reading):
     screen = screen_of(reading())
-    before = len(screen.comparisons.rows)
+    assert [each.cells[:2] for each in screen.comparisons.rows] == [("beeswax blend", "control"), ("oil", "control")]
     choose(screen.head.compared, "All pairs")
-    assert len(screen.comparisons.rows) > before == 2
+    assert [each.cells[:2] for each in screen.comparisons.rows] == [("beeswax blend", "oil")]
 
 
 def test_choices_are_hidden_beside_the_page_of_several_boards(reading):
@@ -273,7 +273,7 @@ def test_esc_leads_back_and_schemes_change_in_view(reading):
 def test_figures_are_written_as_people_write_them():
     QLocale.setDefault(QLocale(QLocale.Language.German))
     try:
-        assert (shown(1.25), shown(None), shown(float("nan")), shown(-0.04)) == ("1,3", "–", "–", "0")
+        assert (shown(1.36), shown(None), shown(float("nan")), shown(-0.04)) == ("1,4", "–", "–", "0")
         assert (signed(2.0), signed(-1.5)) == ("+2", "−1,5")
         assert (interval(1.0, None), interval(None, None), interval(1.0, 2.5)) == ("1 or more", "–", "1 to 2,5")
         assert (p_text(0.1), p_text(0.00001), p_text(0.3, at_least=True)) == ("0,10", "below 0,0001", "0,30 or more")
