@@ -70,11 +70,18 @@ def page_statistic(table: Numbers) -> float:
     return float(_ranks_in_rows(table).sum(axis=0) @ np.arange(1, table.shape[1] + 1))
 
 
-def page_exact_p(table: Numbers) -> float | None:
-    """Return the share of all arrangements within blocks whose L is as large, counted; None with too many columns."""
-    ranks = np.rint(2 * _ranks_in_rows(table)).astype(int)
-    if table.shape[1] > _MOST_IN_A_ROW + 1:
+def page_exact_p(table: Numbers, *, ties: bool = True) -> float | None:
+    """Return the share of all arrangements within blocks whose L is as large, counted; None with too many columns.
+
+    Args:
+        table: a row for each block, columns in the expected order.
+        ties: whether blocks keep the ties they have; published tables take the ranks of blocks without ties.
+    """
+    blocks, columns = table.shape
+    if columns > _MOST_IN_A_ROW + 1:
         return None
+    untied = np.tile(np.arange(1, columns + 1), (blocks, 1))
+    ranks = np.rint(2 * (_ranks_in_rows(table) if ties else untied)).astype(int)
     sums: dict[int, int] = {0: 1}
     for block in ranks:
         ways: dict[int, int] = defaultdict(int)
