@@ -36,6 +36,11 @@ def loggers_file() -> Path:
     return settings_file().with_name("loggers.json")
 
 
+def matchings_file() -> Path:
+    """Return the path of which treatments of several boards are the same; its folder may not exist yet."""
+    return settings_file().with_name("matchings.json")
+
+
 def practice_file() -> Path:
     """Return the path of the history of grading practice, beside the settings; its folder may not exist yet."""
     return settings_file().with_name("practice.jsonl")

@@ -1,1 +1,1 @@
-"""Several boards taken together: each board a block."""
+"""Several boards: treatments matched, differences put together with boards as blocks, exact test over all of them."""

@@ -18,6 +18,7 @@ from rustboard.ui.timeline.drawing import Drawing, make_drawing
 from rustboard.ui.timeline.end_labels import EndLabel, EndLabels, gathered
 from rustboard.ui.timeline.geometry import value_at_right_edge
 from rustboard.ui.timeline.gestures import GestureView
+from rustboard.ui.timeline.guest_item import GuestItem
 from rustboard.ui.timeline.places import Places
 from rustboard.ui.timeline.plot_parts import DayBox
 from rustboard.ui.timeline.steps_item import HIGHEST, LOWEST, StepsItem
@@ -35,6 +36,9 @@ class DayPlot(GestureView):
         chosen(int): number (by time) of the inspection that was clicked or tapped.
         looked_at(int, int): numbers of the inspection and the track under the pointer, -1 for none.
         range_changed(): other days are in view.
+
+    Attributes:
+        guests: the lines of another board laid over these.
     """
 
     chosen = Signal(int)
@@ -49,7 +53,7 @@ class DayPlot(GestureView):
         self._range = self._range_at_press = DayRange.over(0.0, 1.0)
         self._strong = -1
         self._box = DayBox(enableMouse=False, enableMenu=False, defaultPadding=0.0)
-        self._steps = StepsItem()
+        self._steps, self.guests = StepsItem(), GuestItem()
         self._grades, self._days, self._labels = GradeAxis(), DayAxis(), EndLabels()
         self._arrange()
         self._wire()
@@ -59,6 +63,7 @@ class DayPlot(GestureView):
         self._box.disableAutoRange()
         self._box.setYRange(LOWEST, HIGHEST, padding=0)
         self._box.addItem(self._steps, ignoreBounds=True)
+        self._box.addItem(self.guests, ignoreBounds=True)
         grid = self.centralLayout
         grid.setContentsMargins(4, 8, 4, 4)
         grid.setSpacing(0)

@@ -12,6 +12,7 @@ from rustboard.support.settings import Settings
 from rustboard.ui.theme import Scheme
 from rustboard.ui.timeline.content import Content, ContentReader
 from rustboard.ui.timeline.drawing import Drawing, make_drawing
+from rustboard.ui.timeline.guest_part import GuestPart
 from rustboard.ui.timeline.header import TimelineHeader
 from rustboard.ui.timeline.readout import Readout, ReadoutRow
 from rustboard.ui.timeline.values import (
@@ -39,6 +40,7 @@ class TimelinePanel(QWidget):
 
     Attributes:
         weather: what is shown of the weather, and which clock the axis counts.
+        guest: another board laid over this one.
     """
 
     inspection_chosen = Signal(int)
@@ -67,6 +69,7 @@ class TimelinePanel(QWidget):
         self._plot = WeatherPlot(scheme)
         self.weather = WeatherPart(session, self._header, self._plot, source, settings or Settings())
         self.weather.choice.dress(scheme)
+        self.guest = GuestPart(self._plot.guests)
         self._readout = Readout(scheme)
         self._empty = QLabel()
         self._pages = QStackedLayout()
@@ -95,6 +98,7 @@ class TimelinePanel(QWidget):
         whole.addWidget(self._header)
         whole.addWidget(self.weather.choice)
         whole.addWidget(self.weather.words)
+        whole.addWidget(self.guest)
         whole.addLayout(self._pages, 1)
         # Only now: a page of a layout that belongs to no widget yet shows as a window of its own.
         self._pages.addWidget(drawn)
@@ -103,6 +107,7 @@ class TimelinePanel(QWidget):
     def _wire(self) -> None:
         self._header.mode_chosen.connect(self._read_when_visible)
         self.weather.changed.connect(self._read_when_visible)
+        self.guest.changed.connect(self._read_when_visible)
         self._header.zoom_asked.connect(self._plot.zoom)
         self._header.whole_asked.connect(self._plot.show_all_days)
         self._plot.chosen.connect(self._go_to)
@@ -186,12 +191,13 @@ class TimelinePanel(QWidget):
         self._empty.setText(self._content.empty)
         self._pages.setCurrentIndex(1 if self._content.empty else 0)
         self._plot.show_drawing(self._drawing)
+        of_guest = self.guest.show_over(self._session.record, self._drawing, self._scheme)
         self.weather.show()
         if selection.inspection != self._inspection_read:
             self._follow_inspection()
         self._pointed_at, self._strong = self._plot.under_pointer()
         self._mark()
-        said = " ".join((summary(self._content), self.weather.summary())).strip()
+        said = " ".join((summary(self._content), of_guest, self.weather.summary())).strip()
         self.setAccessibleDescription(said)
         self._plot.setAccessibleDescription(said)
 
