@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Signal, Slot
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
+from rustboard.session.guest_board import GuestBoard
 from rustboard.session.new_board import folder_name
 from rustboard.support.files import write_whole
 from rustboard.support.problems import InputError
@@ -22,6 +23,7 @@ from rustboard.ui.theme import Scheme
 if TYPE_CHECKING:
     from rustboard.ui.charts.view import ChartView
     from rustboard.ui.findings.screen import FindingsScreen
+    from rustboard.ui.several.page import SeveralPage
 
 
 class FindingsCommands(ScreenCommands["FindingsScreen"]):
@@ -47,13 +49,26 @@ class FindingsCommands(ScreenCommands["FindingsScreen"]):
         """Start without a page."""
         super().__init__(window, asker, do, scheme, stack)
         self._settings, self._bridge = settings, bridge
+        self._several: SeveralPage | None = None
 
     def _build(self, page: BoardPage) -> FindingsScreen:
         from rustboard.ui.findings.screen import FindingsScreen
+        from rustboard.ui.several.page import SeveralPage
 
         screen = FindingsScreen(page.session, page.weather, self._bridge, self._settings, self._scheme)
+        several = SeveralPage(self._settings, self._bridge, self._asker, self._scheme, page.session.folder)
+        if page.session.record.question is not None:
+            several.take_question(page.session.record.question)
+        screen.add_page(several, self.tr("Severa&l boards"))
+        self._several = several
         self._wire_screen(screen)
+        self._wire_several(several)
         return screen
+
+    def attach(self, page: BoardPage | None) -> None:
+        """Serve another page; the screen of the one before goes."""
+        self._several = None
+        super().attach(page)
 
     def _wire_screen(self, screen: FindingsScreen) -> None:
         screen.left.connect(self.leave)
@@ -63,6 +78,26 @@ class FindingsCommands(ScreenCommands["FindingsScreen"]):
         screen.take_back_asked.connect(self.take_back_asked)
         screen.copied.connect(self.told)
         screen.save_asked.connect(self._save)
+
+    def _wire_several(self, several: SeveralPage) -> None:
+        several.laid_over.connect(self._lay_over)
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Change colours."""
+        super().set_scheme(scheme)
+        if self._several is not None:
+            self._several.set_scheme(scheme)
+
+    @Slot(object)
+    def _lay_over(self, guest: GuestBoard) -> None:
+        """Go to the board, with another one laid over its timeline."""
+        page = self.page
+        if page is None:
+            return
+        self.leave()
+        page.show_timeline(True)
+        if page.timeline is not None:
+            page.timeline.guest.lay_over(guest)
 
     @Slot()
     def _grade(self) -> None:

@@ -117,9 +117,7 @@ class MainWindow(QMainWindow):
         self.photos = PhotoCommands(
             self, self.asker, self.do, self.scheme, self._stack, self.bridge, windows.settings, beside
         )
-        self._screens = (
-            self.plan, self.photos, self.pairs, self.agreement, self.weather.screen, self.findings
-        )  # fmt: skip
+        self._screens = (self.plan, self.photos, self.pairs, self.agreement, self.weather.screen, self.findings)
         self.help = HelpCommands(self, self.asker)
         self.practice = PracticeCommands(self, self.asker, self.bridge, windows.settings, self.scheme)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)

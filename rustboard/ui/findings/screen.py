@@ -119,8 +119,10 @@ class FindingsScreen(OwnScreen):
             page.save_asked.connect(self.save_asked)
         self.coupons.leave_out_asked.connect(self.leave_out_asked)
         self.coupons.take_back_asked.connect(self.take_back_asked)
-        self.coupons.show_asked.connect(self.show_asked)
-        self.doubts.show_asked.connect(self.show_asked)
+        for asking in (self.verdict, self.coupons, self.doubts):
+            asking.show_asked.connect(self.show_asked)
+        for copying in (self.comparisons, self.treatments, self.coupons, self.doubts):
+            copying.copied.connect(self.copied)
         self._weather.arrived.connect(self._follow_weather)
         self._session.feed.subscribe(self._apply)
 

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollA
 
 from rustboard.ui.charts.view import ChartView
 from rustboard.ui.findings.pictures_of import ranking
+from rustboard.ui.findings.sayings import Saying, weighed
 from rustboard.ui.findings.words import say, sentence_text
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.theme import Scheme
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from rustboard.findings.conclude.findings import Findings
+    from rustboard.findings.sentence import Sentence
 
 _LARGER: Final = 1.18
 
@@ -27,6 +29,7 @@ class VerdictPage(QScrollArea):
 
     Signals:
         copied(str): something was copied, to be told. save_asked(object): a `ChartView` is to be saved.
+        show_asked(object): coupons, a set of keys, are to be shown on the board.
 
     Attributes:
         ranking: the picture beside the words.
@@ -34,6 +37,7 @@ class VerdictPage(QScrollArea):
 
     copied = Signal(str)
     save_asked = Signal(object)
+    show_asked = Signal(object)
 
     def __init__(self, scheme: Scheme, parent: QWidget | None = None) -> None:
         """Start empty."""
@@ -43,7 +47,10 @@ class VerdictPage(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName(self.tr("The verdict"))
         self._lines: list[str] = []
-        self._verdict, self._cautions = QVBoxLayout(), QVBoxLayout()
+        self._sayings: list[Saying] = []
+        self._verdict, self._more, self._cautions = QVBoxLayout(), QVBoxLayout(), QVBoxLayout()
+        self._besides = words_label(self.tr("What else it shows"), narrow=True)
+        self._besides.setProperty("heading", True)
         self._trust = words_label(self.tr("Before you trust this"), narrow=True)
         self._trust.setProperty("heading", True)
         self.ranking = ChartView(scheme)
@@ -57,6 +64,7 @@ class VerdictPage(QScrollArea):
         column.setContentsMargins(10, 8, 12, 10)
         column.setSpacing(6)
         self._verdict.setSpacing(7)
+        self._more.setSpacing(4)
         self._cautions.setSpacing(4)
         buttons = QHBoxLayout()
         buttons.addWidget(self.copy)
@@ -64,6 +72,8 @@ class VerdictPage(QScrollArea):
         column.addLayout(self._verdict)
         column.addLayout(buttons)
         column.addWidget(self.ranking)
+        column.addWidget(self._besides)
+        column.addLayout(self._more)
         column.addWidget(self._trust)
         column.addLayout(self._cautions)
         column.addStretch(1)
@@ -77,19 +87,40 @@ class VerdictPage(QScrollArea):
     def show_findings(self, findings: Findings) -> None:
         """Show the verdict of a board."""
         verdict = [sentence_text(each) for each in findings.verdict]
-        cautions = [sentence_text(each) for each in findings.cautions]
+        more = [sentence_text(each) for each in _besides(findings)]
         self._fill(self._verdict, verdict, larger=True)
-        self._fill(self._cautions, (say("•  {0}").format(each) for each in cautions), larger=False)
+        self._fill(self._more, (say("•  {0}").format(each) for each in more), larger=False)
+        self._show_cautions(findings)
+        cautions = [each.words.text() for each in self._sayings]
+        self._besides.setVisible(bool(more))
         self._trust.setVisible(bool(cautions))
         self.ranking.show_chart(ranking(findings))
         self.ranking.setVisible(self.ranking.chart() is not None)
-        heading = [findings.subject.record.board.name]
         self._lines = [
-            *heading,
+            findings.subject.record.board.name,
             *verdict,
+            *([self._besides.text()] if more else []),
+            *(f"- {each}" for each in more),
             *([self._trust.text()] if cautions else []),
             *(f"- {each}" for each in cautions),
         ]
+
+    def _show_cautions(self, findings: Findings) -> None:
+        for each in self._sayings:
+            self._cautions.removeWidget(each)
+            each.setParent(None)
+            each.deleteLater()
+        self._sayings = [Saying(each.sentence, each.weight, None, each.coupons) for each in weighed(findings)]
+        for each in self._sayings:
+            self._wire_saying(each)
+            self._cautions.addWidget(each)
+
+    def _wire_saying(self, saying: Saying) -> None:
+        saying.coupons_asked.connect(self.show_asked)
+
+    def sayings(self) -> list[Saying]:
+        """Return the cautions, the weightiest first."""
+        return list(self._sayings)
 
     def _fill(self, layout: QVBoxLayout, texts: Iterable[str], *, larger: bool) -> None:
         there = list(texts)
@@ -130,3 +161,12 @@ class VerdictPage(QScrollArea):
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
         self.ranking.set_scheme(scheme)
+
+
+def _besides(findings: Findings) -> tuple[Sentence, ...]:
+    """Return what finish and protectant do, and what protection costs."""
+    from rustboard.findings.factors.words import factor_words
+    from rustboard.findings.value.words import value_words
+
+    factors = () if findings.factors is None else factor_words(findings.factors, findings.subject)
+    return (*factors, *(() if findings.value is None else value_words(findings.value)))

@@ -88,7 +88,7 @@ class SeveralPage(QWidget):
         words.setChildrenCollapsible(False)
         words.addWidget(self.verdict)
         words.addWidget(self.effects)
-        self.tabs.addTab(words, self.tr("&Verdict and figures"))
+        self.tabs.addTab(words, self.tr("Verdict and fi&gures"))
         self.tabs.addTab(self.forest, self.tr("For&est"))
         self.tabs.addTab(self.pictures, self.tr("T&wo boards by eye"))
         self._right.addWidget(self._hint)

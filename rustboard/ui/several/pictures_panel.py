@@ -37,13 +37,13 @@ class PicturesPanel(QWidget):
         self._pooled: PooledBoards | None = None
         self._rows: list[Common] = []
         self._host: int | None = None
-        self.lay = QPushButton(self.tr("Lay over the time&line"))
+        self.lay = QPushButton(self.tr("Lay over the timeline"))
         self.lay.setToolTip(self.tr("Lay the other of these two boards over the timeline of the open board"))
         self.first, self.second, self.treatment = QComboBox(), QComboBox(), QComboBox()
         self.overlay = ChartView(scheme)
         self.boards = (GradeBoard(scheme), GradeBoard(scheme))
         self.tabs = QTabWidget()
-        self.tabs.addTab(in_scroll(self.overlay), self.tr("Histories, one over the ot&her"))
+        self.tabs.addTab(in_scroll(self.overlay), self.tr("Histories, one over the other"))
         pair = QSplitter(Qt.Orientation.Horizontal)
         pair.setChildrenCollapsible(False)
         for each in self.boards:
@@ -63,8 +63,8 @@ class PicturesPanel(QWidget):
         row = QHBoxLayout()
         for text, box in (
             (self.tr("B&oards"), self.first),
-            (self.tr("an&d"), self.second),
-            (self.tr("&Treatment"), self.treatment),
+            (self.tr("and"), self.second),
+            (self.tr("Treatment"), self.treatment),
         ):
             label = QLabel(text)
             label.setBuddy(box)
