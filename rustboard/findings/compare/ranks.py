@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import replace
 from itertools import permutations
-from math import factorial
+from math import factorial, floor
 from typing import Final
 
 import numpy as np
@@ -75,7 +75,8 @@ def page_exact_p(table: Numbers, *, ties: bool = True) -> float | None:
 
     Args:
         table: a row for each block, columns in the expected order.
-        ties: whether blocks keep the ties they have; published tables take the ranks of blocks without ties.
+        ties: whether blocks keep the ties they have; published tables take the ranks of blocks without ties, and L
+            rounded down, which makes p larger.
     """
     blocks, columns = table.shape
     if columns > _MOST_IN_A_ROW + 1:
@@ -92,7 +93,8 @@ def page_exact_p(table: Numbers, *, ties: bool = True) -> float | None:
             for more, each in ways.items():
                 grown[total + more] += count * each
         sums = grown
-    seen = 2 * page_statistic(table) - _SLACK
+    statistic = page_statistic(table)
+    seen = 2 * (statistic if ties else floor(statistic)) - _SLACK
     return float(sum(count for total, count in sums.items() if total >= seen) / sum(sums.values()))
 
 
