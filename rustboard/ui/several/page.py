@@ -11,6 +11,7 @@ from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QLabel, QSplitter, QStackedWidget, QTabWidget, QVBoxLayout, QWidget
 
 from rustboard.board.question import Question
+from rustboard.findings.boards.matching import Matching
 from rustboard.session.board_matchings import BoardMatchings
 from rustboard.session.other_boards import PooledBoards, ReadBoards, ReadRequest, pool_boards, read_boards
 from rustboard.session.shelf import ShelfEntry, shelf_entries
@@ -159,22 +160,13 @@ class SeveralPage(QWidget):
         self._tell("")
         same = self._read is not None and self._read.folders == boards.folders and not boards.confirmed
         self._read, self._confirmed = boards, boards.confirmed
-        if not same or not self._still_fits(boards):
+        if not same or not _is_of(self.matching.matching(), boards):
             self.matching.show_boards(boards)
         self.problem.say(boards.problem)
         if self._confirmed:
             self._ask()
         else:
             self._forget()
-
-    def _still_fits(self, boards: ReadBoards) -> bool:
-        """Return whether what the user is changing is of these very boards still."""
-        shown = self.matching.matching()
-        if shown is None:
-            return False
-        ids = [{each.treatments[at] for each in shown.common} for at in range(len(boards.folders))]
-        new = [{each.treatments[at] for each in boards.matching.common} for at in range(len(boards.folders))]
-        return all(one - {""} == other - {""} for one, other in zip(ids, new, strict=True))
 
     # ---- which treatments
 
@@ -219,14 +211,8 @@ class SeveralPage(QWidget):
         self.verdict.show_pooled(pooled)
         self.effects.show_pooled(pooled)
         self.forest.show_pooled(pooled)
-        self.pictures.show_pooled(pooled, self._host(pooled))
+        self.pictures.show_pooled(pooled, _host(pooled, self._open_board))
         self._right.setCurrentIndex(1)
-
-    def _host(self, pooled: PooledBoards) -> int | None:
-        """Return the number of the open board among those of a result."""
-        folders = pooled.request.boards.folders
-        own = self._open_board
-        return next((at for at, each in enumerate(folders) if own is not None and same_folder(each, own)), None)
 
     def _forget(self) -> None:
         """Show no result: none is asked for, or what it rested on has changed."""
@@ -301,3 +287,22 @@ class SeveralPage(QWidget):
         """Put the result below the choices where it has no room beside them."""
         super().resizeEvent(event)
         turn_split(self._split, event, _NARROW, _LEFT_SHARE)
+
+
+def _is_of(shown: Matching | None, boards: ReadBoards) -> bool:
+    """Return whether what the user is changing is of the treatments that the boards have now."""
+    if shown is None:
+        return False
+    now = boards.matching
+    return all(
+        {each.treatments[at] for each in shown.common} - {""} == {each.treatments[at] for each in now.common} - {""}
+        for at in range(len(boards.folders))
+    )
+
+
+def _host(pooled: PooledBoards, open_board: Path | None) -> int | None:
+    """Return the number of the open board among those of a result, or None."""
+    folders = pooled.request.boards.folders
+    if open_board is None:
+        return None
+    return next((at for at, each in enumerate(folders) if same_folder(each, open_board)), None)
