@@ -8,11 +8,12 @@ from typing import Any, Final
 
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QLabel, QSplitter, QStackedWidget, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSplitter, QStackedWidget, QTabWidget, QVBoxLayout, QWidget
 
 from rustboard.board.question import Question
 from rustboard.findings.boards.matching import Matching
 from rustboard.session.board_matchings import BoardMatchings
+from rustboard.session.jobs import Progress
 from rustboard.session.other_boards import PooledBoards, ReadBoards, ReadRequest, pool_boards, read_boards
 from rustboard.session.shelf import ShelfEntry, shelf_entries
 from rustboard.support.problems import InputError
@@ -27,6 +28,7 @@ from rustboard.ui.several.forest_panel import ForestPanel
 from rustboard.ui.several.matching_table import MatchingTable
 from rustboard.ui.several.pictures_panel import PicturesPanel
 from rustboard.ui.several.results_panel import EffectsTable, VerdictPanel
+from rustboard.ui.several.work_line import WorkLine
 from rustboard.ui.theme import Scheme
 from rustboard.ui.turned_split import turn_split
 
@@ -42,7 +44,8 @@ class SeveralPage(QWidget):
         copied(str): what was copied, to be told. save_asked(object): the `ChartView` whose picture is to be saved.
 
     Attributes:
-        boards, matching, asked: the choices. problem: what was refused, until the next choice.
+        boards, matching, asked: the choices. work: what is being worked on.
+        problem: what was refused, until the next choice.
         verdict, effects, forest, pictures: the result. tabs: where they are. pooled: what is shown, or None.
     """
 
@@ -72,8 +75,8 @@ class SeveralPage(QWidget):
         self.tabs = QTabWidget()
         self._hint = words_label(muted=True)
         self._hint.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self._state = QLabel()
-        self._state.setProperty("muted", True)
+        self.work = WorkLine()
+        self._job: Progress | None = None
         self._right = QStackedWidget()
         self._lay_out()
         self._wire()
@@ -98,7 +101,7 @@ class SeveralPage(QWidget):
         column = QVBoxLayout(right)
         column.setContentsMargins(4, 4, 4, 4)
         column.addWidget(self.asked)
-        column.addWidget(self._state)
+        column.addWidget(self.work)
         column.addWidget(self._right, 1)
         self._split = QSplitter(Qt.Orientation.Horizontal)
         self._split.setChildrenCollapsible(False)
@@ -115,6 +118,7 @@ class SeveralPage(QWidget):
         self.matching.confirmed.connect(self._confirm)
         self.matching.refused.connect(self._refuse)
         self.asked.changed.connect(self._ask)
+        self.work.stopped.connect(self._stop)
         self.pictures.laid_over.connect(self.laid_over)
         self.forest.view.save_asked.connect(self._save_forest)
         self.pictures.overlay.save_asked.connect(self._save_histories)
@@ -151,13 +155,13 @@ class SeveralPage(QWidget):
             self.matching.clear()
             self._forget()
             return
-        self._tell(self.tr("Reading the boards…"))
+        self.work.say(self.tr("Reading the boards…"))
         self._start("boards", read_boards, ReadRequest(folders), done=self._show_boards, failed=self._fail_reading)
 
     def _show_boards(self, boards: ReadBoards) -> None:
         if boards.folders != self.boards.folders():
             return  # the choice went on meanwhile
-        self._tell("")
+        self.work.say("")
         same = self._read is not None and self._read.folders == boards.folders and not boards.confirmed
         self._read, self._confirmed = boards, boards.confirmed
         if not same or not _is_of(self.matching.matching(), boards):
@@ -198,14 +202,14 @@ class SeveralPage(QWidget):
         matching = self.matching.matching()
         if self._read is None or matching is None or not self._confirmed:
             return
-        self._tell(self.tr("Putting the boards together…"))
+        self.work.say(self.tr("Putting the boards together…"))
         request = self.asked.request(self._read, matching)
         self._start("pool", pool_boards, request, done=self._show_pooled, failed=self._fail_pooling)
 
     def _show_pooled(self, pooled: PooledBoards) -> None:
         if not self._confirmed:
             return
-        self._tell("")
+        self.work.say("")
         self.problem.say("")
         self.pooled = pooled
         self.verdict.show_pooled(pooled)
@@ -217,7 +221,7 @@ class SeveralPage(QWidget):
     def _forget(self) -> None:
         """Show no result: none is asked for, or what it rested on has changed."""
         self.pooled = None
-        self._tell("")
+        self.work.say("")
         self._show_hint()
 
     def _show_hint(self) -> None:
@@ -238,11 +242,6 @@ class SeveralPage(QWidget):
 
     # ---- jobs
 
-    def _tell(self, state: str) -> None:
-        """Say what is being worked on; the line is gone when nothing is."""
-        self._state.setText(state)
-        self._state.setVisible(bool(state))
-
     def _start(
         self,
         what: str,
@@ -252,7 +251,16 @@ class SeveralPage(QWidget):
         failed: Callable[[InputError], None],
     ) -> None:
         key = ("several", what, id(self))
-        self._bridge.start(key, function, *arguments, done=done, failed=failed, owner=self)
+        self._job = self._bridge.start(
+            key, function, *arguments, done=done, failed=failed, told=self.work.tell, owner=self
+        )
+
+    @Slot()
+    def _stop(self) -> None:
+        """Work on no longer; what was asked last has no result then."""
+        if self._job is not None:
+            self._job.cancel()
+        self._forget()
 
     def _fail_reading(self, error: InputError) -> None:
         self._read, self._confirmed = None, False
@@ -262,7 +270,7 @@ class SeveralPage(QWidget):
     @Slot(object)
     def _refuse(self, error: InputError) -> None:
         """Show what was refused; what is shown already stays."""
-        self._tell("")
+        self.work.say("")
         self.problem.say(str(error))
 
     def _fail_pooling(self, error: InputError) -> None:
