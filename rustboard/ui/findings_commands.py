@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal, Slot
-from PySide6.QtWidgets import QStackedWidget, QWidget
+from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtWidgets import QFrame, QScrollArea, QStackedWidget, QWidget
 
 from rustboard.session.guest_board import GuestBoard
 from rustboard.session.new_board import folder_name
@@ -59,7 +59,7 @@ class FindingsCommands(ScreenCommands["FindingsScreen"]):
         several = SeveralPage(self._settings, self._bridge, self._asker, self._scheme, page.session.folder)
         if page.session.record.question is not None:
             several.take_question(page.session.record.question)
-        screen.add_page(several, self.tr("Severa&l boards"))
+        screen.add_page(_scrolling(several), self.tr("Severa&l boards"))
         self._several = several
         self._wire_screen(screen)
         self._wire_several(several)
@@ -136,6 +136,16 @@ class FindingsCommands(ScreenCommands["FindingsScreen"]):
             self.failed.emit(str(error))
             return
         self.told.emit(self.tr("The picture was saved as {0}.").format(path.name))
+
+
+def _scrolling(page: QWidget) -> QScrollArea:
+    """Return a page that scrolls where the window has no room for it."""
+    scroll = QScrollArea()
+    scroll.setWidgetResizable(True)
+    scroll.setFrameShape(QFrame.Shape.NoFrame)
+    scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    scroll.setWidget(page)
+    return scroll
 
 
 def _write(path: Path, view: ChartView) -> None:

@@ -41,8 +41,8 @@ class CouponsPage(QWidget):
         self.leave = QPushButton(self.tr("Leave out of the findings…"))
         self.take = QPushButton(self.tr("Take back in"))
         self.show_button = QPushButton(self.tr("Show on the board"))
-        for number, each in enumerate((self.leave, self.take, self.show_button)):
-            self.figures.buttons.insertWidget(number, each)
+        for each in (self.leave, self.take, self.show_button):
+            self.figures.buttons.addWidget(each)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.figures)

@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from typing import Final, NamedTuple
 
 from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QGuiApplication, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
-    QHBoxLayout,
     QHeaderView,
     QPushButton,
     QScrollArea,
@@ -24,10 +23,12 @@ from PySide6.QtWidgets import (
 
 from rustboard.support.text import printable
 from rustboard.ui.findings.words import say
+from rustboard.ui.flow_layout import FlowLayout
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.wording import tool_tip
 
-_WIDEST_IN_LETTERS: Final = 26
+_WIDEST_IN_LETTERS: Final = 46
+_WORDS_LINES: Final = 9
 _RIGHT: Final = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT: Final = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 
@@ -87,7 +88,9 @@ class FiguresTable(QWidget):
         self.none = words_label(muted=True, narrow=True)
         self.none.hide()
         self.copy_button = QPushButton(self.tr("Copy as text"))
-        self.buttons = QHBoxLayout()
+        self.buttons = FlowLayout(spacing=6)
+        self._split = QSplitter(Qt.Orientation.Vertical)
+        self._shared = False
         self._lay_out()
         self._wire()
 
@@ -101,22 +104,22 @@ class FiguresTable(QWidget):
         self.table.setWordWrap(False)
         self.table.setTabKeyNavigation(False)
         self.table.verticalHeader().hide()
+        self.table.setStyleSheet("QTableView::item { padding: 0px 4px; }")
         self.table.horizontalHeader().setHighlightSections(False)
         scroll = QScrollArea()
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         scroll.setWidget(self.told)
-        split = QSplitter(Qt.Orientation.Vertical)
+        split = self._split
         split.setChildrenCollapsible(False)
         split.addWidget(self.table)
         split.addWidget(scroll)
-        split.setStretchFactor(0, 3)
-        split.setStretchFactor(1, 1)
-        for each, least in ((self.table, 4), (scroll, 2)):
+        split.setStretchFactor(0, 1)
+        split.setStretchFactor(1, 0)
+        for each, least in ((self.table, 3), (scroll, 1.5)):
             each.setMinimumHeight(round(self.fontMetrics().lineSpacing() * least * 1.4))
         self.buttons.addWidget(self.copy_button)
-        self.buttons.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(4, 6, 4, 4)
         column.addWidget(self.none)
@@ -169,7 +172,15 @@ class FiguresTable(QWidget):
         widest = self.fontMetrics().averageCharWidth() * _WIDEST_IN_LETTERS
         for place, width in enumerate(widths):
             header.resizeSection(place, min(width + 8, widest))
-        header.setStretchLastSection(True)
+        header.setStretchLastSection(bool(self._columns) and not self._columns[-1].is_figure)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Give the words below a fair share at first; afterwards the two keep what a person gave them."""
+        super().resizeEvent(event)
+        if not self._shared and event.size().height() > 0:
+            self._shared = True
+            words = min(self.fontMetrics().lineSpacing() * _WORDS_LINES, event.size().height() // 3)
+            self._split.setSizes([event.size().height() - words, words])
 
     def row(self) -> Row | None:
         """Return the chosen row, or None."""

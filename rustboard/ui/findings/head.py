@@ -48,6 +48,7 @@ class FindingsHead(QWidget):
         """Start without choices."""
         super().__init__(parent)
         self._view: View | None = None
+        self._choices, self._apply_here = QWidget(), True
         self.measure, self.compared, self.clock, self.failing = (QComboBox() for _ in range(4))
         self.state = QLabel()
         self.state.setProperty("muted", True)
@@ -57,7 +58,7 @@ class FindingsHead(QWidget):
         self.bar.setTextVisible(False)
         self.bar.setMaximumWidth(140)
         self.stop = QPushButton(self.tr("St&op"))
-        self.again = QPushButton(self.tr("&Work out the rest"))
+        self.again = QPushButton(self.tr("Work &out the rest"))
         self.own = QPushButton(self.tr("As the &question asks"))
         self.differs = words_label(muted=True, narrow=True)
         self._back = QPushButton(self.tr("Bac&k to the board"))
@@ -75,13 +76,12 @@ class FindingsHead(QWidget):
         first.addWidget(self.state, 1)
         for widget in (self.bar, self.stop, self.again, self._back):
             first.addWidget(widget)
-        choices = QWidget()
-        flow = FlowLayout(choices, spacing=6)
+        flow = FlowLayout(self._choices, spacing=6)
         names = (
             (self.tr("&Judged by"), self.measure),
             (self.tr("Co&mpared"), self.compared),
             (self.tr("&Clock"), self.clock),
-            (self.tr("Faili&ng grade"), self.failing),
+            (self.tr("Failin&g grade"), self.failing),
         )
         for name, box in names:
             flow.addWidget(self._pair(name, box))
@@ -90,7 +90,7 @@ class FindingsHead(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(3)
         column.addLayout(first)
-        column.addWidget(choices)
+        column.addWidget(self._choices)
         column.addWidget(self.differs)
 
     def _pair(self, name: str, box: QComboBox) -> QWidget:
@@ -133,15 +133,21 @@ class FindingsHead(QWidget):
         self._view = None if view == own else view
         asks_otherwise = record.question is not None and view != own
         self.own.setVisible(view != own)
-        self.differs.setVisible(asks_otherwise)
-        if asks_otherwise:
-            self.differs.setText(
-                self.tr(
-                    "You look at this board otherwise than the question written for it. Choosing the view that suits "
-                    "best after seeing the grades makes chance look like proof."
-                )
-            )
+        self.differs.setText(self._otherwise() if asks_otherwise else "")
+        self.differs.setVisible(asks_otherwise and self._apply_here)
         return view
+
+    def _otherwise(self) -> str:
+        return self.tr(
+            "You look at this board otherwise than the question written for it. Choosing the view that suits best "
+            "after seeing the grades makes chance look like proof."
+        )
+
+    def apply_here(self, there: bool) -> None:
+        """Show the choices, or hide them beside a page that has choices of its own."""
+        self._apply_here = there
+        self._choices.setVisible(there)
+        self.differs.setVisible(there and bool(self.differs.text()))
 
     def _fill(self, box: QComboBox, choices: list[tuple[str, object]], chosen: object) -> None:
         if [(box.itemText(at), box.itemData(at)) for at in range(box.count())] != choices:

@@ -62,12 +62,12 @@ class Saying(QWidget):
         texts.setSpacing(2)
         texts.addWidget(self.words)
         texts.addWidget(self.why)
-        texts.addWidget(self.show_button, 0, Qt.AlignmentFlag.AlignLeft)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 2, 0, 4)
         row.setSpacing(8)
         row.addWidget(WeightMark(weight), 0, Qt.AlignmentFlag.AlignTop)
         row.addLayout(texts, 1)
+        row.addWidget(self.show_button, 0, Qt.AlignmentFlag.AlignTop)
         self._wire()
 
     def _wire(self) -> None:

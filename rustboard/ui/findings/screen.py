@@ -123,6 +123,7 @@ class FindingsScreen(OwnScreen):
             asking.show_asked.connect(self.show_asked)
         for copying in (self.comparisons, self.treatments, self.coupons, self.doubts):
             copying.copied.connect(self.copied)
+        self.tabs.currentChanged.connect(self._turn_to)
         self._weather.arrived.connect(self._follow_weather)
         self._session.feed.subscribe(self._apply)
 
@@ -135,6 +136,13 @@ class FindingsScreen(OwnScreen):
     def add_page(self, page: QWidget, title: str) -> None:
         """Add a tab."""
         self.tabs.addTab(page, title)
+
+    @Slot(int)
+    def _turn_to(self, page: int) -> None:
+        self.head.apply_here(self.tabs.widget(page) in self._own_pages())
+
+    def _own_pages(self) -> tuple[QWidget, ...]:
+        return (self.verdict, self.pictures, self.comparisons, self.treatments, self.coupons, self.doubts)
 
     # ---- what is shown
 

@@ -52,7 +52,7 @@ class BoardsList(QWidget):
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setTextElideMode(Qt.TextElideMode.ElideRight)
         heading.setBuddy(self.list)
-        self.add = QPushButton(self.tr("Add a board folde&r…"))
+        self.add = QPushButton(self.tr("&Add a board folder…"))
         row = QHBoxLayout()
         row.addWidget(heading, 1)
         row.addWidget(self.add)

@@ -48,7 +48,7 @@ class PicturesPanel(QWidget):
         pair.setChildrenCollapsible(False)
         for each in self.boards:
             pair.addWidget(each)
-        self.tabs.addTab(pair, self.tr("Boards &side by side"))
+        self.tabs.addTab(pair, self.tr("Boards side by side"))
         column = QVBoxLayout(self)
         column.setContentsMargins(4, 4, 4, 4)
         column.addLayout(self._choices())
@@ -62,7 +62,7 @@ class PicturesPanel(QWidget):
     def _choices(self) -> QHBoxLayout:
         row = QHBoxLayout()
         for text, box in (
-            (self.tr("B&oards"), self.first),
+            (self.tr("Boards"), self.first),
             (self.tr("and"), self.second),
             (self.tr("Treatment"), self.treatment),
         ):

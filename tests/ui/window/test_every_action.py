@@ -8,6 +8,7 @@ from pathlib import Path
 
 import between_stories
 import daylog_stories
+import findings_stories
 import leaving_out_stories
 import logger_stories
 import photo_stories
@@ -497,6 +498,7 @@ STORIES: dict[str, Story] = {
     **daylog_stories.STORIES,
     **weather_stories.STORIES,
     **weighing_stories.STORIES,
+    **findings_stories.STORIES,
     **leaving_out_stories.STORIES,
     **logger_stories.STORIES,
     **between_stories.STORIES,

@@ -8,7 +8,7 @@ from collections import Counter
 import pytest
 from photographed_boards import photographed
 from PySide6.QtWidgets import QAbstractButton, QLabel, QTabBar, QWidget
-from window_driving import settle
+from window_driving import graded, settle
 
 from rustboard.operations.blind import BlindChoice, start_blind
 
@@ -30,7 +30,16 @@ def letters_in(window: QWidget) -> list[str]:
 @pytest.mark.parametrize("width", [1366, 800])
 @pytest.mark.parametrize(
     "screen",
-    ["", "board.plan", "photos.show", "inspection.side_by_side", "inspection.agreement", "weather.show", "blind"],
+    [
+        "",
+        "board.plan",
+        "photos.show",
+        "inspection.side_by_side",
+        "inspection.agreement",
+        "weather.show",
+        "findings.show",
+        "blind",
+    ],
 )
 def test_every_letter_is_given_once_on_every_screen(tmp_path, sitting_at, screen, width):
     person = sitting_at(photographed(tmp_path / "Quay"))
@@ -44,3 +53,14 @@ def test_every_letter_is_given_once_on_every_screen(tmp_path, sitting_at, screen
     letters = letters_in(person.window)
     assert {"f", "e", "b", "p", "v", "h"} <= set(letters)
     assert [letter for letter, count in Counter(letters).items() if count > 1] == []
+
+
+@pytest.mark.parametrize("page", range(7))
+def test_every_letter_is_given_once_on_every_page_of_the_findings(tmp_path, sitting_at, page):
+    person = sitting_at(graded(photographed(tmp_path / "Quay"), 1, {"C01": 9, "C02": 5}))
+    person.do("findings.show")
+    settle(8)
+    tabs = person.window.findings.screen.tabs
+    tabs.setCurrentIndex(page)
+    settle()
+    assert [letter for letter, count in Counter(letters_in(person.window)).items() if count > 1] == []
