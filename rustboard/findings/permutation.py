@@ -134,7 +134,9 @@ def _sums(units: Iterable[tuple[Unit, int]], limits: EdgeLimits | None, most_sta
         strata[unit.stratum].append((unit, value))
     states: dict[tuple[int, int], int] = {(0, 0): 1}  # (units of a at the edge, sum) -> arrangements
     for members in strata.values():
-        within = _chosen(members, edges=limits is not None)
+        within = _chosen(members, edges=limits is not None, most_states=most_states)
+        if within is None or len(within) * len(states) > most_states * 10:
+            return None
         states = _merged(states, within)
         if len(states) > most_states:
             return None
@@ -146,7 +148,9 @@ def _sums(units: Iterable[tuple[Unit, int]], limits: EdgeLimits | None, most_sta
     return dict(result)
 
 
-def _chosen(members: Sequence[tuple[Unit, int]], *, edges: bool) -> dict[tuple[int, int], int]:
+def _chosen(
+    members: Sequence[tuple[Unit, int]], *, edges: bool, most_states: int
+) -> dict[tuple[int, int], int] | None:
     """Return how many ways to choose as many units as the first group has, by how many at the edge and by sum."""
     wanted = sum(unit.in_a for unit, _ in members)
     states: dict[tuple[int, int, int], int] = {(0, 0, 0): 1}  # (chosen, at the edge, sum)
@@ -158,6 +162,8 @@ def _chosen(members: Sequence[tuple[Unit, int]], *, edges: bool) -> dict[tuple[i
                 grown[chosen, at_edge, total] += ways
             if chosen < wanted:
                 grown[chosen + 1, at_edge + unit.at_edge * edges, total + value] += ways
+        if len(grown) > most_states:
+            return None
         states = grown
     return {(at_edge, total): ways for (chosen, at_edge, total), ways in states.items() if chosen == wanted}
 

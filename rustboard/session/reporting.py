@@ -6,7 +6,7 @@ from collections.abc import Callable
 from datetime import datetime
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from rustboard.board.record import BoardRecord
 from rustboard.session.jobs import Progress
@@ -14,6 +14,8 @@ from rustboard.session.weather import WeatherRequest
 
 if TYPE_CHECKING:
     from rustboard.report.findings_sheet import FindingsContent
+
+_STEPS: Final = 3
 
 
 def write_report(
@@ -31,9 +33,11 @@ def write_report(
     Raises:
         InputError: the disk refused, or the weather's readings are damaged.
     """
-    progress.step(0, 2)
-    last_look = partial(progress.step, 1, 2)
-    write_whole_workbook(record, path, generated, by=by, weather=weather, findings=findings, last_look=last_look)
+    progress.step(0, _STEPS)
+    last_look = partial(progress.step, _STEPS - 1, _STEPS)
+    write_whole_workbook(
+        record, path, generated, by=by, weather=weather, findings=findings, last_look=last_look, progress=progress
+    )
     return path
 
 
@@ -46,11 +50,12 @@ def write_whole_workbook(
     weather: WeatherRequest | None = None,
     findings: FindingsContent | None = None,
     last_look: Callable[[], None] | None = None,
+    progress: Progress | None = None,
 ) -> None:
     """Write the workbook of a board with what has to be worked out for it; arguments as for `write_workbook`.
 
-    Without ``weather``, all that the board knows of its weather, the sheet of exposure is left out; without
-    ``findings`` theirs.
+    Without ``weather``, all that the board knows of its weather, the sheet of exposure is left out. Without
+    ``findings`` they are worked out here, as the board's own question asks; ``progress`` may stop that.
 
     Raises:
         InputError: the disk refused, or the weather's readings are damaged.
@@ -69,6 +74,29 @@ def write_whole_workbook(
         compared=compared_coupons(record),
         agreement=agreement_content(record),
         exposure=exposure_content(record, weather),
-        findings=findings,
+        findings=findings or _own_findings(record, progress),
         last_look=last_look,
     )
+
+
+def _own_findings(record: BoardRecord, progress: Progress | None) -> FindingsContent | None:
+    """Return what the board shows, as its own question asks; None where nothing was graded or something is hidden."""
+    from rustboard.session.findings import FindingsAsked, view_of, whole_findings
+    from rustboard.session.findings_report import findings_content
+
+    if record.hidden_inspection is not None or not any(record.current.values()):
+        return None
+    asked = FindingsAsked(record, view_of(record))
+    return findings_content(whole_findings(asked, Progress() if progress is None else _Quiet(progress)))
+
+
+class _Quiet(Progress):
+    """Asks whether to stop, and tells nothing: the steps told are those of the whole workbook."""
+
+    def __init__(self, whole: Progress) -> None:
+        super().__init__()
+        self._whole = whole
+
+    def step(self, done: int, total: int) -> None:
+        """Stop where the whole was asked to stop."""
+        self._whole.step(1, _STEPS)

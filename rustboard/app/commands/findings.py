@@ -155,7 +155,7 @@ def _comparisons(findings: Findings) -> Iterator[str]:
                 _p(None if model is None else model.p),
                 _p(None if exact is None else exact.p),
                 _p(None if exact is None else exact.smallest),
-                _p(None if exact is None else exact.p_family),
+                f"{'≥' * (exact is not None and exact.at_least)}{_p(None if exact is None else exact.p_family)}",
                 _STANDINGS[each.standing],
             )
         )

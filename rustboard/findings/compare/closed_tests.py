@@ -129,7 +129,7 @@ class _Closure:
             for place in concerned:
                 self._largest[place] = max(self._largest[place], adjusted(p, len(members)))
         return [
-            replace(exact, p_family=min(1.0, self._largest[place]), at_least=self._at_least[place])
+            replace(exact, p_family=min(1.0, max(self._largest[place], exact.p)), at_least=self._at_least[place])
             for place, (_, exact) in enumerate(self._results)
         ]
 

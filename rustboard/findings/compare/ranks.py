@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import replace
 from itertools import permutations
-from math import factorial
+from math import factorial, floor
 from typing import Final
 
 import numpy as np
@@ -70,11 +70,19 @@ def page_statistic(table: Numbers) -> float:
     return float(_ranks_in_rows(table).sum(axis=0) @ np.arange(1, table.shape[1] + 1))
 
 
-def page_exact_p(table: Numbers) -> float | None:
-    """Return the share of all arrangements within blocks whose L is as large, counted; None with too many columns."""
-    ranks = np.rint(2 * _ranks_in_rows(table)).astype(int)
-    if table.shape[1] > _MOST_IN_A_ROW + 1:
+def page_exact_p(table: Numbers, *, ties: bool = True) -> float | None:
+    """Return the share of all arrangements within blocks whose L is as large, counted; None with too many columns.
+
+    Args:
+        table: a row for each block, columns in the expected order.
+        ties: whether blocks keep the ties they have; published tables take the ranks of blocks without ties, and L
+            rounded down, which makes p larger.
+    """
+    blocks, columns = table.shape
+    if columns > _MOST_IN_A_ROW + 1:
         return None
+    untied = np.tile(np.arange(1, columns + 1), (blocks, 1))
+    ranks = np.rint(2 * (_ranks_in_rows(table) if ties else untied)).astype(int)
     sums: dict[int, int] = {0: 1}
     for block in ranks:
         ways: dict[int, int] = defaultdict(int)
@@ -85,7 +93,8 @@ def page_exact_p(table: Numbers) -> float | None:
             for more, each in ways.items():
                 grown[total + more] += count * each
         sums = grown
-    seen = 2 * page_statistic(table) - _SLACK
+    statistic = page_statistic(table)
+    seen = 2 * (statistic if ties else floor(statistic)) - _SLACK
     return float(sum(count for total, count in sums.items() if total >= seen) / sum(sums.values()))
 
 

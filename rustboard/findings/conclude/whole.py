@@ -15,6 +15,7 @@ from rustboard.findings.compare.ranks import overall_test
 from rustboard.findings.compare.results import Comparing
 from rustboard.findings.compare.standing import judged
 from rustboard.findings.conclude.findings import Findings
+from rustboard.findings.conclude.more_words import more_words
 from rustboard.findings.conclude.parts import Part
 from rustboard.findings.conclude.ranking import ranked_groups
 from rustboard.findings.coupons.subject import FindingsRequest, Subject, subject_of
@@ -95,17 +96,18 @@ def _put_together(subject: Subject, comparing: Comparing | None) -> Findings:
         BoardModel(subject).error,
         _units_each(subject),
     )
-    doubts = doubts_of(subject, groups)
+    doubts, factors, value = doubts_of(subject, groups), factor_findings(subject), value_findings(subject, groups)
+    told = verdict_words(subject, groups, comparing)
     return Findings(
         subject=subject,
         groups=groups,
         comparing=comparing,
         survival=survival,
-        factors=factor_findings(subject),
-        value=value_findings(subject, groups),
+        factors=factors,
+        value=value,
         doubts=doubts,
         growth=None,
-        verdict=tuple(begun(each) for each in verdict_words(subject, groups, comparing)),
+        verdict=tuple(begun(each) for each in (*told, *more_words(subject, groups, survival, factors, value))),
         cautions=caution_words(comparing, doubts),
         complete=complete,
     )

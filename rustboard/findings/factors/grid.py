@@ -81,7 +81,10 @@ def _plain(text: str) -> str:
 
 
 def grid_of(subject: Subject) -> Grid | None:
-    """Return the grid; None where there are not two finishes and two protectants among graded test coupons."""
+    """Return the grid; None where treatments form none.
+
+    They form one when two finishes were tried with one same protectant, and two protectants with one same finish.
+    """
     members: dict[Combination, Counter[Cell]] = defaultdict(Counter)
     names: dict[tuple[Factor, str], str] = {}
     tested = {each.cell for each in subject.units if _treatment_of(subject, each) is not None}
@@ -93,9 +96,17 @@ def grid_of(subject: Subject) -> Grid | None:
     finishes, protectants = (
         tuple(sorted({each[place] for each in members}, key=level_order)) for place in range(len(FACTORS))
     )
-    if len(finishes) < 2 or len(protectants) < 2:
+    if not all(_is_varied(members, place) for place in range(len(FACTORS))):
         return None
     return Grid(finishes, protectants, names, members)
+
+
+def _is_varied(combinations: Iterable[Combination], place: int) -> bool:
+    """Return whether at least two levels of a factor were tried with one same level of the other."""
+    levels: dict[str, set[str]] = defaultdict(set)
+    for each in combinations:
+        levels[each[1 - place]].add(each[place])
+    return any(len(each) > 1 for each in levels.values())
 
 
 def _treatment_of(subject: Subject, unit: HungUnit) -> Treatment | None:

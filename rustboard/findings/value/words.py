@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from rustboard.board.comparisons import CONTROL
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.value.frontier import Offer, beats
 from rustboard.findings.value.results import ValueFindings, ValuePoint
@@ -71,7 +72,7 @@ def _time_words(points: Sequence[ValuePoint]) -> Iterator[Sentence]:
 
 def _month_words(points: Sequence[ValuePoint]) -> Iterator[Sentence]:
     """Yield what a month costs where it costs least; what did not fail yet may turn out cheaper still."""
-    known = [(each.cost_per_month, each) for each in points if each.cost_per_month is not None]
+    known = [(each.cost_per_month, each) for each in points if each.cost_per_month and each.group != CONTROL]
     if len(known) < 2:
         return
     cost, cheapest = min(known, key=lambda each: each[0])

@@ -188,6 +188,11 @@ class MatchingTable(QWidget):
     def _size_columns(self, count: int) -> None:
         header = self.table.horizontalHeader()
         header.setMinimumSectionSize(_LEAST_COLUMN)
+        header.setTextElideMode(Qt.TextElideMode.ElideRight)
+        for column in range(count):
+            title = self.table.horizontalHeaderItem(column)
+            if title is not None:
+                title.setToolTip(tool_tip(title.text()))
         for column in range(count):
             last = column == count - 1
             mode = QHeaderView.ResizeMode.ResizeToContents if last else QHeaderView.ResizeMode.Stretch

@@ -8,10 +8,12 @@ from typing import Any, Final
 
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtGui import QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QLabel, QSplitter, QStackedWidget, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSplitter, QStackedWidget, QTabWidget, QVBoxLayout, QWidget
 
 from rustboard.board.question import Question
+from rustboard.findings.boards.matching import Matching
 from rustboard.session.board_matchings import BoardMatchings
+from rustboard.session.jobs import Progress
 from rustboard.session.other_boards import PooledBoards, ReadBoards, ReadRequest, pool_boards, read_boards
 from rustboard.session.shelf import ShelfEntry, shelf_entries
 from rustboard.support.problems import InputError
@@ -26,6 +28,7 @@ from rustboard.ui.several.forest_panel import ForestPanel
 from rustboard.ui.several.matching_table import MatchingTable
 from rustboard.ui.several.pictures_panel import PicturesPanel
 from rustboard.ui.several.results_panel import EffectsTable, VerdictPanel
+from rustboard.ui.several.work_line import WorkLine
 from rustboard.ui.theme import Scheme
 from rustboard.ui.turned_split import turn_split
 
@@ -41,7 +44,8 @@ class SeveralPage(QWidget):
         copied(str): what was copied, to be told. save_asked(object): the `ChartView` whose picture is to be saved.
 
     Attributes:
-        boards, matching, asked: the choices. problem: what was refused, until the next choice.
+        boards, matching, asked: the choices. work: what is being worked on.
+        problem: what was refused, until the next choice.
         verdict, effects, forest, pictures: the result. tabs: where they are. pooled: what is shown, or None.
     """
 
@@ -71,8 +75,8 @@ class SeveralPage(QWidget):
         self.tabs = QTabWidget()
         self._hint = words_label(muted=True)
         self._hint.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self._state = QLabel()
-        self._state.setProperty("muted", True)
+        self.work = WorkLine()
+        self._job: Progress | None = None
         self._right = QStackedWidget()
         self._lay_out()
         self._wire()
@@ -97,7 +101,7 @@ class SeveralPage(QWidget):
         column = QVBoxLayout(right)
         column.setContentsMargins(4, 4, 4, 4)
         column.addWidget(self.asked)
-        column.addWidget(self._state)
+        column.addWidget(self.work)
         column.addWidget(self._right, 1)
         self._split = QSplitter(Qt.Orientation.Horizontal)
         self._split.setChildrenCollapsible(False)
@@ -114,6 +118,7 @@ class SeveralPage(QWidget):
         self.matching.confirmed.connect(self._confirm)
         self.matching.refused.connect(self._refuse)
         self.asked.changed.connect(self._ask)
+        self.work.stopped.connect(self._stop)
         self.pictures.laid_over.connect(self.laid_over)
         self.forest.view.save_asked.connect(self._save_forest)
         self.pictures.overlay.save_asked.connect(self._save_histories)
@@ -150,31 +155,22 @@ class SeveralPage(QWidget):
             self.matching.clear()
             self._forget()
             return
-        self._tell(self.tr("Reading the boards…"))
+        self.work.say(self.tr("Reading the boards…"))
         self._start("boards", read_boards, ReadRequest(folders), done=self._show_boards, failed=self._fail_reading)
 
     def _show_boards(self, boards: ReadBoards) -> None:
         if boards.folders != self.boards.folders():
             return  # the choice went on meanwhile
-        self._tell("")
+        self.work.say("")
         same = self._read is not None and self._read.folders == boards.folders and not boards.confirmed
         self._read, self._confirmed = boards, boards.confirmed
-        if not same or not self._still_fits(boards):
+        if not same or not _is_of(self.matching.matching(), boards):
             self.matching.show_boards(boards)
         self.problem.say(boards.problem)
         if self._confirmed:
             self._ask()
         else:
             self._forget()
-
-    def _still_fits(self, boards: ReadBoards) -> bool:
-        """Return whether what the user is changing is of these very boards still."""
-        shown = self.matching.matching()
-        if shown is None:
-            return False
-        ids = [{each.treatments[at] for each in shown.common} for at in range(len(boards.folders))]
-        new = [{each.treatments[at] for each in boards.matching.common} for at in range(len(boards.folders))]
-        return all(one - {""} == other - {""} for one, other in zip(ids, new, strict=True))
 
     # ---- which treatments
 
@@ -206,32 +202,26 @@ class SeveralPage(QWidget):
         matching = self.matching.matching()
         if self._read is None or matching is None or not self._confirmed:
             return
-        self._tell(self.tr("Putting the boards together…"))
+        self.work.say(self.tr("Putting the boards together…"))
         request = self.asked.request(self._read, matching)
         self._start("pool", pool_boards, request, done=self._show_pooled, failed=self._fail_pooling)
 
     def _show_pooled(self, pooled: PooledBoards) -> None:
         if not self._confirmed:
             return
-        self._tell("")
+        self.work.say("")
         self.problem.say("")
         self.pooled = pooled
         self.verdict.show_pooled(pooled)
         self.effects.show_pooled(pooled)
         self.forest.show_pooled(pooled)
-        self.pictures.show_pooled(pooled, self._host(pooled))
+        self.pictures.show_pooled(pooled, _host(pooled, self._open_board))
         self._right.setCurrentIndex(1)
-
-    def _host(self, pooled: PooledBoards) -> int | None:
-        """Return the number of the open board among those of a result."""
-        folders = pooled.request.boards.folders
-        own = self._open_board
-        return next((at for at, each in enumerate(folders) if own is not None and same_folder(each, own)), None)
 
     def _forget(self) -> None:
         """Show no result: none is asked for, or what it rested on has changed."""
         self.pooled = None
-        self._tell("")
+        self.work.say("")
         self._show_hint()
 
     def _show_hint(self) -> None:
@@ -252,11 +242,6 @@ class SeveralPage(QWidget):
 
     # ---- jobs
 
-    def _tell(self, state: str) -> None:
-        """Say what is being worked on; the line is gone when nothing is."""
-        self._state.setText(state)
-        self._state.setVisible(bool(state))
-
     def _start(
         self,
         what: str,
@@ -266,7 +251,16 @@ class SeveralPage(QWidget):
         failed: Callable[[InputError], None],
     ) -> None:
         key = ("several", what, id(self))
-        self._bridge.start(key, function, *arguments, done=done, failed=failed, owner=self)
+        self._job = self._bridge.start(
+            key, function, *arguments, done=done, failed=failed, told=self.work.tell, owner=self
+        )
+
+    @Slot()
+    def _stop(self) -> None:
+        """Work on no longer; what was asked last has no result then."""
+        if self._job is not None:
+            self._job.cancel()
+        self._forget()
 
     def _fail_reading(self, error: InputError) -> None:
         self._read, self._confirmed = None, False
@@ -276,7 +270,7 @@ class SeveralPage(QWidget):
     @Slot(object)
     def _refuse(self, error: InputError) -> None:
         """Show what was refused; what is shown already stays."""
-        self._tell("")
+        self.work.say("")
         self.problem.say(str(error))
 
     def _fail_pooling(self, error: InputError) -> None:
@@ -301,3 +295,22 @@ class SeveralPage(QWidget):
         """Put the result below the choices where it has no room beside them."""
         super().resizeEvent(event)
         turn_split(self._split, event, _NARROW, _LEFT_SHARE)
+
+
+def _is_of(shown: Matching | None, boards: ReadBoards) -> bool:
+    """Return whether what the user is changing is of the treatments that the boards have now."""
+    if shown is None:
+        return False
+    now = boards.matching
+    return all(
+        {each.treatments[at] for each in shown.common} - {""} == {each.treatments[at] for each in now.common} - {""}
+        for at in range(len(boards.folders))
+    )
+
+
+def _host(pooled: PooledBoards, open_board: Path | None) -> int | None:
+    """Return the number of the open board among those of a result, or None."""
+    folders = pooled.request.boards.folders
+    if open_board is None:
+        return None
+    return next((at for at, each in enumerate(folders) if same_folder(each, open_board)), None)

@@ -280,6 +280,20 @@ def test_the_other_of_two_boards_is_laid_over_the_timeline_of_the_open_one(shown
     page.laid_over.disconnect(laid.append)
 
 
+def test_work_tells_how_far_it_is_and_can_be_stopped(shown, folders) -> None:
+    page = confirmed(shown(folders[0]), *folders)
+    assert page.work.text() == ""
+    page.work.say("Putting the boards together…")
+    page.work.tell(3, 66)
+    assert page.work.text() == "Putting the boards together… 3 of 66"
+    press(page.work.stop)
+    assert page.work.text() == ""
+    assert page.pooled is None
+    page.asked.failing.setValue(6)
+    settle()
+    assert page.pooled is not None
+
+
 def test_unchecking_leaves_nothing_behind(shown, folders) -> None:
     page = confirmed(shown(folders[0]), *folders)
     for each in folders[1:]:
