@@ -27,8 +27,8 @@ from rustboard.ui.forms.labels import words_label
 from rustboard.ui.theme import px_of_mm
 
 _TOUCH_MM = 8.0
-_WIDE_IN_LETTERS = 110
-_SHORT = 12
+_WIDE_IN_LETTERS = 135
+_SHORT = 15
 
 
 class FindingsHead(QWidget):
