@@ -68,8 +68,8 @@ def comparison_columns(found: Findings) -> list[Column]:
         ),
         Column(
             say("So"),
-            say("“better” needs an interval that stays clear of 0, and, where the model is doubtful or borrowed, the "
-                "exact test as well; else it only leans."),
+            say("“better” needs an interval that stays clear of 0. Where the model is doubtful or its spread is "
+                "borrowed, the exact p over all comparisons decides instead, and what only the model sees just leans."),
             is_figure=False,
         ),
     ]  # fmt: skip
