@@ -69,7 +69,7 @@ def comparison_columns(found: Findings) -> list[Column]:
         Column(
             say("So"),
             say("“better” needs an interval that stays clear of 0. Where the model is doubtful or its spread is "
-                "borrowed, the exact p over all comparisons decides instead, and what only the model sees just leans."),
+                "borrowed, the exact p over all comparisons decides, and what only the model sees just leans."),
             is_figure=False,
         ),
     ]  # fmt: skip
