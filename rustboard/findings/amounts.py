@@ -40,6 +40,13 @@ def shown(value: float) -> float:
     return round(value, 1) + 0.0
 
 
+def shown_end(value: float) -> float:
+    """Return an end of an interval as sentences show it: one near nothing with as many decimals as tell its sign."""
+    if value and abs(value) < 0.1:
+        return float(f"{value:.1g}")
+    return shown(value)
+
+
 def shown_p(p: float) -> Part:
     """Return a p value as sentences show it: two digits that count."""
     return PValue(float(f"{max(p, SMALLEST_SHOWN):.2g}"))

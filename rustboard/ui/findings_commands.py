@@ -81,6 +81,8 @@ class FindingsCommands(ScreenCommands["FindingsScreen"]):
 
     def _wire_several(self, several: SeveralPage) -> None:
         several.laid_over.connect(self._lay_over)
+        several.copied.connect(self.told)
+        several.save_asked.connect(self._save)
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""

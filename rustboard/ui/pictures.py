@@ -101,6 +101,7 @@ def _more_pictures(app: QApplication, window: MainWindow, folder: Path, name: st
         ("plan", window.plan),
         ("photos", window.photos),
         ("agreement", window.agreement),
+        ("findings", window.findings),
         ("weather", window.weather.screen),
     )
     for title, commands in screens:

@@ -7,13 +7,18 @@ import os
 from contextlib import closing
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from rustboard.app.commands.outcome import Outcome, Tell, problem_objects
 from rustboard.app.commands.window import has_display, open_window_on, window_library_problem
-from rustboard.session.looking import look_at_weather
+from rustboard.session.jobs import Progress
+from rustboard.session.looking import look_at_board, look_at_weather
 from rustboard.session.session import Session
 from rustboard.support.clock import wall_clock
 from rustboard.support.problems import InputError, Problem
+
+if TYPE_CHECKING:
+    from rustboard.findings.conclude.findings import Findings
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -67,7 +72,12 @@ class _Steps:
 
 def _written(folder: Path, boards: list[Path], tell: Tell) -> Outcome:
     problems = [problem for each in boards for problem in _measure(each, tell)]
-    workbooks = [_write_workbook(folder, each, tell) for each in boards]
+    workbooks, verdicts = [], []
+    for each in boards:
+        tell(f"What {each.name} shows...")
+        findings = _findings(each)
+        verdicts.append([sentence.text() for sentence in findings.verdict])
+        workbooks.append(_write_workbook(folder, each, findings, tell))
     pictures: list[Path] = []
     tell("Drawing pictures of the window...")
     try:
@@ -75,7 +85,13 @@ def _written(folder: Path, boards: list[Path], tell: Tell) -> Outcome:
     except InputError as error:
         problems.append(error.problem)
     places = [_places("Boards", boards), _places("Workbooks", workbooks), _places("Pictures", pictures)]
+    told = [
+        "\n".join([f"{each.name}:", *(f"  {line}" for line in lines)])
+        for each, lines in zip(boards, verdicts, strict=True)
+    ]
+    places = [*told, *places]
     data = _data(folder, boards, workbooks, pictures, problems)
+    data["verdicts"] = {str(each): lines for each, lines in zip(boards, verdicts, strict=True)}
     return Outcome("\n".join(each for each in places if each), data, tuple(problems))
 
 
@@ -90,13 +106,22 @@ def _measure(board: Path, tell: Tell) -> tuple[Problem, ...]:
         return measure_board(session, tell).problems
 
 
-def _write_workbook(folder: Path, board: Path, tell: Tell) -> Path:
+def _findings(board: Path) -> Findings:
+    """Return what a board shows, as its own question asks."""
+    from rustboard.session.findings import FindingsAsked, view_of, whole_findings
+
+    record = look_at_board(board)
+    return whole_findings(FindingsAsked(record, view_of(record)), Progress())
+
+
+def _write_workbook(folder: Path, board: Path, findings: Findings, tell: Tell) -> Path:
+    from rustboard.session.findings_report import findings_content
     from rustboard.session.reporting import write_whole_workbook
 
     record, weather = look_at_weather(board)
     tell(f"Writing the workbook of {record.board.name}...")
     target = folder / f"{board.name}.xlsx"
-    write_whole_workbook(record, target, wall_clock(), weather=weather)
+    write_whole_workbook(record, target, wall_clock(), weather=weather, findings=findings_content(findings))
     return target
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from rustboard.findings.amounts import amount_unit, listed, shown, shown_p
+from rustboard.findings.amounts import amount_unit, listed, shown, shown_end, shown_p
 from rustboard.findings.compare.results import Compared, Standing
 from rustboard.findings.compare.standing import difference_of
 from rustboard.findings.coupons.subject import Subject
@@ -42,7 +42,7 @@ def one_difference(subject: Subject, compared: Compared) -> Sentence:
     unit = amount_unit(subject, difference)
     if model is None:
         return _without_model(compared, ahead, behind, difference, unit)
-    parts = (ahead, behind, shown(difference), unit, shown(low), shown(high))
+    parts = (ahead, behind, shown(difference), unit, shown_end(low), shown_end(high))
     if standing in ("better", "worse"):
         return Sentence("{0} did better than {1}: by {2} {3} (95 % interval {4} to {5}).", parts)
     if standing != "open" and compared.borrowed:
@@ -56,7 +56,7 @@ def one_difference(subject: Subject, compared: Compared) -> Sentence:
     if shown(difference) == 0:
         return Sentence(
             "{0} and {1} cannot be told apart: no difference was seen, and anything from {4} to {5} {3} would fit.",
-            (ahead, behind, 0.0, _several(subject), shown(low), shown(high)),
+            (ahead, behind, 0.0, _several(subject), shown_end(low), shown_end(high)),
         )
     return Sentence(
         "{0} and {1} cannot be told apart: {0} is ahead by {2} {3}, but anything from {4} to {5} would fit.", parts
