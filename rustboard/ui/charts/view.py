@@ -15,7 +15,6 @@ from PySide6.QtGui import (
     QKeyEvent,
     QPainter,
     QPaintEvent,
-    QResizeEvent,
 )
 from PySide6.QtSvg import QSvgGenerator
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QToolTip, QVBoxLayout, QWidget
@@ -48,7 +47,8 @@ class ChartCanvas(QWidget):
         self.spots: list[Spot] = []
         self._chosen: int | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
 
     def look(self) -> Look:
@@ -60,41 +60,40 @@ class ChartCanvas(QWidget):
         self.chart, self.spots, self._chosen = chart, [], None
         self.setAccessibleName("" if chart is None else printable(chart.title))
         self.setAccessibleDescription("" if chart is None else printable(chart.text()))
-        self._take_height()
+        self.updateGeometry()
         self.update()
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
         self._scheme = scheme
-        self._take_height()
+        self.updateGeometry()
         self.update()
 
-    def _take_height(self) -> None:
-        width = max(self.width() - 2 * _MARGIN, 50)
-        wanted = 0 if self.chart is None else self.chart.wanted_height(width, self.look())
-        height = round(wanted + 2 * _MARGIN)
-        if self.height() != height:
-            self.setFixedHeight(height)
+    def hasHeightForWidth(self) -> bool:
+        """Return that the height depends on the width."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """Return the height in which the picture looks best at a width."""
+        if self.chart is None:
+            return 0
+        return round(self.chart.wanted_height(max(width - 2 * _MARGIN, 50), self.look()) + 2 * _MARGIN)
 
     def sizeHint(self) -> QSize:
         """Return a width that every picture can be read at."""
-        return QSize(round(self.look().line_height * 26), self.height())
+        width = round(self.look().line_height * 26)
+        return QSize(width, self.heightForWidth(width))
 
     def minimumSizeHint(self) -> QSize:
-        """Return the least width."""
-        return QSize(round(self.look().line_height * 16), self.height())
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        """Take the height that goes with the width."""
-        super().resizeEvent(event)
-        if event.oldSize().width() != event.size().width():
-            self._take_height()
+        """Return the least size."""
+        width = round(self.look().line_height * 16)
+        return QSize(width, self.heightForWidth(width))
 
     def changeEvent(self, event: QEvent) -> None:
         """Take the height that goes with the font."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
-            self._take_height()
+            self.updateGeometry()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the picture, and a frame around what the keys have reached."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtGui import QGuiApplication, QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from rustboard.ui.charts.view import ChartView
 from rustboard.ui.findings.pictures_of import ranking
@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from rustboard.findings.conclude.findings import Findings
 
 _LARGER: Final = 1.18
+_BESIDE: Final = 125
+"""Letters of width from which on the picture stands beside the words."""
 
 
 class VerdictPage(QScrollArea):
@@ -48,6 +50,7 @@ class VerdictPage(QScrollArea):
         self._lines: list[str] = []
         self._sayings: list[Saying] = []
         self._verdict, self._cautions = QVBoxLayout(), QVBoxLayout()
+        self._beside = QBoxLayout(QBoxLayout.Direction.TopToBottom)
         self._trust = words_label(self.tr("Before you trust this"), narrow=True)
         self._trust.setProperty("heading", True)
         self.ranking = ChartView(scheme)
@@ -65,9 +68,15 @@ class VerdictPage(QScrollArea):
         buttons = QHBoxLayout()
         buttons.addWidget(self.copy)
         buttons.addStretch(1)
-        column.addLayout(self._verdict)
-        column.addLayout(buttons)
-        column.addWidget(self.ranking)
+        words = QVBoxLayout()
+        words.setSpacing(6)
+        words.addLayout(self._verdict)
+        words.addLayout(buttons)
+        words.addStretch(1)
+        self._beside.setSpacing(14)
+        self._beside.addLayout(words, 1)
+        self._beside.addWidget(self.ranking, 1)
+        column.addLayout(self._beside)
         column.addWidget(self._trust)
         column.addLayout(self._cautions)
         column.addStretch(1)
@@ -131,6 +140,12 @@ class VerdictPage(QScrollArea):
             widget = None if item is None else item.widget()
             if isinstance(widget, QLabel):
                 widget.setText(text)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Put the picture beside the words where there is room for both."""
+        super().resizeEvent(event)
+        wide = self.viewport().width() > self.fontMetrics().averageCharWidth() * _BESIDE
+        self._beside.setDirection(QBoxLayout.Direction.LeftToRight if wide else QBoxLayout.Direction.TopToBottom)
 
     def text(self) -> str:
         """Return all that is said."""
