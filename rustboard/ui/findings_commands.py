@@ -144,6 +144,7 @@ def _scrolling(page: QWidget) -> QScrollArea:
     scroll.setWidgetResizable(True)
     scroll.setFrameShape(QFrame.Shape.NoFrame)
     scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    page.setMinimumWidth(1)  # in a narrow window it puts below what stands beside
     scroll.setWidget(page)
     return scroll
 

@@ -46,7 +46,7 @@ class CouponsPage(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.figures)
-        self.setFocusProxy(self.figures)
+        self.setFocusProxy(self.figures.table)
         self._wire()
         self._update()
 

@@ -30,6 +30,7 @@ from rustboard.ui.wording import tool_tip
 
 _WIDEST_IN_LETTERS: Final = 46
 _WORDS_LINES: Final = 9
+_LEAST_LINES: Final = 17
 _TOUCH_MM: Final = 9.0
 WAITING: Final = "…"
 """In a cell whose figure is still being worked out."""
@@ -140,11 +141,21 @@ class FiguresTable(QWidget):
         for each, least in ((self.table, 3), (scroll, 1.5)):
             each.setMinimumHeight(round(self.fontMetrics().lineSpacing() * least * 1.4))
         self.buttons.addWidget(self.copy_button)
-        column = QVBoxLayout(self)
+        inside = QWidget()
+        inside.setMinimumHeight(self.fontMetrics().lineSpacing() * _LEAST_LINES)
+        column = QVBoxLayout(inside)
         column.setContentsMargins(4, 6, 4, 4)
         column.addWidget(self.none)
         column.addWidget(split, 1)
         column.addLayout(self.buttons)
+        page = QScrollArea()  # in a small window the page scrolls, and the table keeps some rows
+        page.setWidgetResizable(True)
+        page.setFrameShape(QFrame.Shape.NoFrame)
+        page.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        page.setWidget(inside)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(page)
 
     def _wire(self) -> None:
         self.table.currentCellChanged.connect(self._choose)
@@ -253,10 +264,20 @@ class FiguresTable(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Give the words below a fair share at first; afterwards the two keep what a person gave them."""
         super().resizeEvent(event)
-        if not self._shared and event.size().height() > 0:
+        if not self._shared:
             self._shared = True
-            words = min(self.fontMetrics().lineSpacing() * _WORDS_LINES, event.size().height() // 3)
-            self._split.setSizes([event.size().height() - words, words])
+            line = self.fontMetrics().lineSpacing()
+            height = max(event.size().height(), line * _LEAST_LINES)
+            words = min(line * _WORDS_LINES, height // 3)
+            self._split.setSizes([height - words, words])
+
+    def show_without_scrolling(self, most_rows: int) -> None:
+        """Ask for so much height that the rows are seen, at most so many, and a few lines of words below."""
+        rows = max(1, min(len(self.rows), most_rows))
+        line = self.table.verticalHeader().defaultSectionSize()
+        self.table.setMinimumHeight(line * rows + self.table.horizontalHeader().sizeHint().height() + 6)
+        words = self.fontMetrics().lineSpacing() * 3
+        self.setMinimumHeight(self.table.minimumHeight() + words + self.copy_button.sizeHint().height() + 30)
 
     def row(self) -> Row | None:
         """Return the chosen row, or None."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import Qt, Signal, Slot
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -26,6 +27,8 @@ from rustboard.ui.forms.labels import words_label
 from rustboard.ui.theme import px_of_mm
 
 _TOUCH_MM = 8.0
+_WIDE_IN_LETTERS = 135
+_SHORT = 15
 
 
 class FindingsHead(QWidget):
@@ -114,6 +117,18 @@ class FindingsHead(QWidget):
         self._back.clicked.connect(self.left)
         self.stop.clicked.connect(self.stop_asked)
         self.again.clicked.connect(self.again_asked)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Cut long choices short where the window is small, so that the choices take fewer lines."""
+        super().resizeEvent(event)
+        small = event.size().width() < self.fontMetrics().averageCharWidth() * _WIDE_IN_LETTERS
+        policies = QComboBox.SizeAdjustPolicy
+        policy = policies.AdjustToMinimumContentsLengthWithIcon if small else policies.AdjustToContents
+        for box in (self.measure, self.compared, self.clock, self.failing):
+            box.setSizeAdjustPolicy(
+                policy.AdjustToMinimumContentsLengthWithIcon if small else policy.AdjustToContents
+            )
+            box.setMinimumContentsLength(min(len(box.currentText()), _SHORT) if small else 0)
 
     # ---- choices
 

@@ -11,13 +11,12 @@ from rustboard.findings.conclude.findings import Findings
 from rustboard.findings.coupons.groups import GroupResult
 from rustboard.findings.coupons.measures import Failure
 from rustboard.findings.doubts.results import OddCoupon
-from rustboard.findings.growth.results import Expected, Outlook
+from rustboard.findings.survival.words import interval_words
 from rustboard.findings.value.results import ValuePoint
 from rustboard.ui.findings.figure_words import (
     DASH,
     METHODS,
     NO_MODEL,
-    OUTLOOKS,
     STANDING,
     group_name,
     interval,
@@ -73,8 +72,8 @@ def comparison_columns(found: Findings) -> list[Column]:
         ),
         Column(
             say("So"),
-            say("“better” needs an interval that stays clear of 0, and, where the model is doubtful or borrowed, the "
-                "exact test as well; else it only leans."),
+            say("“better” needs an interval that stays clear of 0. Where the model is doubtful or its spread is "
+                "borrowed, the exact p over all comparisons decides, and what only the model sees just leans."),
             is_figure=False,
         ),
     ]  # fmt: skip
@@ -300,7 +299,7 @@ def _coupon(
         signed(residuals.get(each.key)),
         _counts(found, each.key, odd),
     )
-    told = []
+    told = [_coupon_told(found, each.key, cells[0])]
     reason = found.subject.left_out.get(each.key)
     if reason is not None:
         told.append(say("Left out, because: {0}").format(reason))
@@ -328,6 +327,16 @@ def _coupon(
     return Row(each.key, cells, tuple(told), frozenset({each.key}), values)
 
 
+def _coupon_told(found: Findings, coupon: int, name: str) -> str:
+    measures = found.subject.all_measures.get(coupon)
+    if measures is None:
+        return say("{0} was never graded.").format(name)
+    failure = measures.failure
+    failed = sentence_text(interval_words(failure.after, failure.before, found.subject.request.clock.kind))
+    text = say("{0}: {1}; graded once.") if measures.gradings == 1 else say("{0}: {1}; graded {2} times.")
+    return text.format(name, failed, measures.gradings)
+
+
 def _failing(failure: Failure) -> float:
     """Return what sorts failures: by the first place that saw it; what has not failed after all that have."""
     return _NEVER + failure.after if failure.before is None else failure.before
@@ -350,44 +359,3 @@ def _counts(found: Findings, coupon: int, odd: dict[int, OddCoupon]) -> str:
     if coupon not in found.subject.all_measures:
         return say("not graded")
     return say("yes, but unlike its replicates") if coupon in odd else say("yes")
-
-
-# ---- what more exposure may settle
-
-_OUTLOOK_ORDER: Final[tuple[Outlook, ...]] = ("settled", "likely", "open", "unlikely")
-
-
-def expected_columns(found: Findings) -> list[Column]:
-    """Return the columns of what more exposure may settle."""
-    unit = unit_text(found.subject) if found.growth is None else say("grades")
-    return [
-        Column(say("Comparison"), "", is_figure=False),
-        Column(say("Now"), say("difference seen so far, first less second, in {0}.").format(unit)),
-        Column(say("Then"), say("what the growth curves lead one to expect after the further exposure.")),
-        Column(say("90 % band"), say("in which that forecast lies 9 times in 10, if the weather goes on as before.")),
-        Column(say("Needed"), say("the difference that would be told from luck then.")),
-        Column(say("Chance"), say("that it is told from luck then, by simulation.")),
-        Column(say("Outlook"), "", is_figure=False),
-    ]
-
-
-def expected_rows(found: Findings) -> list[Row]:
-    """Return a row a comparison."""
-    return [] if found.growth is None else [_expected(each) for each in found.growth.expected]
-
-
-def _expected(each: Expected) -> Row:
-    comparison = each.comparison
-    name = say("{0} against {1}").format(group_name(comparison.a), group_name(comparison.b))
-    cells = (
-        name,
-        signed(each.now),
-        signed(each.then),
-        interval(each.low, each.high) if each.low is not None else DASH,
-        shown(each.needed),
-        DASH if each.chance is None else say("{0} %").format(shown(100 * each.chance, 0)),
-        say(OUTLOOKS[each.outlook]),
-    )
-    order = None if each.outlook == "unknown" else float(_OUTLOOK_ORDER.index(each.outlook))
-    values = (name, each.now, each.then, each.low, each.needed, each.chance, order)
-    return Row((comparison.kind, each.id_a, each.id_b), cells, (), frozenset(), values)

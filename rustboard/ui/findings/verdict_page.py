@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollA
 from rustboard.ui.charts.view import ChartView
 from rustboard.ui.findings.pictures_of import ranking
 from rustboard.ui.findings.sayings import Saying, weighed
-from rustboard.ui.findings.words import say, sentence_text
+from rustboard.ui.findings.words import sentence_text
 from rustboard.ui.forms.labels import words_label
 from rustboard.ui.theme import Scheme
 
@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from rustboard.findings.conclude.findings import Findings
-    from rustboard.findings.sentence import Sentence
 
 _LARGER: Final = 1.18
 
@@ -48,9 +47,7 @@ class VerdictPage(QScrollArea):
         self.setAccessibleName(self.tr("The verdict"))
         self._lines: list[str] = []
         self._sayings: list[Saying] = []
-        self._verdict, self._more, self._cautions = QVBoxLayout(), QVBoxLayout(), QVBoxLayout()
-        self._besides = words_label(self.tr("What else it shows"), narrow=True)
-        self._besides.setProperty("heading", True)
+        self._verdict, self._cautions = QVBoxLayout(), QVBoxLayout()
         self._trust = words_label(self.tr("Before you trust this"), narrow=True)
         self._trust.setProperty("heading", True)
         self.ranking = ChartView(scheme)
@@ -64,7 +61,6 @@ class VerdictPage(QScrollArea):
         column.setContentsMargins(10, 8, 12, 10)
         column.setSpacing(6)
         self._verdict.setSpacing(7)
-        self._more.setSpacing(4)
         self._cautions.setSpacing(4)
         buttons = QHBoxLayout()
         buttons.addWidget(self.copy)
@@ -72,8 +68,6 @@ class VerdictPage(QScrollArea):
         column.addLayout(self._verdict)
         column.addLayout(buttons)
         column.addWidget(self.ranking)
-        column.addWidget(self._besides)
-        column.addLayout(self._more)
         column.addWidget(self._trust)
         column.addLayout(self._cautions)
         column.addStretch(1)
@@ -87,20 +81,15 @@ class VerdictPage(QScrollArea):
     def show_findings(self, findings: Findings) -> None:
         """Show the verdict of a board."""
         verdict = [sentence_text(each) for each in findings.verdict]
-        more = [sentence_text(each) for each in _besides(findings)]
-        self._fill(self._verdict, verdict, larger=True)
-        self._fill(self._more, (say("•  {0}").format(each) for each in more), larger=False)
+        self._fill(self._verdict, verdict)
         self._show_cautions(findings)
         cautions = [each.words.text() for each in self._sayings]
-        self._besides.setVisible(bool(more))
         self._trust.setVisible(bool(cautions))
         self.ranking.show_chart(ranking(findings))
         self.ranking.setVisible(self.ranking.chart() is not None)
         self._lines = [
             findings.subject.record.board.name,
             *verdict,
-            *([self._besides.text()] if more else []),
-            *(f"- {each}" for each in more),
             *([self._trust.text()] if cautions else []),
             *(f"- {each}" for each in cautions),
         ]
@@ -122,7 +111,7 @@ class VerdictPage(QScrollArea):
         """Return the cautions, the weightiest first."""
         return list(self._sayings)
 
-    def _fill(self, layout: QVBoxLayout, texts: Iterable[str], *, larger: bool) -> None:
+    def _fill(self, layout: QVBoxLayout, texts: Iterable[str]) -> None:
         there = list(texts)
         while layout.count() > len(there):
             item = layout.takeAt(layout.count() - 1)
@@ -133,10 +122,9 @@ class VerdictPage(QScrollArea):
         while layout.count() < len(there):
             label = words_label(narrow=True)
             label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-            if larger:
-                font = label.font()
-                font.setPointSizeF(font.pointSizeF() * _LARGER)
-                label.setFont(font)
+            font = label.font()
+            font.setPointSizeF(font.pointSizeF() * _LARGER)
+            label.setFont(font)
             layout.addWidget(label)
         for place, text in enumerate(there):
             item = layout.itemAt(place)
@@ -161,12 +149,3 @@ class VerdictPage(QScrollArea):
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""
         self.ranking.set_scheme(scheme)
-
-
-def _besides(findings: Findings) -> tuple[Sentence, ...]:
-    """Return what finish and protectant do, and what protection costs."""
-    from rustboard.findings.factors.words import factor_words
-    from rustboard.findings.value.words import value_words
-
-    factors = () if findings.factors is None else factor_words(findings.factors, findings.subject)
-    return (*factors, *(() if findings.value is None else value_words(findings.value)))
