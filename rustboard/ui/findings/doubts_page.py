@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QFrame, QPushButton, QScrollArea, QVBoxLayout, QWi
 
 from rustboard.findings.conclude.findings import Findings
 from rustboard.ui.clock_words import axis_title
+from rustboard.ui.findings.expected_of import expected_columns, expected_rows
 from rustboard.ui.findings.figure_words import WEIGHTS, shown
 from rustboard.ui.findings.figures_table import FiguresTable
 from rustboard.ui.findings.sayings import Saying, heading, sentence_label
-from rustboard.ui.findings.expected_of import expected_columns, expected_rows
 from rustboard.ui.findings.words import say, sentence_text
 from rustboard.ui.theme import Scheme
 
@@ -135,5 +135,5 @@ def _empty(column: QVBoxLayout) -> None:
         item = column.takeAt(0)
         widget = None if item is None else item.widget()
         if widget is not None:
-            widget.setParent(None)
+            widget.hide()  # not taken from its parent: it would be a window of its own until it goes
             widget.deleteLater()

@@ -1,8 +1,8 @@
 """Findings of small boards for the pages of tables, and clicks on them."""
 
+from judged_boards import judged_board
 from PySide6.QtCore import Qt
 
-from judged_boards import judged_board
 from rustboard.session.findings import FindingsAsked, first_findings, view_of, whole_findings
 from rustboard.session.jobs import Progress
 
@@ -17,7 +17,10 @@ def whole_of(record):
 
 def wax_and_oil(**more):
     """Wax far better than oil, oil better than bare; with prices."""
-    priced = {"wax": {"cost": 4.0, "minutes": 20.0}, "oil": {"cost": 2.0, "minutes": 30.0}}
+    priced = {
+        "wax": {"cost_per_m2": 4.0, "minutes_per_m2": 20.0},
+        "oil": {"cost_per_m2": 2.0, "minutes_per_m2": 30.0},
+    }
     return judged_board(
         {"wax": [[10, 9], [10, 8], [10, 9]], "oil": [[9, 5], [9, 6], [8, 5]]},
         control=[[4, 0], [3, 1], [4, 0]],
