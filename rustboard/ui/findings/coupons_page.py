@@ -52,6 +52,7 @@ class CouponsPage(QWidget):
 
     def _wire(self) -> None:
         self.figures.chosen.connect(self._update)
+        self.figures.opened.connect(self._ask_show)
         self.figures.copied.connect(self.copied)
         self.leave.clicked.connect(self._ask_leave)
         self.take.clicked.connect(self._ask_take)
@@ -68,7 +69,7 @@ class CouponsPage(QWidget):
     def show_findings(self, found: Findings) -> None:
         """Show the coupons of findings."""
         self._found = found
-        self.figures.show_rows(coupon_columns(found), coupon_rows(found))
+        self.figures.show_rows(coupon_columns(found), coupon_rows(found), self.tr("There are no coupons yet."))
         self._update()
 
     def coupon(self) -> int | None:

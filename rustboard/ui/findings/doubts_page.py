@@ -10,14 +10,15 @@ from PySide6.QtWidgets import QFrame, QPushButton, QScrollArea, QVBoxLayout, QWi
 
 from rustboard.findings.conclude.findings import Findings
 from rustboard.ui.clock_words import axis_title
+from rustboard.ui.findings.expected_of import expected_columns, expected_rows
 from rustboard.ui.findings.figure_words import WEIGHTS, shown
 from rustboard.ui.findings.figures_table import FiguresTable
 from rustboard.ui.findings.sayings import Saying, heading, sentence_label
-from rustboard.ui.findings.tables_of import expected_columns, expected_rows
 from rustboard.ui.findings.words import say, sentence_text
 from rustboard.ui.theme import Scheme
 
-_TABLE_LINES: Final = 16
+_MOST_ROWS: Final = 8
+"""So many comparisons are seen without scrolling within the page."""
 
 
 class DoubtsPage(QScrollArea):
@@ -47,7 +48,6 @@ class DoubtsPage(QScrollArea):
         self.expected.describe(
             self.tr("What more exposure may settle"), self.tr("Choose a figure to read how it was got.")
         )
-        self.expected.setMinimumHeight(self.fontMetrics().lineSpacing() * _TABLE_LINES)
         self.copy_button = QPushButton(self.tr("Copy as text"))
         inside = QWidget()
         column = QVBoxLayout(inside)
@@ -94,7 +94,7 @@ class DoubtsPage(QScrollArea):
             text = (
                 self.tr("Nothing can be said of how it may go on.")
                 if found.complete
-                else self.tr("How it may go on comes with the exact tests.")
+                else self.tr("This is still being worked out.")
             )
             self._say(advice, text)
         else:
@@ -105,6 +105,7 @@ class DoubtsPage(QScrollArea):
                 self._say(advice, self.tr("After {0} more {1}:").format(shown(growth.more), axis))
         rows = expected_rows(found)
         self.expected.show_rows(expected_columns(found), rows)
+        self.expected.show_without_scrolling(_MOST_ROWS)
         self.expected.setVisible(bool(rows))
 
     def sayings(self) -> list[Saying]:
@@ -134,5 +135,5 @@ def _empty(column: QVBoxLayout) -> None:
         item = column.takeAt(0)
         widget = None if item is None else item.widget()
         if widget is not None:
-            widget.setParent(None)
+            widget.hide()  # not taken from its parent: it would be a window of its own until it goes
             widget.deleteLater()

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from rustboard.board.model import Coupon
-from rustboard.board.record import BoardRecord
-from rustboard.findings.compare.results import Compared, ModelResult
+from rustboard.findings.compare.results import Compared, ModelResult, Standing
 from rustboard.findings.conclude.findings import Findings
 from rustboard.findings.coupons.groups import GroupResult
-from rustboard.findings.growth.results import Expected
+from rustboard.findings.coupons.measures import Failure
+from rustboard.findings.doubts.results import OddCoupon
+from rustboard.findings.survival.words import interval_words
 from rustboard.findings.value.results import ValuePoint
 from rustboard.ui.findings.figure_words import (
     DASH,
     METHODS,
     NO_MODEL,
-    OUTLOOKS,
     STANDING,
     group_name,
     interval,
@@ -24,8 +25,11 @@ from rustboard.ui.findings.figure_words import (
     signed,
     unit_text,
 )
-from rustboard.ui.findings.figures_table import Column, Row
+from rustboard.ui.findings.figures_table import WAITING, Column, Row
+from rustboard.ui.findings.treatment_told import best_for, curve_of, treatment_told
 from rustboard.ui.findings.words import say, sentence_text
+
+_STANDING_ORDER: Final[tuple[Standing, ...]] = ("better", "leans better", "open", "leans worse", "worse")
 
 # ---- comparisons
 
@@ -82,7 +86,7 @@ def comparison_rows(found: Findings) -> list[Row]:
 
 def _comparison(found: Findings, each: Compared) -> Row:
     model, exact = each.model, each.exact
-    waiting = DASH if found.complete else "…"
+    waiting = DASH if found.complete else WAITING
     seen = (DASH,) * 3 if model is None else (
         signed(model.difference), interval(model.low, model.high), p_text(model.p)
     )  # fmt: skip
@@ -98,7 +102,14 @@ def _comparison(found: Findings, each: Compared) -> Row:
         say("nothing can be said") if nothing and found.complete else say(STANDING[each.standing]),
     )
     coupons = each.comparison.coupons_a | each.comparison.coupons_b
-    return Row((each.comparison.kind, each.id_a, each.id_b), cells, tuple(_told(found, each)), coupons)
+    values = (
+        cells[0],
+        cells[1],
+        *((None,) * 3 if model is None else (model.difference, model.low, model.p)),
+        *((None,) * 3 if exact is None else (exact.p, exact.smallest, exact.p_family)),
+        None if nothing else float(_STANDING_ORDER.index(each.standing)),
+    )
+    return Row((each.comparison.kind, each.id_a, each.id_b), cells, tuple(_told(found, each)), coupons, values)
 
 
 def _told(found: Findings, each: Compared) -> Iterator[str]:
@@ -168,11 +179,14 @@ def treatment_columns(found: Findings) -> list[Column]:
         Column(say("Failed"), say("coupons that have fallen to the failing grade or below.")),
         Column(say("Half failed at"), say("where on the clock half of its coupons had failed, from the intervals "
                "between inspections (Turnbull).")),
-        Column(say("Interval"), say("of that median; with few coupons it is wide, or open at its end.")),
+        Column(say("Interval"), say("of that median, and in how many of 100 such boards it holds; with few "
+               "coupons it is wide, or open at its end.")),
         Column(say("Cost"), say("of one m², as written down with the treatment.")),
         Column(say("Minutes"), say("of work for one m², as written down with the treatment.")),
         Column(say("Cost a month"), say("of keeping one m² above the failing grade: its cost divided by the median "
                "days above it, 30.4375 days a month. “At most” where half has not failed yet.")),
+        Column(say("Best for"), say("nothing as cheap, or as quick, protects as well or better: by the means as they "
+               "were seen."), is_figure=False),
     ]  # fmt: skip
 
 
@@ -192,13 +206,36 @@ def _treatment(found: Findings, each: GroupResult, value: ValuePoint | None) -> 
         each.rank_group or DASH,
         say("{0} of {1}").format(each.failed, len(each.counted)) if each.counted else DASH,
         _median(each),
-        interval(each.median_low, each.median_high) if each.failed else DASH,
+        _median_interval(found, each),
         DASH if value is None else shown(value.cost_per_m2, 2),
         DASH if value is None else shown(value.minutes_per_m2),
         _month(value),
+        best_for(value),
     )
-    told = [] if each.counted else [say("No coupon of it that counts was graded.")]
-    return Row(each.group.id, cells, tuple(told), frozenset(each.counted))
+    costs = (None,) * 3 if value is None else (value.cost_per_m2, value.minutes_per_m2, value.cost_per_month)
+    values = (
+        cells[0],
+        float(len(each.counted)),
+        each.mean,
+        each.median,
+        each.sd,
+        each.rank_group or None,
+        each.failed / len(each.counted) if each.counted else None,
+        each.median_to_failure,
+        each.median_low if each.failed else None,
+        *costs,
+        None if cells[-1] == DASH else cells[-1],
+    )
+    told = tuple(treatment_told(found, each, value))
+    return Row(each.group.id, cells, told, frozenset(each.counted), values)
+
+
+def _median_interval(found: Findings, each: GroupResult) -> str:
+    text = interval(each.median_low, each.median_high) if each.failed else DASH
+    curve = curve_of(found, each.group.id)
+    if text == DASH or curve is None:
+        return text
+    return say("{0} ({1} %)").format(text, shown(100 * curve.median.confidence, 0))
 
 
 def _median(each: GroupResult) -> str:
@@ -215,6 +252,9 @@ def _month(value: ValuePoint | None) -> str:
 
 
 # ---- coupons
+
+_NEVER: Final = 1e12
+"""Beyond any place on a clock."""
 
 
 def coupon_columns(found: Findings) -> list[Column]:
@@ -238,16 +278,16 @@ def coupon_columns(found: Findings) -> list[Column]:
 def coupon_rows(found: Findings) -> list[Row]:
     """Return a row a coupon, in reading order."""
     residuals = {each.coupon: each.residual for each in found.doubts.residuals}
-    odd = {each.coupon: (each.test, each.p) for each in found.doubts.odd}
-    record = found.subject.record
-    return [_coupon(found, record, each, residuals, odd) for each in record.coupons_in_order()]
+    odd = {each.coupon: each for each in found.doubts.odd}
+    coupons = found.subject.record.coupons_in_order()
+    return [_coupon(found, each, at, residuals, odd) for at, each in enumerate(coupons)]
 
 
 def _coupon(
-    found: Findings, record: BoardRecord, each: Coupon, residuals: dict[int, float], odd: dict[int, tuple[str, float]]
+    found: Findings, each: Coupon, reading: int, residuals: dict[int, float], odd: dict[int, OddCoupon]
 ) -> Row:
     measures = found.subject.all_measures.get(each.key)
-    treatment = record.treatment_of(each)
+    treatment = found.subject.record.treatment_of(each)
     name = say("control") if treatment is None and each.role == "control" else ""
     cells = (
         each.id,
@@ -259,15 +299,47 @@ def _coupon(
         signed(residuals.get(each.key)),
         _counts(found, each.key, odd),
     )
-    told = []
+    told = [_coupon_told(found, each.key, cells[0])]
     reason = found.subject.left_out.get(each.key)
     if reason is not None:
         told.append(say("Left out, because: {0}").format(reason))
     if each.key in odd:
-        test, p = odd[each.key]
-        text = say("It does not behave like its replicates ({0}, p = {1} for all coupons together). It still counts.")
-        told.append(text.format(say(test), p_text(p)))
-    return Row(each.key, cells, tuple(told), frozenset({each.key}))
+        flag = odd[each.key]
+        text = say(
+            "It does not behave like its replicates ({0} {1}, p = {2} for all coupons together). It still counts."
+        )
+        told.append(text.format(say(flag.test), signed(flag.statistic, 2), p_text(flag.p)))
+    if measures is not None and measures.failure.recovered:
+        told.append(
+            say("It failed and was graded better later. Rust does not go back: one of the grades is doubtful.")
+        )
+    values = (
+        *(each.id, None if each.position is None else float(reading)),
+        cells[2] or None,
+        *(
+            (None,) * 3
+            if measures is None
+            else (measures.last_grade, measures.mean_grade, _failing(measures.failure))
+        ),
+        residuals.get(each.key),
+        cells[-1],
+    )
+    return Row(each.key, cells, tuple(told), frozenset({each.key}), values)
+
+
+def _coupon_told(found: Findings, coupon: int, name: str) -> str:
+    measures = found.subject.all_measures.get(coupon)
+    if measures is None:
+        return say("{0} was never graded.").format(name)
+    failure = measures.failure
+    failed = sentence_text(interval_words(failure.after, failure.before, found.subject.request.clock.kind))
+    text = say("{0}: {1}; graded once.") if measures.gradings == 1 else say("{0}: {1}; graded {2} times.")
+    return text.format(name, failed, measures.gradings)
+
+
+def _failing(failure: Failure) -> float:
+    """Return what sorts failures: by the first place that saw it; what has not failed after all that have."""
+    return _NEVER + failure.after if failure.before is None else failure.before
 
 
 def _failed(found: Findings, coupon: int) -> str:
@@ -281,46 +353,9 @@ def _failed(found: Findings, coupon: int) -> str:
     return say("{0}, then graded better").format(text) if failure.recovered else text
 
 
-def _counts(found: Findings, coupon: int, odd: dict[int, tuple[str, float]]) -> str:
+def _counts(found: Findings, coupon: int, odd: dict[int, OddCoupon]) -> str:
     if coupon in found.subject.left_out:
         return say("left out: {0}").format(found.subject.left_out[coupon])
     if coupon not in found.subject.all_measures:
         return say("not graded")
     return say("yes, but unlike its replicates") if coupon in odd else say("yes")
-
-
-# ---- what more exposure may settle
-
-
-def expected_columns(found: Findings) -> list[Column]:
-    """Return the columns of what more exposure may settle."""
-    unit = unit_text(found.subject) if found.growth is None else say("grades")
-    return [
-        Column(say("Comparison"), "", is_figure=False),
-        Column(say("Now"), say("difference seen so far, first less second, in {0}.").format(unit)),
-        Column(say("Then"), say("what the growth curves lead one to expect after the further exposure.")),
-        Column(say("90 % band"), say("in which that forecast lies 9 times in 10, if the weather goes on as before.")),
-        Column(say("Needed"), say("the difference that would be told from luck then.")),
-        Column(say("Chance"), say("that it is told from luck then, by simulation.")),
-        Column(say("Outlook"), "", is_figure=False),
-    ]
-
-
-def expected_rows(found: Findings) -> list[Row]:
-    """Return a row a comparison."""
-    return [] if found.growth is None else [_expected(each) for each in found.growth.expected]
-
-
-def _expected(each: Expected) -> Row:
-    comparison = each.comparison
-    name = say("{0} against {1}").format(group_name(comparison.a), group_name(comparison.b))
-    cells = (
-        name,
-        signed(each.now),
-        signed(each.then),
-        interval(each.low, each.high) if each.low is not None else DASH,
-        shown(each.needed),
-        DASH if each.chance is None else say("{0} %").format(shown(100 * each.chance, 0)),
-        say(OUTLOOKS[each.outlook]),
-    )
-    return Row((comparison.kind, each.id_a, each.id_b), cells)

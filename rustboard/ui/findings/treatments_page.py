@@ -20,7 +20,7 @@ class TreatmentsPage(FiguresTable):
 
     def show_findings(self, found: Findings) -> None:
         """Show the groups of findings."""
-        self.show_rows(treatment_columns(found), treatment_rows(found))
+        self.show_rows(treatment_columns(found), treatment_rows(found), self.tr("No coupon hangs on the board."))
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours: those of the window are enough."""
