@@ -9,11 +9,13 @@ from rustboard.board.series import inspection_days
 from rustboard.findings.compare.closed_tests import with_family
 from rustboard.findings.compare.comparing import compare
 from rustboard.findings.compare.exact_pairs import exact_result
+from rustboard.findings.compare.median_difference import median_difference
 from rustboard.findings.compare.model import BoardModel
 from rustboard.findings.compare.ranks import overall_test
 from rustboard.findings.compare.results import Comparing
 from rustboard.findings.compare.standing import judged
 from rustboard.findings.conclude.findings import Findings
+from rustboard.findings.conclude.further import further_words
 from rustboard.findings.conclude.parts import Part
 from rustboard.findings.conclude.ranking import ranked_groups
 from rustboard.findings.coupons.subject import FindingsRequest, Subject, subject_of
@@ -24,7 +26,7 @@ from rustboard.findings.power import Progress
 from rustboard.findings.survival.curves import survival_findings
 from rustboard.findings.survival.results import SurvivalFindings
 from rustboard.findings.value.points import value_findings
-from rustboard.findings.verdict.cautions import caution_words
+from rustboard.findings.conclude.cautions import caution_words
 from rustboard.findings.verdict.verdict import verdict_words
 
 
@@ -76,7 +78,8 @@ def with_exact_tests(
         found.append((each.comparison, exact_result(subject, each.comparison, values, singly)))
     together = with_family(subject, found, values, family)
     compared = tuple(
-        judged(replace(each, exact=exact)) for each, exact in zip(comparing.compared, together, strict=True)
+        judged(replace(each, exact=exact, shift=median_difference(subject, each.comparison)))
+        for each, exact in zip(comparing.compared, together, strict=True)
     )
     return replace(comparing, compared=compared, overall=overall_test(subject, values, Part(progress, 0.9, 1.0)))
 
@@ -88,16 +91,20 @@ def _put_together(subject: Subject, comparing: Comparing | None) -> Findings:
     survival = survival_findings(subject)
     groups = ranked_groups(subject.group_results, comparing.letters, survival, _by_days(subject, survival))
     doubts = doubts_of(subject, groups)
+    factors, value = factor_findings(subject), value_findings(subject, groups)
     return Findings(
         subject=subject,
         groups=groups,
         comparing=comparing,
         survival=survival,
-        factors=factor_findings(subject),
-        value=value_findings(subject, groups),
+        factors=factors,
+        value=value,
         doubts=doubts,
         growth=None,
-        verdict=verdict_words(subject, groups, comparing),
+        verdict=(
+            *verdict_words(subject, groups, comparing),
+            *further_words(subject, groups, survival, factors, value),
+        ),
         cautions=caution_words(comparing, doubts),
         complete=complete,
     )

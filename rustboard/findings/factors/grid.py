@@ -81,7 +81,10 @@ def _plain(text: str) -> str:
 
 
 def grid_of(subject: Subject) -> Grid | None:
-    """Return the grid; None where there are not two finishes and two protectants among graded test coupons."""
+    """Return the grid; None where nothing is crossed among graded test coupons.
+
+    Two finishes at least were tried with one same protectant, and two protectants with one same finish.
+    """
     members: dict[Combination, Counter[Cell]] = defaultdict(Counter)
     names: dict[tuple[Factor, str], str] = {}
     tested = {each.cell for each in subject.units if _treatment_of(subject, each) is not None}
@@ -93,9 +96,14 @@ def grid_of(subject: Subject) -> Grid | None:
     finishes, protectants = (
         tuple(sorted({each[place] for each in members}, key=level_order)) for place in range(len(FACTORS))
     )
-    if len(finishes) < 2 or len(protectants) < 2:
+    if not all(_is_crossed(members, place) for place in range(len(FACTORS))):
         return None
     return Grid(finishes, protectants, names, members)
+
+
+def _is_crossed(tried: Iterable[Combination], place: int) -> bool:
+    """Return whether some level of one factor was tried with two of the other."""
+    return max(Counter(each[place] for each in tried).values(), default=0) > 1
 
 
 def _treatment_of(subject: Subject, unit: HungUnit) -> Treatment | None:

@@ -37,7 +37,7 @@ def verdict_words(subject: Subject, groups: Sequence[GroupResult], comparing: Co
     found += difference_words(subject, comparing.compared)
     found += _not_graded(subject)
     found += _single_coupons(subject, comparing)
-    found += _how_sure(comparing)
+    found += _how_sure(subject, comparing)
     return (*found, *_worthwhile(subject, comparing))
 
 
@@ -103,7 +103,7 @@ def _single_coupons(subject: Subject, comparing: Comparing) -> list[Sentence]:
     ]
 
 
-def _how_sure(comparing: Comparing) -> list[Sentence]:
+def _how_sure(subject: Subject, comparing: Comparing) -> list[Sentence]:
     shown_ones = [each for each in comparing.compared if each.standing in ("better", "worse")]
     found = []
     if shown_ones:
@@ -121,25 +121,31 @@ def _how_sure(comparing: Comparing) -> list[Sentence]:
     if smallest > LEVEL:
         found.append(
             Sentence(
-                "The exact test, which leans on nothing but the way coupons were hung, can never come below p = {0} "
-                "with so few coupons: it alone settles nothing here.",
+                f"{_exact_test(subject)} can never come below p = {{0}} with so few coupons: it alone settles "
+                "nothing here.",
                 (shown_p(smallest),),
             )
         )
     elif shown_ones:
-        found.append(_agreement(shown_ones))
+        found.append(_agreement(subject, shown_ones))
     return found
 
 
-def _agreement(shown_ones: Sequence[Compared]) -> Sentence:
+def _agreement(subject: Subject, shown_ones: Sequence[Compared]) -> Sentence:
     with_exact = [each for each in shown_ones if each.exact is not None and each.exact.p_family is not None]
     agreeing = sum((each.exact.p_family or 0.0) <= LEVEL for each in with_exact if each.exact is not None)
     if agreeing == len(shown_ones):
-        return Sentence("The exact test, which leans on nothing but the way coupons were hung, agrees.")
-    return Sentence(
-        "Of these {0} differences the exact test, which leans on nothing but the way coupons were hung, shows {1}.",
-        (len(shown_ones), agreeing),
-    )
+        return Sentence(f"{_exact_test(subject)} agrees.")
+    if len(shown_ones) == 1:
+        return Sentence(f"{_exact_test(subject)} does not show this difference.")
+    return Sentence(f"{_exact_test(subject)} shows {{1}} of these {{0}} differences.", (len(shown_ones), agreeing))
+
+
+def _exact_test(subject: Subject) -> str:
+    """Return the exact test as a sentence begins with it, with what it leans on."""
+    if subject.board.by_lot:
+        return "The exact test, which leans on nothing but the way coupons were hung,"
+    return "The exact test, which counts as if lots had been drawn though coupons were hung by hand,"
 
 
 def _worthwhile(subject: Subject, comparing: Comparing) -> list[Sentence]:
