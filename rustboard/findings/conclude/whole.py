@@ -14,6 +14,7 @@ from rustboard.findings.compare.model import BoardModel
 from rustboard.findings.compare.ranks import overall_test
 from rustboard.findings.compare.results import Comparing
 from rustboard.findings.compare.standing import judged
+from rustboard.findings.conclude.cautions import caution_words
 from rustboard.findings.conclude.findings import Findings
 from rustboard.findings.conclude.further import further_words
 from rustboard.findings.conclude.parts import Part
@@ -26,7 +27,6 @@ from rustboard.findings.power import Progress
 from rustboard.findings.survival.curves import survival_findings
 from rustboard.findings.survival.results import SurvivalFindings
 from rustboard.findings.value.points import value_findings
-from rustboard.findings.conclude.cautions import caution_words
 from rustboard.findings.verdict.verdict import verdict_words
 
 
