@@ -8,7 +8,7 @@ from typing import Final
 from rustboard.findings.compare.results import Compared, Comparing
 from rustboard.findings.coupons.groups import GroupResult
 from rustboard.findings.coupons.subject import Subject
-from rustboard.findings.sentence import Sentence
+from rustboard.findings.sentence import Sentence, of_grades
 from rustboard.findings.smallest_p import LEVEL
 from rustboard.findings.verdict.amounts import amount_unit, clock_words, listed, shown, shown_p
 from rustboard.findings.verdict.differences import difference_words
@@ -164,7 +164,26 @@ def _worthwhile(subject: Subject, comparing: Comparing) -> list[Sentence]:
         return []
     names = sorted(set(sure) - set(unsure))
     if not names:
-        return [Sentence("Whether any of them reaches the {0} grades that matter to you is not sure.", (least,))]
+        return [
+            of_grades(
+                least,
+                "Whether any of them reaches the 1 grade that matters to you is not sure.",
+                "Whether any of them reaches the {0} grades that matter to you is not sure.",
+            )
+        ]
     if len(set(sure) | set(unsure)) == len(names):
-        return [Sentence("Each of them is surely at least the {0} grades that matter to you.", (least,))]
-    return [Sentence("Surely at least the {0} grades that matter to you: {1}.", (least, listed(names)))]
+        return [
+            of_grades(
+                least,
+                "Each of them is surely at least the 1 grade that matters to you.",
+                "Each of them is surely at least the {0} grades that matter to you.",
+            )
+        ]
+    return [
+        of_grades(
+            least,
+            "Surely at least the 1 grade that matters to you: {1}.",
+            "Surely at least the {0} grades that matter to you: {1}.",
+            listed(names),
+        )
+    ]

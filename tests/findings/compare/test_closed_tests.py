@@ -1,6 +1,6 @@
 """Closed testing over the family: against all hypotheses written out, and under no difference at all."""
 
-from itertools import combinations, permutations
+from itertools import chain, combinations, permutations
 
 import numpy as np
 import pytest
@@ -48,7 +48,7 @@ def share(groups, pairs):
     """The exact p of groups being all alike, by the largest difference of some pairs."""
     groups = [list(map(float, each)) for each in groups]
     seen = largest(groups, pairs) - 1e-9
-    found = [largest(each, pairs) >= seen for each in dealings(sum(groups, []), [len(each) for each in groups])]
+    found = [largest(each, pairs) >= seen for each in dealings(list(chain(*groups)), [len(each) for each in groups])]
     return float(np.mean(found))
 
 

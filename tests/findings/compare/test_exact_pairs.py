@@ -1,4 +1,4 @@
-"""The exact test of one comparison on a board: what has no value, rows, fair edges, and drawing in place of counting."""
+"""The exact test of one comparison on a board: missing values, rows, fair edges, drawing in place of counting."""
 
 from dataclasses import replace
 from fractions import Fraction
