@@ -46,16 +46,20 @@ def test_a_clear_winner_over_the_controls():
     assert any(each.startswith("oil and control cannot be told apart") for each in told)
     assert any("a mistake of luck on at most 5 boards in 100" in each for each in told)
     assert any(each.endswith("the way coupons were hung, agrees.") for each in told)
-    assert "Each of them is surely at least the 1 grade that matters to you." in told
+    assert "Each of them is surely at least the 2 grades that matter to you." in told
 
 
-def test_what_is_shown_but_may_be_too_little_to_matter_is_not_called_sure():
-    grades = {"wax": [9, 8, 9, 8], "oil": [5, 4, 5, 4]}
-    assert "Each of them is surely at least the 2 grades that matter to you." in verdict(
-        judged_board(grades, control=[2, 3, 2, 1]), worthwhile=2
-    ) or "Surely at least the 2 grades that matter to you: wax." in verdict(
-        judged_board(grades, control=[2, 3, 2, 1]), worthwhile=2
-    )
+@pytest.mark.parametrize(
+    ("worthwhile", "sentence"),
+    [
+        (1, "Each of them is surely at least the 1 grade that matters to you."),
+        (2, "Surely at least the 2 grades that matter to you: wax."),
+        (9, "Whether any of them reaches the 9 grades that matter to you is not sure."),
+    ],
+)
+def test_what_is_shown_may_still_be_too_little_to_matter(worthwhile, sentence):
+    record = judged_board({"wax": [9, 8, 9, 8], "oil": [5, 4, 5, 4]}, control=[2, 3, 2, 1])
+    assert sentence in verdict(record, worthwhile=worthwhile)
 
 
 def test_nothing_shown():
