@@ -10,7 +10,7 @@ from rustboard.findings.compare.exact_pairs import exact_result
 from rustboard.findings.compare.step_down import discrete_holm, step_down
 
 
-@settings(max_examples=25)
+@settings(max_examples=15)
 @given(st.lists(st.floats(1e-6, 1.0), min_size=1, max_size=6))
 def test_tests_that_could_have_any_p_are_adjusted_as_by_holm(p_values):
     expected = multipletests(p_values, method="holm")[1]  # statsmodels as a second source

@@ -149,7 +149,7 @@ grade = st.one_of(st.none(), st.integers(0, 10), st.sampled_from([0, 10]))
 coupons = st.lists(st.tuples(grade, grade), min_size=1, max_size=3)
 
 
-@settings(max_examples=25)
+@settings(max_examples=15)
 @given(
     st.lists(coupons, min_size=1, max_size=3),
     st.one_of(st.just([]), coupons),
