@@ -7,7 +7,7 @@ smallest p is decided before the first coupon rusts: by the number of those ways
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, reduce
 from itertools import accumulate
@@ -113,19 +113,27 @@ class Exchange:
         keeps it, one that has either label equally often changes it, and with any other share nothing is opposite.
         """
         ways, edge_a = self._arrangements, 0
+        for alike, with_a in self._with_one_of_a():
+            of_a = alike.of_a
+            if 2 * with_a == ways:
+                of_a = alike.of_b
+            elif with_a not in (0, ways):
+                return False
+            edge_a += of_a * alike.at_edge
+        return self._allows(edge_a)
+
+    def shares_of_a(self) -> list[float]:
+        """Return how often a unit has the first group's label, for units alike, in the order of the strata."""
+        return [with_a / self._arrangements for _, with_a in self._with_one_of_a()]
+
+    def _with_one_of_a(self) -> Iterator[tuple[AlikeUnits, int]]:
+        """Yield in how many ways a certain one of the units alike has the first group's label."""
         before = list(accumulate(self._within, _product, initial=_ONE))
         after = list(accumulate(reversed(self._within), _product, initial=_ONE))[::-1]
         for place, stratum in enumerate(self.strata):
             others = _product(before[place], after[place + 1])
             for number, alike in enumerate(stratum):
-                with_a = self._allowed(_product(others, _ways_with_one_of_a(stratum, number)))
-                of_a = alike.of_a
-                if 2 * with_a == ways:
-                    of_a = alike.of_b
-                elif with_a not in (0, ways):
-                    return False
-                edge_a += of_a * alike.at_edge
-        return self._allows(edge_a)
+                yield alike, self._allowed(_product(others, _ways_with_one_of_a(stratum, number)))
 
     def _allowed(self, ways: Ways) -> int:
         return sum(number for edge_a, number in ways.items() if self._allows(edge_a))

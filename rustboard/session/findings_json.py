@@ -105,7 +105,7 @@ def _group(each: GroupResult) -> dict[str, object]:
 
 
 def _comparison(each: Compared) -> dict[str, object]:
-    model, exact = each.model, each.exact
+    model, exact, shift = each.model, each.exact, each.shift
     return {
         "kind": each.comparison.kind,
         "a": each.id_a,
@@ -128,6 +128,9 @@ def _comparison(each: Compared) -> dict[str, object]:
         "p_exact_family_at_least": exact is not None and exact.at_least,
         "arrangements": None if exact is None else exact.arrangements,
         "sampled": None if exact is None else exact.sampled,
+        "median_difference": rounded(None if shift is None else shift.estimate),
+        "median_low": rounded(None if shift is None else shift.low),
+        "median_high": rounded(None if shift is None else shift.high),
         "standing": each.standing,
         "doubts": texts(each.doubts),
         "notes": texts(each.notes),

@@ -20,6 +20,7 @@ from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings, load_settings
 
 if TYPE_CHECKING:
+    from rustboard.findings.compare.results import ExactResult
     from rustboard.findings.conclude.findings import Findings
 
 _CLOCKS: Final = {each.replace(" ", "-"): each for each in CLOCK_KINDS}
@@ -155,19 +156,26 @@ def _comparisons(findings: Findings) -> Iterator[str]:
                 _p(None if model is None else model.p),
                 _p(None if exact is None else exact.p),
                 _p(None if exact is None else exact.smallest),
-                f"{'≥' * (exact is not None and exact.at_least)}{_p(None if exact is None else exact.p_family)}",
+                _family_p(exact),
                 _STANDINGS[each.standing],
             )
         )
     yield plain_table(titles, rows, right=frozenset(titles[2:9]))
     yield (
         "Intervals (95 %) and p of the model hold for all comparisons together. p, exact: of one comparison alone, "
-        "by all ways the coupons could have hung; smallest: the smallest it could be; p, family: closed testing."
+        "by all ways the coupons could have hung; smallest: the smallest it could be; p, family: closed testing, "
+        "≥ where it is that at least."
     )
 
 
 def _number(value: float | None, decimals: int) -> str:
     return "–" if value is None else f"{round(value, decimals) + 0.0:.{decimals}f}"
+
+
+def _family_p(exact: ExactResult | None) -> str:
+    if exact is None:
+        return _p(None)
+    return f"≥{_p(exact.p_family)}" if exact.at_least and exact.p_family is not None else _p(exact.p_family)
 
 
 def _p(value: float | None) -> str:

@@ -129,7 +129,8 @@ class _Closure:
             for place in concerned:
                 self._largest[place] = max(self._largest[place], adjusted(p, len(members)))
         return [
-            replace(exact, p_family=min(1.0, max(self._largest[place], exact.p)), at_least=self._at_least[place])
+            # A set that was not looked into may hide the pair's own p, which the family's never lies below.
+            replace(exact, p_family=min(1.0, max(exact.p, self._largest[place])), at_least=self._at_least[place])
             for place, (_, exact) in enumerate(self._results)
         ]
 

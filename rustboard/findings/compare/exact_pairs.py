@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Final
 
@@ -55,7 +56,7 @@ def levels_with_values(subject: Subject, comparison: Comparison, values: Mapping
 
 
 def _sampled_p(levels: Sequence[Exchangeable], values: Mapping[int, float]) -> float:
-    seen, sums = 0.0, np.zeros(DRAWS)
+    seen, middle, sums = 0.0, 0.0, np.zeros(DRAWS)
     for number, level in enumerate(levels):
         of_units = np.array([_mean(each, values) for each in level.units])
         in_a = np.array([each.in_a for each in level.units])
@@ -63,10 +64,11 @@ def _sampled_p(levels: Sequence[Exchangeable], values: Mapping[int, float]) -> f
         for stratum in {each.stratum for each in level.units}:
             members = [place for place, each in enumerate(level.units) if each.stratum == stratum]
             of_units[members] -= of_units[members].mean()
-        labels = _labels(level.units, level.limits, number)
+        labels, shares = _labels(level.units, level.limits, number)
         seen += float(of_units[in_a].sum())
+        middle += float(shares @ of_units)
         sums += labels @ of_units
-    middle = float(sums.mean()) if any(each.limits for each in levels) else 0.0
+    # The middle of all arrangements, not of those drawn: what lies exactly opposite must count as being as far out.
     return share_as_large(abs(seen - middle), np.abs(sums - middle))
 
 
@@ -75,23 +77,34 @@ def _mean(unit: Unit, values: Mapping[int, float]) -> float:
     return sum(known) / len(known)
 
 
-def _labels(units: Sequence[Unit], limits: EdgeLimits | None, level: int) -> np.ndarray:
-    """Return labels of the first group as the lots could have dealt them, a row for each draw."""
+def _labels(units: Sequence[Unit], limits: EdgeLimits | None, level: int) -> tuple[np.ndarray, np.ndarray]:
+    """Return labels of the first group as the lots could have dealt them, a row for each draw, and their mean."""
+    strata = [each.stratum for each in units]
     if limits is None:
-        return _dealt(units, [each.stratum for each in units], DRAWS, (SEED, level))
+        return _dealt(units, strata, DRAWS, (SEED, level)), _mean_labels(units, strata)
     kept: list[np.ndarray] = []
     at_edge = np.array([each.at_edge for each in units])
     count, tried = 0, 0
     while count < DRAWS:
-        some = _dealt(units, [each.stratum for each in units], _PORTION, (SEED, level, tried))
+        some = _dealt(units, strata, _PORTION, (SEED, level, tried))
         edges = some @ at_edge
         fair = some[[limits.allow(int(each), int(at_edge.sum() - each)) for each in edges]]
         kept.append(fair)
         count, tried = count + len(fair), tried + 1
         if tried >= 3 and count < _FEWEST_KEPT * tried * _PORTION:
             # Fair lots are too rare to wait for: exchange only within equal shares of the edge, which is fair too.
-            return _dealt(units, [(*each.stratum, each.at_edge) for each in units], DRAWS, (SEED, level))
-    return np.concatenate(kept)[:DRAWS]
+            strata = [(*each.stratum, each.at_edge) for each in units]
+            return _dealt(units, strata, DRAWS, (SEED, level)), _mean_labels(units, strata)
+    alike = sorted({(each.stratum, each.at_edge) for each in units})
+    shares = dict(zip(alike, exchange_of(Exchangeable(units, limits)).shares_of_a(), strict=True))
+    return np.concatenate(kept)[:DRAWS], np.array([shares[each.stratum, each.at_edge] for each in units])
+
+
+def _mean_labels(units: Sequence[Unit], strata: Sequence[tuple[int, ...]]) -> np.ndarray:
+    """Return how often each unit has the first group's label where all within a stratum have it alike."""
+    sizes = Counter(strata)
+    of_a = Counter(stratum for unit, stratum in zip(units, strata, strict=True) if unit.in_a)
+    return np.array([of_a[each] / sizes[each] for each in strata])
 
 
 def _dealt(units: Sequence[Unit], strata: Sequence[tuple[int, ...]], draws: int, seed: tuple[int, ...]) -> np.ndarray:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from rustboard.board.comparisons import Comparison
+from rustboard.findings.compare.shifts import Shift
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.spread import Spread
 
@@ -81,6 +82,8 @@ class Compared:
         standing: how the first side stands to the second.
         doubts: why the model is not to be trusted here; the exact test has the say then.
         notes: what to know that does not weaken the difference.
+        shift: median of all differences with its exact interval, of this comparison alone; None where ranks over the
+            whole of it, or pair by pair, are not what the lots allow, and where times are compared.
     """
 
     comparison: Comparison
@@ -95,6 +98,7 @@ class Compared:
     standing: Standing = "open"
     doubts: tuple[Sentence, ...] = ()
     notes: tuple[Sentence, ...] = ()
+    shift: Shift | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -56,7 +56,7 @@ def paired_shift(a: Sequence[float], b: Sequence[float]) -> Shift:
     means = np.sort((differences[rows] + differences[columns]) / 2)
     known = differences[np.abs(differences) > 0]
     doubled = np.rint(2 * rankdata(np.round(np.abs(known), 9))).astype(int).tolist() if len(known) else []
-    ways: dict[int, int] = {0: 1}
+    ways: dict[int, float] = {0: 1.0}
     for rank in doubled:
         grown = dict(ways)
         for total, each in ways.items():
@@ -65,19 +65,16 @@ def paired_shift(a: Sequence[float], b: Sequence[float]) -> Shift:
     return _shift(means, ways, sum(rank for rank, each in zip(doubled, known, strict=True) if each > 0))
 
 
-def _sums_of(doubled: Sequence[int], count: int) -> dict[int, int]:
-    """Return in how many ways ``count`` of the ranks have each sum."""
-    states: dict[tuple[int, int], int] = {(0, 0): 1}
+def _sums_of(doubled: Sequence[int], count: int) -> dict[int, float]:
+    """Return in how many ways ``count`` of the ranks have each sum; beyond 2 ** 53 ways to 15 digits."""
+    states = np.zeros((count + 1, sum(sorted(doubled)[-count:]) + 1))
+    states[0, 0] = 1
     for rank in doubled:
-        grown = dict(states)
-        for (chosen, total), ways in states.items():
-            if chosen < count:
-                grown[chosen + 1, total + rank] = grown.get((chosen + 1, total + rank), 0) + ways
-        states = grown
-    return {total: ways for (chosen, total), ways in states.items() if chosen == count}
+        states[1:, rank:] += states[:-1, : states.shape[1] - rank].copy()
+    return {int(total): float(states[count, total]) for total in np.flatnonzero(states[count])}
 
 
-def _shift(ordered: Numbers, ways: Mapping[int, int], seen: int) -> Shift:
+def _shift(ordered: Numbers, ways: Mapping[int, float], seen: int) -> Shift:
     """Return the shift from ordered differences and the distribution of twice the statistic that counts them."""
     count, middle = sum(ways.values()), sum(total * each for total, each in ways.items()) / sum(ways.values())
     p = sum(each for total, each in ways.items() if abs(total - middle) >= abs(seen - middle) - 1e-9) / count
@@ -90,9 +87,9 @@ def _shift(ordered: Numbers, ways: Mapping[int, int], seen: int) -> Shift:
     return Shift(float(np.median(ordered)), float(low), float(high), p)
 
 
-def _last_within(totals: Sequence[int], ways: Mapping[int, int], count: int) -> int | None:
+def _last_within(totals: Sequence[int], ways: Mapping[int, float], count: float) -> int | None:
     """Return the last total that still belongs to the outer 2.5 % at one end."""
-    out, last = 0, None
+    out, last = 0.0, None
     for total in totals:
         out += ways[total]
         if out / count > LEVEL / 2:

@@ -10,12 +10,14 @@ from rustboard.findings.amounts import begun
 from rustboard.findings.compare.closed_tests import with_family
 from rustboard.findings.compare.comparing import compare
 from rustboard.findings.compare.exact_pairs import exact_result
+from rustboard.findings.compare.median_difference import median_difference
 from rustboard.findings.compare.model import BoardModel
 from rustboard.findings.compare.ranks import overall_test
 from rustboard.findings.compare.results import Comparing
 from rustboard.findings.compare.standing import judged
+from rustboard.findings.conclude.cautions import caution_words
 from rustboard.findings.conclude.findings import Findings
-from rustboard.findings.conclude.more_words import more_words
+from rustboard.findings.conclude.further import further_words
 from rustboard.findings.conclude.parts import Part
 from rustboard.findings.conclude.ranking import ranked_groups
 from rustboard.findings.coupons.subject import FindingsRequest, Subject, subject_of
@@ -26,7 +28,6 @@ from rustboard.findings.power import Progress
 from rustboard.findings.survival.curves import survival_findings
 from rustboard.findings.survival.results import SurvivalFindings
 from rustboard.findings.value.points import value_findings
-from rustboard.findings.verdict.cautions import caution_words
 from rustboard.findings.verdict.verdict import verdict_words
 
 
@@ -78,7 +79,8 @@ def with_exact_tests(
         found.append((each.comparison, exact_result(subject, each.comparison, values, singly)))
     together = with_family(subject, found, values, family)
     compared = tuple(
-        judged(replace(each, exact=exact)) for each, exact in zip(comparing.compared, together, strict=True)
+        judged(replace(each, exact=exact, shift=median_difference(subject, each.comparison)))
+        for each, exact in zip(comparing.compared, together, strict=True)
     )
     return replace(comparing, compared=compared, overall=overall_test(subject, values, Part(progress, 0.9, 1.0)))
 
@@ -107,7 +109,7 @@ def _put_together(subject: Subject, comparing: Comparing | None) -> Findings:
         value=value,
         doubts=doubts,
         growth=None,
-        verdict=tuple(begun(each) for each in (*told, *more_words(subject, groups, survival, factors, value))),
+        verdict=tuple(begun(each) for each in (*told, *further_words(subject, groups, survival, factors, value))),
         cautions=caution_words(comparing, doubts),
         complete=complete,
     )

@@ -22,7 +22,7 @@ def factor_findings(subject: Subject) -> FactorFindings | None:
     error of all groups, controls among them. Where nothing on the board was done twice, what finish and protectant do
     not explain together is taken for the error, and only the main effects can be told (``whole`` is False then).
 
-    None where the graded test coupons form no grid, see `rustboard.findings.factors.grid.grid_of`.
+    None where no two finishes were tried with one same protectant, or no two protectants with one same finish.
     """
     grid = grid_of(subject)
     if grid is None:

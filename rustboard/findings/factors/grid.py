@@ -81,9 +81,9 @@ def _plain(text: str) -> str:
 
 
 def grid_of(subject: Subject) -> Grid | None:
-    """Return the grid; None where treatments form none.
+    """Return the grid; None where nothing is crossed among graded test coupons.
 
-    They form one when two finishes were tried with one same protectant, and two protectants with one same finish.
+    Two finishes at least were tried with one same protectant, and two protectants with one same finish.
     """
     members: dict[Combination, Counter[Cell]] = defaultdict(Counter)
     names: dict[tuple[Factor, str], str] = {}
@@ -96,17 +96,14 @@ def grid_of(subject: Subject) -> Grid | None:
     finishes, protectants = (
         tuple(sorted({each[place] for each in members}, key=level_order)) for place in range(len(FACTORS))
     )
-    if not all(_is_varied(members, place) for place in range(len(FACTORS))):
+    if not all(_is_crossed(members, place) for place in range(len(FACTORS))):
         return None
     return Grid(finishes, protectants, names, members)
 
 
-def _is_varied(combinations: Iterable[Combination], place: int) -> bool:
-    """Return whether at least two levels of a factor were tried with one same level of the other."""
-    levels: dict[str, set[str]] = defaultdict(set)
-    for each in combinations:
-        levels[each[1 - place]].add(each[place])
-    return any(len(each) > 1 for each in levels.values())
+def _is_crossed(tried: Iterable[Combination], place: int) -> bool:
+    """Return whether some level of one factor was tried with two of the other."""
+    return max(Counter(each[place] for each in tried).values(), default=0) > 1
 
 
 def _treatment_of(subject: Subject, unit: HungUnit) -> Treatment | None:

@@ -100,6 +100,7 @@ def _point(result: GroupResult, mean: float, price: Price, watched: Mapping[int,
         days_above=days,
         at_least=not reached,
         cost_per_month=month,
+        control=result.group.role == "control",
     )
 
 

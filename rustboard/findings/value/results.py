@@ -17,6 +17,7 @@ class ValuePoint:
         best_for_money, best_for_time: whether no other protects as well or better for as little or less.
         days_above: days above the failing grade: the median, or as long as it was watched. at_least: the latter.
         cost_per_month: cost of one m2 for each 30.4375 days above the failing grade; None where not known.
+        control: whether these are the controls, which are no choice but what choices are measured against.
     """
 
     group: str
@@ -31,6 +32,7 @@ class ValuePoint:
     days_above: float | None
     at_least: bool
     cost_per_month: float | None
+    control: bool = False
 
 
 @dataclass(frozen=True, slots=True)

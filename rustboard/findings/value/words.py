@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from rustboard.board.comparisons import CONTROL
 from rustboard.findings.sentence import Sentence
 from rustboard.findings.value.frontier import Offer, beats
 from rustboard.findings.value.results import ValueFindings, ValuePoint
@@ -71,8 +70,8 @@ def _time_words(points: Sequence[ValuePoint]) -> Iterator[Sentence]:
 
 
 def _month_words(points: Sequence[ValuePoint]) -> Iterator[Sentence]:
-    """Yield what a month costs where it costs least; what did not fail yet may turn out cheaper still."""
-    known = [(each.cost_per_month, each) for each in points if each.cost_per_month and each.group != CONTROL]
+    """Yield what a month costs where it costs least, controls apart; what did not fail yet may come out cheaper."""
+    known = [(each.cost_per_month, each) for each in points if each.cost_per_month is not None and not each.control]
     if len(known) < 2:
         return
     cost, cheapest = min(known, key=lambda each: each[0])

@@ -9,7 +9,7 @@ from rustboard.findings.amounts import amount_unit, clock_words, listed, shown, 
 from rustboard.findings.compare.results import Compared, Comparing
 from rustboard.findings.coupons.groups import GroupResult
 from rustboard.findings.coupons.subject import Subject
-from rustboard.findings.sentence import Sentence
+from rustboard.findings.sentence import Sentence, of_grades
 from rustboard.findings.smallest_p import LEVEL
 from rustboard.findings.verdict.differences import difference_words
 
@@ -131,21 +131,21 @@ def _how_sure(subject: Subject, comparing: Comparing) -> list[Sentence]:
     return found
 
 
-def _exact_test(subject: Subject) -> str:
-    if subject.board.by_lot:
-        return "The exact test, which leans on nothing but the lots by which coupons were hung,"
-    return "The exact test, which takes the places as if lots had been drawn,"
-
-
 def _agreement(subject: Subject, shown_ones: Sequence[Compared]) -> Sentence:
     with_exact = [each for each in shown_ones if each.exact is not None and each.exact.p_family is not None]
     agreeing = sum((each.exact.p_family or 0.0) <= LEVEL for each in with_exact if each.exact is not None)
     if agreeing == len(shown_ones):
         return Sentence(f"{_exact_test(subject)} agrees.")
-    return Sentence(
-        f"{_exact_test(subject)} shows {{0}} of these {{1}} differences.",
-        (agreeing, len(shown_ones)),
-    )
+    if len(shown_ones) == 1:
+        return Sentence(f"{_exact_test(subject)} does not show this difference.")
+    return Sentence(f"{_exact_test(subject)} shows {{1}} of these {{0}} differences.", (len(shown_ones), agreeing))
+
+
+def _exact_test(subject: Subject) -> str:
+    """Return the exact test as a sentence begins with it, with what it leans on."""
+    if subject.board.by_lot:
+        return "The exact test, which leans on nothing but the way coupons were hung,"
+    return "The exact test, which counts as if lots had been drawn though coupons were hung by hand,"
 
 
 def _worthwhile(subject: Subject, comparing: Comparing) -> list[Sentence]:
@@ -164,7 +164,26 @@ def _worthwhile(subject: Subject, comparing: Comparing) -> list[Sentence]:
         return []
     names = sorted(set(sure) - set(unsure))
     if not names:
-        return [Sentence("Whether any of them reaches the {0} grades that matter to you is not sure.", (least,))]
+        return [
+            of_grades(
+                least,
+                "Whether any of them reaches the 1 grade that matters to you is not sure.",
+                "Whether any of them reaches the {0} grades that matter to you is not sure.",
+            )
+        ]
     if len(set(sure) | set(unsure)) == len(names):
-        return [Sentence("Each of them is surely at least the {0} grades that matter to you.", (least,))]
-    return [Sentence("Surely at least the {0} grades that matter to you: {1}.", (least, listed(names)))]
+        return [
+            of_grades(
+                least,
+                "Each of them is surely at least the 1 grade that matters to you.",
+                "Each of them is surely at least the {0} grades that matter to you.",
+            )
+        ]
+    return [
+        of_grades(
+            least,
+            "Surely at least the 1 grade that matters to you: {1}.",
+            "Surely at least the {0} grades that matter to you: {1}.",
+            listed(names),
+        )
+    ]

@@ -200,14 +200,26 @@ def test_where_controls_alone_were_hung_twice_it_is_said_that_luck_was_seen_ther
 
 
 def test_without_any_error_nothing_is_claimed():
-    for tried in (
-        {("a", "x"): [50], ("a", "y"): [60], ("b", "x"): [70]},
-        {("a", "x"): [50], ("b", "y"): [60]},
-    ):
-        subject = grid_board(tried)
-        found = factor_findings(subject)
-        assert (found.main, found.interactions, found.interaction_p) == ((), (), None)
-        assert any("Nothing can be told" in each.text() for each in factor_words(found, subject))
+    subject = grid_board({("a", "x"): [50], ("a", "y"): [60], ("b", "x"): [70]})
+    found = factor_findings(subject)
+    assert (found.main, found.interactions, found.interaction_p) == ((), (), None)
+    assert any("Nothing can be told" in each.text() for each in factor_words(found, subject))
+
+
+@pytest.mark.parametrize(
+    "tried",
+    [
+        [("a", "x"), ("b", "y")],  # nothing shared
+        [
+            ("a", "x"),
+            ("b", "x"),
+            ("c", "y"),
+        ],  # two finishes under one protectant, never two protectants on one finish
+        [("a", "x"), ("a", "y"), ("b", "z")],  # the other way round
+    ],
+)
+def test_treatments_that_do_not_cross_the_two_factors_are_no_grid(tried):
+    assert factor_findings(grid_board({each: [50, 51, 53] for each in tried})) is None
 
 
 def test_without_two_levels_of_each_there_is_no_grid():

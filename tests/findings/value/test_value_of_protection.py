@@ -159,3 +159,19 @@ def test_words_of_one_treatment_compare_nothing_and_name_what_is_not_known():
     assert [each.text() for each in value_words(found)] == [
         "Of bare neither cost nor minutes are known; write them down to see it here."
     ]
+
+
+def test_controls_are_never_the_cheapest_way_to_keep_steel_above_the_failing_grade():
+    free = replace(BARE, cost_per_m2=0.1)
+
+    def price_the_controls(record):
+        for key, each in record.coupons.items():
+            if each.role == "control":
+                record.coupons[key] = replace(each, treatment=3)
+        record.treatments[3] = replace(free, key=3)
+
+    found = found_of([10, 30], {"T1": [[9, 8]], "T2": [[9, 9]], "control": [[9, 2]]}, [WAX, OIL],
+                     change=price_the_controls)  # fmt: skip
+    assert [each.control for each in found.points] == [False, False, True]
+    (month,) = [each.text() for each in value_words(found) if "a month" in each.text()]
+    assert month.startswith("wax keeps")
