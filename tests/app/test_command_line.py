@@ -62,7 +62,7 @@ def test_the_help_names_every_command_and_each_explains_itself(rustboard: Rustbo
         (
             ["xyzzy", "b"],
             "the commands are demo, new, add-photos, add-grades, add-weather, measure, grades, agreement, exposure, "
-            "report",
+            "findings, report",
         ),
         (["--frobnicate"], "There is no option --frobnicate."),
         (["places/that/are/not/there"], "There is no board here"),

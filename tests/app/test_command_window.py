@@ -153,6 +153,10 @@ def test_the_demo_without_a_window_writes_workbooks_and_pictures(
         "workbooks": [str(folder / "Harbour wall.xlsx"), str(folder / "Porch roof.xlsx")],
         "pictures": [str(folder / "Harbour wall.png"), str(folder / "Porch roof.png")],
         "problems": [],
+        "verdicts": {
+            str(folder / name): ["No coupon of this board was graded yet, so there is nothing to conclude."]
+            for name in ("Harbour wall", "Porch roof")
+        },
     }
     assert all(Path(each).exists() for each in [*finished.data["workbooks"], *finished.data["pictures"]])
     assert screens.opened == []
