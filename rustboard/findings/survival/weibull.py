@@ -16,6 +16,8 @@ from rustboard.findings.survival.turnbull import Span, Turnbull, turnbull
 _LEAST_FAILED: Final = 2
 _SMALLEST_PLACE: Final = 1e-6
 _SHAPES: Final = (0.05, 40.0)
+_MOST_LOG: Final = 700.0
+_IMPOSSIBLE: Final = -1e12
 _REACH: Final = 12.0
 """How far from the places themselves the logarithm of the scale is looked for."""
 _FARTHEST: Final = 50.0
@@ -82,7 +84,9 @@ class _Data:
         self.before = np.log(np.maximum(before[between], _SMALLEST_PLACE))
 
     def likelihood(self, log_shape: float, log_scale: float) -> float:
-        """Return the log-likelihood."""
+        """Return the log-likelihood; of shapes far beyond what a fit may have, as good as none."""
+        if not log(_SHAPES[0]) - 1 < log_shape < log(_SHAPES[1]) + 1 or abs(log_scale) > _MOST_LOG:
+            return _IMPOSSIBLE
         shape = exp(log_shape)
         with np.errstate(over="ignore", divide="ignore", invalid="ignore"):
             of_exact = shape * (self.exact - log_scale)
@@ -90,7 +94,7 @@ class _Data:
             found -= float(np.sum(np.exp(shape * (self.whole - log_scale))))
             early, late = np.exp(shape * (self.after - log_scale)), np.exp(shape * (self.before - log_scale))
             found += float(np.sum(-early + np.log(-np.expm1(early - late))))
-        return found if np.isfinite(found) else -1e12
+        return found if np.isfinite(found) else _IMPOSSIBLE
 
     def best(self, log_shape: float | None) -> tuple[float, float, float] | None:
         """Return log shape, log scale and log-likelihood at the maximum; None where there is none inside."""

@@ -75,6 +75,11 @@ def test_too_little_to_fit():
     assert weibull_fit([Span(5, inf)]) is None
 
 
+def test_times_that_are_all_but_one_and_the_same_have_no_shape():
+    # The likelihood grows without end as the shape does.
+    assert weibull_fit([Span(8.0, 8.0), Span(8.0, 8.0), Span(8.0, 8.5)]) is None
+
+
 def test_how_sure_so_few_coupons_make_a_median():
     # Binomial with one half: between the least and the largest of n lies the median 1 - 2 / 2**n of the time.
     assert [coverage(each, 1) for each in (1, 2, 3, 5, 6)] == [0.0, 0.5, 0.75, 0.9375, 0.96875]
