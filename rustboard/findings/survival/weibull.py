@@ -16,6 +16,8 @@ from rustboard.findings.survival.turnbull import Span, Turnbull, turnbull
 _LEAST_FAILED: Final = 2
 _SMALLEST_PLACE: Final = 1e-6
 _SHAPES: Final = (0.05, 40.0)
+_BEYOND: Final = 50.0
+"""A climb that takes the logarithm of the shape farther is lost, and its exponential would overflow at last."""
 _REACH: Final = 12.0
 """How far from the places themselves the logarithm of the scale is looked for."""
 _FARTHEST: Final = 50.0
@@ -82,7 +84,9 @@ class _Data:
         self.before = np.log(np.maximum(before[between], _SMALLEST_PLACE))
 
     def likelihood(self, log_shape: float, log_scale: float) -> float:
-        """Return the log-likelihood."""
+        """Return the log-likelihood; very small where the shape is beyond all that is looked for."""
+        if abs(log_shape) > _BEYOND:
+            return -1e12
         shape = exp(log_shape)
         with np.errstate(over="ignore", divide="ignore", invalid="ignore"):
             of_exact = shape * (self.exact - log_scale)
