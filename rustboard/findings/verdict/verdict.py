@@ -158,7 +158,8 @@ def _worthwhile(subject: Subject, comparing: Comparing) -> list[Sentence]:
         if each.model is None or each.standing not in ("better", "worse"):
             continue
         name = each.comparison.a if each.standing == "better" else each.comparison.b
-        surely = min(abs(each.model.low), abs(each.model.high)) >= least
+        # The end of the interval nearest to no difference; beyond it where only the exact test shows a difference.
+        surely = (each.model.low if each.standing == "better" else -each.model.high) >= least
         (sure if surely else unsure).append(name)
     if not sure and not unsure:
         return []
