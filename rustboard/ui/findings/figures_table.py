@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from rustboard.support.text import printable
+from rustboard.support.text import printable, spreadsheet_safe
 from rustboard.ui.findings.words import say
 from rustboard.ui.flow_layout import FlowLayout
 from rustboard.ui.forms.labels import words_label
@@ -205,8 +205,13 @@ class FiguresTable(QWidget):
     def text(self) -> str:
         """Return the table as text, a tab between cells, as spreadsheets take it."""
         lines = ["\t".join(each.title for each in self._columns)]
-        lines += ["\t".join(printable(each) for each in row.cells) for row in self.rows]
+        lines += ["\t".join(map(self._copied, self._columns, row.cells)) for row in self.rows]
         return "\n".join(lines)
+
+    @staticmethod
+    def _copied(column: Column, cell: str) -> str:
+        """Return a cell as it is copied: a name that starts like a formula must not run as one; a figure may."""
+        return printable(cell) if column.is_figure else spreadsheet_safe(printable(cell))
 
     @Slot()
     def copy_text(self) -> None:
