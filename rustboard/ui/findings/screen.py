@@ -74,6 +74,7 @@ class FindingsScreen(OwnScreen):
         self._session, self._weather, self._bridge, self._settings = session, weather, bridge, settings
         self._job: Progress | None = None
         self._stale = True
+        self._answered = False
         self.findings: Findings | None = None
         self.head = FindingsHead()
         self.problem = ProblemLine()
@@ -168,6 +169,7 @@ class FindingsScreen(OwnScreen):
     def reload(self) -> None:
         """Work the findings out anew, beside the window: a first answer, then all of it."""
         self._end_work()
+        self._answered = False
         self.problem.say("")
         record = self._session.record
         view = self.view()
@@ -187,11 +189,18 @@ class FindingsScreen(OwnScreen):
             return
         self.head.offer_again(False)
         self.head.show_working((0, 0), self.tr("Working out a first answer…"))
-        self._bridge.start(
+        job = self._bridge.start(
             ("findings", id(self)), first_findings, wanted, done=self._show_first, failed=self._fail, owner=self
         )
+        self._remember(job)
+
+    def _remember(self, job: Progress) -> None:
+        """Keep a job to stop it; an inline pool of a test is done, and may have begun another, within the start."""
+        if self._bridge.is_waited_for(job):
+            self._job = job
 
     def _show_first(self, findings: Findings) -> None:
+        self._job = None
         self._show(findings)
         self._work_out_the_rest()
 
@@ -204,7 +213,6 @@ class FindingsScreen(OwnScreen):
             self._fail(error)
             return
         self._tell(0, 0)
-        self._job = None  # an inline pool of a test is done within the start
         job = self._bridge.start(
             ("findings", id(self)),
             whole_findings,
@@ -214,8 +222,7 @@ class FindingsScreen(OwnScreen):
             told=self._tell,
             owner=self,
         )
-        if self.findings is None or not self.findings.complete:
-            self._job = job
+        self._remember(job)
 
     def _show_whole(self, findings: Findings) -> None:
         self._job = None
@@ -223,7 +230,7 @@ class FindingsScreen(OwnScreen):
         self._show(findings)
 
     def _show(self, findings: Findings) -> None:
-        self.findings = findings
+        self.findings, self._answered = findings, True
         for page in (self.verdict, self.pictures, self.comparisons, self.treatments, self.coupons, self.doubts):
             page.show_findings(findings)
 
@@ -241,8 +248,12 @@ class FindingsScreen(OwnScreen):
     def stop(self) -> None:
         """Stop working out the rest; what is there stays."""
         self._end_work()
-        self.head.show_working(None, self.tr("Stopped: the exact tests and the forecast are missing."))
-        self.head.offer_again(self.findings is not None and not self.findings.complete)
+        if self._answered:
+            words = self.tr("Stopped: the exact tests and the forecast are missing.")
+        else:
+            words = self.tr("Stopped before there was an answer.")
+        self.head.show_working(None, words)
+        self.head.offer_again(True)
 
     def _end_work(self) -> None:
         if self._job is not None:
