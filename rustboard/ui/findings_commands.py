@@ -132,6 +132,8 @@ class FindingsCommands(ScreenCommands["FindingsScreen"]):
         )
         if path is None:
             return
+        if path.suffix.casefold() not in (".png", ".svg"):
+            path = path.with_name(f"{path.name}.png")
         try:
             _write(path, view)
         except InputError as error:

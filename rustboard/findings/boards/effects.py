@@ -13,12 +13,10 @@ import numpy as np
 from rustboard.board.comparisons import Comparison, Kind, Level
 from rustboard.findings.boards.matching import Common
 from rustboard.findings.boards.random_effects import OneEffect
+from rustboard.findings.compare.model import BoardModel as ComparedModel
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.design_model import Design
-from rustboard.findings.power import UNROUNDED, WHOLE_GRADES
 from rustboard.findings.units import Cell, HungUnit
-
-_TINY = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,18 +82,10 @@ class BoardModel:
         self._units = subject.units
         self._values = np.array([subject.unit_value(each) for each in self._units], dtype=np.float64)
         self._design = Design(tuple(each.cell for each in self._units), tuple(each.block for each in self._units))
-        self._variance = self._error(subject) if self._units else 0.0
-
-    def _error(self, subject: Subject) -> float:
-        """Return the error variance: of rounding at least where values are grades, 0 where it is not known."""
-        if not self._design.degrees_of_freedom:
-            return 0.0
-        basis = self._design.basis
-        left = self._values - basis @ (basis.T @ self._values)
-        variance = float(left @ left) / self._design.degrees_of_freedom
-        floor = (WHOLE_GRADES if subject.in_grades else UNROUNDED).least_variance
-        scale = float(np.abs(self._values).max(initial=0.0)) * _TINY
-        return max(variance if variance > scale**2 else 0.0, floor)
+        # The very spread that the board is judged by alone: groups wholly at an end of the scale do not lessen it.
+        spread = ComparedModel(subject).error if self._units else None
+        self._sd = 0.0 if spread is None else spread.sd
+        self._freedom = 0 if spread is None else int(spread.degrees_of_freedom)
 
     def seen(self, sides: Sides) -> Seen:
         """Return what this board shows of a comparison."""
@@ -105,9 +95,9 @@ class BoardModel:
             means = (fmean(float(self._values[each]) for each in side) for side in (a, b))
             return Seen(sides.board, len(a), len(b), next(means) - next(means), None)
         difference = float(weights @ self._values)
-        error = sqrt(self._variance * float(weights @ weights))
+        error = self._sd * sqrt(float(weights @ weights))
         alone = len(a) == len(b) == 1
-        effect = None if alone or error <= 0 else OneEffect(difference, error, self._design.degrees_of_freedom)
+        effect = None if alone or error <= 0 else OneEffect(difference, error, self._freedom)
         return Seen(sides.board, len(a), len(b), difference, effect)
 
     def _of(self, coupons: frozenset[int]) -> list[int]:

@@ -37,6 +37,7 @@ def spans_of(subject: Subject) -> dict[int, Span]:
 
 def _curve(group: Group, spans: Sequence[Span]) -> SurvivalCurve:
     estimate = turnbull(spans)
+    whole = [each.after for each in spans if each.before == inf] or [max(each.after for each in spans)]
     return SurvivalCurve(
         group.id,
         len(spans),
@@ -44,7 +45,8 @@ def _curve(group: Group, spans: Sequence[Span]) -> SurvivalCurve:
         tuple(
             Mass(span.after, span.before, share) for span, share in zip(estimate.spans, estimate.shares, strict=True)
         ),
-        max((each.after for each in spans if each.before == inf), default=max(each.after for each in spans)),
+        max(whole),
         median_time(estimate, spans),
         weibull_fit(spans),
+        min(whole),
     )

@@ -67,6 +67,8 @@ class SurvivalCurve:
         followed: the furthest place to which one that has not failed was followed.
         median: when half had failed.
         weibull: fit, or None where there is too little to fit one.
+        followed_all: how far every one that has not failed was followed; less than ``followed`` where some were
+            last graded earlier than others.
     """
 
     group: str
@@ -76,6 +78,7 @@ class SurvivalCurve:
     followed: float
     median: MedianTime
     weibull: WeibullFit | None
+    followed_all: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,16 +23,13 @@ def survival_words(curve: SurvivalCurve, name: str, clock: ClockKind) -> Sentenc
         clock: that exposure is told by.
     """
     at = _AT[clock]
-    followed = round(curve.followed, 1)
     if not curve.failed:
-        all_of_them = "The one coupon of {1}" if curve.count == 1 else "None of the {2} coupons of {1}"
-        ending = "had not failed" if curve.count == 1 else "had failed"
-        return Sentence(f"{all_of_them} {ending} at {at}.", (followed, name, curve.count))
+        return _none_failed(curve, name, at)
     median = curve.median
     if median.value is None:
         return Sentence(
-            f"Fewer than half of the coupons of {{1}} have failed: {{2}} of {{3}} at {at}.",
-            (followed, name, curve.failed, curve.count),
+            "Fewer than half of the coupons of {0} are known to have failed: {1} of {2}.",
+            (name, curve.failed, curve.count),
         )
     parts = (
         round(median.value, 1),
@@ -50,6 +47,18 @@ def survival_words(curve: SurvivalCurve, name: str, clock: ClockKind) -> Sentenc
     upper = (*parts, round(median.high, 1))
     between = f"between {at.replace('0', '5')} and {at.replace('0', '6')}"
     return Sentence(f"{half}; the true middle lies {between} ({{4}} % sure).", upper)
+
+
+def _none_failed(curve: SurvivalCurve, name: str, at: str) -> Sentence:
+    last, first = round(curve.followed, 1), round(curve.followed_all, 1)
+    if curve.count == 1:
+        return Sentence(f"The one coupon of {{1}} had not failed at {at}.", (last, name))
+    if first == last:
+        return Sentence(f"None of the {{2}} coupons of {{1}} had failed at {at}.", (last, name, curve.count))
+    return Sentence(
+        f"None of the {{2}} coupons of {{1}} had failed when last graded, from {at.replace('0', '3')} to {at}.",
+        (last, name, curve.count, first),
+    )
 
 
 def interval_words(after: float, before: float | None, clock: ClockKind) -> Sentence:

@@ -43,8 +43,14 @@ def one_difference(subject: Subject, compared: Compared) -> Sentence:
     if model is None:
         return _without_model(compared, ahead, behind, difference, unit)
     parts = (ahead, behind, shown(difference), unit, shown_end(low), shown_end(high))
-    if standing in ("better", "worse"):
+    if standing in ("better", "worse") and low > 0:
         return Sentence("{0} did better than {1}: by {2} {3} (95 % interval {4} to {5}).", parts)
+    if standing in ("better", "worse"):
+        return Sentence(
+            "{0} did better than {1} by the exact test: by {2} {3}; how large the difference is, the model leaves "
+            "open ({4} to {5}).",
+            parts,
+        )
     if standing != "open" and compared.borrowed:
         return Sentence(
             "{0} is ahead of {1} by {2} {3}, more than luck explains if coupons scatter here as assumed.", parts

@@ -15,7 +15,6 @@ from rustboard.session.session import Session
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
-from rustboard.ui.charts.view import ChartView
 from rustboard.ui.findings.comparisons_page import ComparisonsPage
 from rustboard.ui.findings.coupons_page import CouponsPage
 from rustboard.ui.findings.doubts_page import DoubtsPage
@@ -231,6 +230,7 @@ class FindingsScreen(OwnScreen):
 
     def _show(self, findings: Findings) -> None:
         self.findings, self._answered = findings, True
+        self._show_whether_answered()
         for page in (self.verdict, self.pictures, self.comparisons, self.treatments, self.coupons, self.doubts):
             page.show_findings(findings)
 
@@ -243,6 +243,12 @@ class FindingsScreen(OwnScreen):
         self._job = None
         self.head.show_working(None)
         self.problem.say(error.problem.what)
+        self._show_whether_answered()
+
+    def _show_whether_answered(self) -> None:
+        """Show pages of an earlier view as such: grey, so that they are not taken for an answer to this one."""
+        for page in self._own_pages():
+            page.setEnabled(self._answered)
 
     @Slot()
     def stop(self) -> None:
@@ -254,6 +260,7 @@ class FindingsScreen(OwnScreen):
             words = self.tr("Stopped before there was an answer.")
         self.head.show_working(None, words)
         self.head.offer_again(True)
+        self._show_whether_answered()
 
     def _end_work(self) -> None:
         if self._job is not None:
@@ -276,10 +283,6 @@ class FindingsScreen(OwnScreen):
         self._stale = True
         if self.isVisible():
             self.reload()
-
-    def chart_views(self) -> list[ChartView]:
-        """Return all pictures."""
-        return [self.verdict.ranking, *self.pictures.views.values()]
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""

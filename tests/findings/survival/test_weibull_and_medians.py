@@ -106,6 +106,14 @@ def test_curves_of_a_board_and_their_words():
     )
 
 
+def test_coupons_last_graded_on_different_days_are_not_said_to_have_held_until_the_last():
+    record = judged_board({"wax": [[9, 9, 9], [9, 9, None]]}, days=(10, 20, 30))
+    (wax,) = survival_findings(subject_for(record)).curves
+    assert survival_words(wax, "wax", "days").text() == (
+        "None of the 2 coupons of wax had failed when last graded, from day 20 to day 30."
+    )
+
+
 def test_nothing_graded_has_no_survival():
     assert survival_findings(subject_for(judged_board({"wax": [None]}))) is None
 
