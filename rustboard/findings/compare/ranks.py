@@ -128,7 +128,7 @@ def overall_test(subject: Subject, values: Mapping[int, float], progress: Progre
     if len(groups) < 2 or sum(map(len, groups)) <= len(groups):
         return None
     there = shuffled(groups, values)
-    table = _table(there)
+    table = complete_table(there)
     if table is None:
         ranked = replace(there, raw=_ranks(there.raw))
         statistic = kruskal_statistic(there.raw, there.groups)
@@ -152,7 +152,7 @@ def _units_of_groups(subject: Subject, values: Mapping[int, float]) -> list[list
     return found
 
 
-def _table(there: Shuffled) -> Numbers | None:
+def complete_table(there: Shuffled) -> Numbers | None:
     """Return values with a row for each stratum and a column for each group, where each has one unit of each."""
     groups = int(there.groups.max()) + 1
     if len(there.strata) < 2:

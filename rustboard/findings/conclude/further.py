@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from rustboard.findings.compare.coats import coats_trends, coats_words
 from rustboard.findings.coupons.groups import GroupResult
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.factors.results import FactorFindings
@@ -37,6 +38,7 @@ def further_words(
     found = [] if survival is None else _lasting(subject, groups, survival)
     if value is not None:
         found += value_words(value)[:MOST_OF_A_KIND]
+    found += [coats_words(each) for each in coats_trends(subject, subject.values)][:MOST_OF_A_KIND]
     if factors is not None:
         found += factor_words(factors, subject)[:MOST_OF_A_KIND]
     return tuple(found)
