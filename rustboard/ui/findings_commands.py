@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtWidgets import QFrame, QScrollArea, QStackedWidget, QWidget
 
-from rustboard.session.guest_board import GuestBoard
 from rustboard.session.new_board import folder_name
 from rustboard.support.files import write_whole
 from rustboard.support.problems import InputError
@@ -21,6 +20,7 @@ from rustboard.ui.screen_commands import ScreenCommands
 from rustboard.ui.theme import Scheme
 
 if TYPE_CHECKING:
+    from rustboard.session.guest_board import GuestBoard
     from rustboard.ui.charts.view import ChartView
     from rustboard.ui.findings.screen import FindingsScreen
     from rustboard.ui.several.page import SeveralPage

@@ -30,7 +30,7 @@ from rustboard.ui.wording import tool_tip
 
 _WIDEST_IN_LETTERS: Final = 46
 _WORDS_LINES: Final = 9
-_LEAST_LINES: Final = 17
+_LEAST_LINES: Final = 24
 _TOUCH_MM: Final = 9.0
 WAITING: Final = "…"
 """In a cell whose figure is still being worked out."""

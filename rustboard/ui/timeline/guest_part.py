@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QCoreApplication, Qt, Signal, Slot
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
 from rustboard.board.comparisons import CONTROL
 from rustboard.board.record import BoardRecord
-from rustboard.session.guest_board import GuestBoard
 from rustboard.support.text import printable
 from rustboard.ui import wording
 from rustboard.ui.theme import Scheme
 from rustboard.ui.timeline.content import Track
 from rustboard.ui.timeline.drawing import Drawing
 from rustboard.ui.timeline.guest_item import GuestItem, GuestLine
+
+if TYPE_CHECKING:
+    from rustboard.session.guest_board import GuestBoard
 
 
 class GuestPart(QWidget):
