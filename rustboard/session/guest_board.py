@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from rustboard.board.comparisons import CONTROL
 from rustboard.board.exposure_clock import ClockKind, control_clock, day_clock, has_graded_controls
+from rustboard.board.record import left_out_by_coupon
 from rustboard.board.series import BandSeries, band_series, inspection_days
 from rustboard.findings.boards.matching import Common
 from rustboard.session.other_boards import PooledBoards
@@ -43,12 +44,13 @@ class GuestBoard:
 
 
 def matched_coupons(pooled: PooledBoards, row: Common, board: int) -> list[int]:
-    """Return the coupons of a matched treatment, or of the controls, on a board (its number)."""
+    """Return the coupons that count of a matched treatment, or of the controls, on a board (its number)."""
     record, wanted = pooled.whole[board].record, row.treatments[board]
+    counted = [each for each in record.coupons.values() if each.key not in left_out_by_coupon(record)]
     if row.controls:
-        return [each.key for each in record.coupons.values() if each.role == "control"]
+        return [each.key for each in counted if each.role == "control"]
     keys = {key for key, each in record.treatments.items() if wanted and each.id == wanted}
-    return [each.key for each in record.coupons.values() if each.treatment in keys and each.role == "test"]
+    return [each.key for each in counted if each.treatment in keys and each.role == "test"]
 
 
 def guest_board(pooled: PooledBoards, guest: int, host: int) -> GuestBoard:

@@ -138,7 +138,11 @@ def _groups(findings: Findings) -> Iterator[str]:
         for each in findings.groups
     ]
     yield plain_table(titles, rows, right=frozenset(titles[1:4] + titles[5:]))
-    yield "Treatments that share a letter cannot be told apart (all pairs together, 5 in 100)."
+    if any(each.rank_group for each in findings.groups):
+        yield (
+            "Treatments that share a letter cannot be told apart (all pairs together, 5 in 100; that asks more than "
+            "comparisons with the controls alone, so two of one letter may differ there)."
+        )
 
 
 def _comparisons(findings: Findings) -> Iterator[str]:

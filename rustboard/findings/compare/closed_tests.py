@@ -130,7 +130,7 @@ class _Closure:
                 self._largest[place] = max(self._largest[place], adjusted(p, len(members)))
         return [
             # A set that was not looked into may hide the pair's own p, which the family's never lies below.
-            replace(exact, p_family=min(1.0, max(exact.p, self._largest[place])), at_least=self._at_least[place])
+            _with_family_p(exact, min(1.0, max(exact.p, self._largest[place])), at_least=self._at_least[place])
             for place, (_, exact) in enumerate(self._results)
         ]
 
@@ -141,6 +141,10 @@ class _Closure:
         seen = statistic((there.values @ takes_means)[None, :], sizes)
         found = statistic(there.arrangements(self._draws, seed) @ takes_means, sizes)
         return share_as_large(float(seen[0]), found)
+
+
+def _with_family_p(exact: ExactResult, p: float, *, at_least: bool) -> ExactResult:
+    return replace(exact, p_family=p, at_least=at_least and p < 1.0)
 
 
 def _as_it_is(p: float, members: int) -> float:

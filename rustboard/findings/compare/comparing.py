@@ -57,8 +57,11 @@ def _all_pairs_of(comparisons: Sequence[Comparison]) -> int:
 
 
 def _letters(subject: Subject, model: BoardModel) -> dict[str, str]:
-    """Return letters of the groups, from all pairs of them together; none where the spread is not this board's."""
-    if model.error is None or model.error.borrowed:
+    """Return letters of the groups, from all pairs of them together.
+
+    None where the spread is not this board's, and where something speaks against the model that they rest on.
+    """
+    if model.error is None or model.error.borrowed or board_doubts(model):
         return {}
     cells = group_cells(subject)
     there = [each.cell for each in model.units]

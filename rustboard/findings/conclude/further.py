@@ -14,7 +14,7 @@ from rustboard.findings.sentence import Sentence
 from rustboard.findings.survival.results import SurvivalFindings
 from rustboard.findings.survival.words import survival_words
 from rustboard.findings.value.results import ValueFindings
-from rustboard.findings.value.words import value_words
+from rustboard.findings.value.words import AS_SEEN, value_words
 
 MOST_OF_A_KIND: Final = 2
 
@@ -37,7 +37,8 @@ def further_words(
     """
     found = [] if survival is None else _lasting(subject, groups, survival)
     if value is not None:
-        found += value_words(value)[:MOST_OF_A_KIND]
+        prices = value_words(value)[:MOST_OF_A_KIND]
+        found += [*prices, AS_SEEN] if prices and AS_SEEN not in prices else prices
     found += [coats_words(each) for each in coats_trends(subject, subject.values)][:MOST_OF_A_KIND]
     if factors is not None:
         found += factor_words(factors, subject)[:MOST_OF_A_KIND]

@@ -57,6 +57,8 @@ def whole_findings(request: FindingsRequest, progress: Progress | None = None) -
     comparing = with_exact_tests(subject, first.comparing, survival, Part(progress, 0.0, 0.8))
     found = _put_together(subject, comparing)
     growth = growth_findings(subject, comparing, progress=Part(progress, 0.8, 1.0))
+    if growth is not None:
+        growth = replace(growth, advice=tuple(map(begun, growth.advice)))
     return replace(found, growth=growth, complete=True)
 
 
@@ -110,7 +112,7 @@ def _put_together(subject: Subject, comparing: Comparing | None) -> Findings:
         doubts=doubts,
         growth=None,
         verdict=tuple(begun(each) for each in (*told, *further_words(subject, groups, survival, factors, value))),
-        cautions=caution_words(comparing, doubts),
+        cautions=tuple(map(begun, caution_words(comparing, doubts))),
         complete=complete,
     )
 

@@ -125,9 +125,8 @@ def _errors(subject: Subject, compared: Compared, ahead: _Ahead, weights: Number
     if model is None or not model.standard_error > 0:
         return None
     half = (model.high - model.low) / 2
-    if compared.borrowed:
-        # A borrowed spread is the same whatever comes; it is in grades only where the question is.
-        return np.full(len(ahead.then), half) if subject.in_grades and half > 0 else None
+    if compared.borrowed:  # with one coupon each nothing is ever told from luck, however long it hangs
+        return None
     if ahead.variance is None:
         return None
     return half / model.standard_error * np.sqrt(ahead.variance * float(weights @ weights))

@@ -32,19 +32,19 @@ def _money_words(points: Sequence[ValuePoint]) -> Iterator[Sentence]:
         return
     if len(best) == 1:
         yield Sentence(
-            "{0} gives the most protection and nothing that did as well costs less: {1} for a square metre.",
+            "{0} came out best, and nothing that came out as well costs less: {1} for a square metre.",
             (best[0].name, _shown(best[0].cost_per_m2)),
         )
     for each in best[:MOST_NAMED] if len(best) > 1 else ():
         yield Sentence(
-            "{0} gives the most protection for its price, {1} for a square metre: nothing cheaper did as well.",
+            "{0} costs {1} for a square metre, and nothing cheaper came out as well.",
             (each.name, _shown(each.cost_per_m2)),
         )
     beaten = [each for each in priced if not each.best_for_money]
     for each in beaten[:MOST_NAMED]:
         for better in [other for other in best if beats(_money(other), _money(each))][:1]:
             yield Sentence(
-                "{0} is beaten on price: {1} costs no more and did as well or better.", (each.name, better.name)
+                "{0} is beaten on price: {1} costs no more and came out as well or better.", (each.name, better.name)
             )
 
 
@@ -62,9 +62,9 @@ def _time_words(points: Sequence[ValuePoint]) -> Iterator[Sentence]:
     for each in best:
         minutes = _shown(each.minutes_per_m2)
         yield Sentence(
-            "{0} takes 1 minute of work for a square metre, and nothing quicker did as well."
+            "{0} takes 1 minute of work for a square metre, and nothing quicker came out as well."
             if minutes == 1
-            else "{0} takes {1} minutes of work for a square metre, and nothing quicker did as well.",
+            else "{0} takes {1} minutes of work for a square metre, and nothing quicker came out as well.",
             (each.name, minutes),
         )
 

@@ -13,6 +13,7 @@ from rustboard.findings.sentence import Part, Sentence
 from rustboard.findings.smallest_p import LEVEL
 
 MOST_TOLD_ONE_BY_ONE: Final = 8
+_TINY: Final = 1e-9
 _MIRRORED: Final[dict[Standing, Standing]] = {
     "better": "worse",
     "worse": "better",
@@ -37,7 +38,7 @@ def one_difference(subject: Subject, compared: Compared) -> Sentence:
     ahead, behind = compared.comparison.a, compared.comparison.b
     difference = difference_of(compared)
     low, high = (0.0, 0.0) if model is None else (model.low, model.high)
-    if difference < 0:
+    if difference < -_TINY:
         ahead, behind, difference, low, high = behind, ahead, -difference, -high, -low
     unit = amount_unit(subject, difference)
     if model is None:
@@ -59,6 +60,11 @@ def one_difference(subject: Subject, compared: Compared) -> Sentence:
         seen = "{0} looks better than {1}: by {2} {3} ({4} to {5} by the model), but that is not shown: "
         why, more = _why_only_leaning(compared)
         return Sentence(seen + why, (*parts, *more))
+    if _both_at_one_end(compared):
+        return Sentence(
+            "{0} and {1} cannot be told apart: all coupons of both are at grade {2}, where the scale ends.",
+            (ahead, behind, round(compared.values_a[0])),
+        )
     if shown(difference) == 0:
         return Sentence(
             "{0} and {1} cannot be told apart: no difference was seen, and anything from {4} to {5} {3} would fit.",
@@ -67,6 +73,11 @@ def one_difference(subject: Subject, compared: Compared) -> Sentence:
     return Sentence(
         "{0} and {1} cannot be told apart: {0} is ahead by {2} {3}, but anything from {4} to {5} would fit.", parts
     )
+
+
+def _both_at_one_end(compared: Compared) -> bool:
+    """Return whether the notes say that both sides lie wholly at the end of the scale, and at the same one."""
+    return len(compared.notes) > 1 and len({*compared.values_a, *compared.values_b}) == 1
 
 
 def _several(subject: Subject) -> str:

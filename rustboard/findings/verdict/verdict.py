@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+from rustboard.board.comparisons import CONTROL
 from rustboard.findings.amounts import amount_unit, clock_words, listed, shown, shown_p
 from rustboard.findings.compare.results import Compared, Comparing
 from rustboard.findings.coupons.groups import GroupResult
@@ -46,14 +47,22 @@ def _judged_by(subject: Subject) -> Sentence:
     one, several = clock_words(subject)
     unit = one if shown(last) == 1 else several
     measure = _MEASURES[subject.question.measure].format(subject.question.failing_grade)
+    if subject.request.clock.kind == "controls":
+        return Sentence("Judged by {0}, when the controls had lost {1} {2}.", (measure, shown(last), _grades(last)))
     return Sentence("Judged by {0}, after {1} {2} of exposure.", (measure, shown(last), unit))
+
+
+def _grades(amount: float) -> str:
+    return "grade" if shown(amount) == 1 else "grades"
 
 
 def _order(subject: Subject, groups: Sequence[GroupResult]) -> Sentence:
     known = [each for each in groups if each.mean is not None]
     names = listed(f"{each.group.name} {shown(each.mean or 0.0):g}" for each in known)
     if len(known) == 1:
-        return Sentence("Only {0} was graded.", (names,))
+        return Sentence("Only {0} was graded: mean {1}.", (known[0].group.name, shown(known[0].mean or 0.0)))
+    if len({shown(each.mean or 0.0) for each in known}) == 1:
+        return Sentence("All groups came out alike, with a mean of {0}.", (shown(known[0].mean or 0.0),))
     several = amount_unit(subject, 2.0)
     return Sentence("From best to worst, mean of each in {1}: {0}.", (names, several))
 
@@ -63,6 +72,8 @@ def _nothing_compared(subject: Subject) -> list[Sentence]:
         return _not_graded(subject)
     if subject.question.compared == "control":
         return [Sentence("No coupon is a control, so nothing can be compared with controls; compare all pairs.")]
+    if subject.question.compared == "chosen":
+        return [Sentence("No pair of treatments was chosen that both have graded coupons; choose pairs in the plan.")]
     return [Sentence("There are no two groups to compare.")]
 
 
@@ -95,10 +106,12 @@ def _single_coupons(subject: Subject, comparing: Comparing) -> list[Sentence]:
         ]
     return [
         told,
-        Sentence(
+        of_grades(
+            spread.sd,
+            "How much luck there is was assumed, not measured: that coupons treated alike differ by 1 grade "
+            "(standard deviation); no earlier board of yours shows it.",
             "How much luck there is was assumed, not measured: that coupons treated alike differ by {0} grades "
-            "(standard deviation).",
-            (round(spread.sd, 2),),
+            "(standard deviation); no earlier board of yours shows it.",
         ),
     ]
 
@@ -107,21 +120,17 @@ def _how_sure(subject: Subject, comparing: Comparing) -> list[Sentence]:
     shown_ones = [each for each in comparing.compared if each.standing in ("better", "worse")]
     found = []
     if shown_ones:
-        found.append(
-            Sentence(
-                "Where it says “did better”, all such statements together are a mistake of luck on at most {0} "
-                "boards in 100.",
-                (round(100 * LEVEL),),
-            )
-        )
+        found.append(_at_most(subject))
     exact = [each.exact for each in comparing.compared if each.exact is not None]
     if not exact:
         return found
     smallest = min(each.smallest for each in exact)
+    if smallest >= 1:
+        return found
     if smallest > LEVEL:
         found.append(
             Sentence(
-                f"{_exact_test(subject)} can never come below p = {{0}} with so few coupons: it alone settles "
+                f"{_exact_test(subject)} can never come below p = {{0}} with so few coupons: by itself it can show "
                 "nothing here.",
                 (shown_p(smallest),),
             )
@@ -141,6 +150,20 @@ def _agreement(subject: Subject, shown_ones: Sequence[Compared]) -> Sentence:
     return Sentence(f"{_exact_test(subject)} shows {{1}} of these {{0}} differences.", (len(shown_ones), agreeing))
 
 
+def _at_most(subject: Subject) -> Sentence:
+    if subject.board.by_lot:
+        return Sentence(
+            "Where it says “did better”, all such statements together are a mistake of luck on at most {0} boards in "
+            "100.",
+            (round(100 * LEVEL),),
+        )
+    return Sentence(
+        "Where it says “did better”, all such statements together are a mistake of luck on at most {0} boards in "
+        "100, if no place on the board was better than another: nobody drew lots.",
+        (round(100 * LEVEL),),
+    )
+
+
 def _exact_test(subject: Subject) -> str:
     """Return the exact test as a sentence begins with it, with what it leans on."""
     if subject.board.by_lot:
@@ -149,22 +172,15 @@ def _exact_test(subject: Subject) -> str:
 
 
 def _worthwhile(subject: Subject, comparing: Comparing) -> list[Sentence]:
-    if not subject.in_grades:
+    """Return which differences surely reach what matters to the user; nothing where the user never said what does."""
+    if not subject.in_grades or subject.record.question is None:
         return []
     least = subject.question.worthwhile
-    sure: list[str] = []
-    unsure: list[str] = []
-    for each in comparing.compared:
-        if each.model is None or each.standing not in ("better", "worse"):
-            continue
-        name = each.comparison.a if each.standing == "better" else each.comparison.b
-        # The end of the interval nearest to no difference; beyond it where only the exact test shows a difference.
-        surely = (each.model.low if each.standing == "better" else -each.model.high) >= least
-        (sure if surely else unsure).append(name)
-    if not sure and not unsure:
+    shown_ones = [each for each in comparing.compared if each.standing in ("better", "worse")]
+    sure = [each for each in shown_ones if _surely_at_least(each, least)]
+    if not shown_ones:
         return []
-    names = sorted(set(sure) - set(unsure))
-    if not names:
+    if not sure:
         return [
             of_grades(
                 least,
@@ -172,7 +188,7 @@ def _worthwhile(subject: Subject, comparing: Comparing) -> list[Sentence]:
                 "Whether any of them reaches the {0} grades that matter to you is not sure.",
             )
         ]
-    if len(set(sure) | set(unsure)) == len(names):
+    if len(sure) == len(shown_ones):
         return [
             of_grades(
                 least,
@@ -185,6 +201,20 @@ def _worthwhile(subject: Subject, comparing: Comparing) -> list[Sentence]:
             least,
             "Surely at least the 1 grade that matters to you: {1}.",
             "Surely at least the {0} grades that matter to you: {1}.",
-            listed(names),
+            listed(map(_told_shortly, sure)),
         )
     ]
+
+
+def _surely_at_least(each: Compared, least: float) -> bool:
+    """Return whether the end of the interval nearest to no difference reaches an amount."""
+    if each.model is None:
+        return False
+    return (each.model.low if each.standing == "better" else -each.model.high) >= least
+
+
+def _told_shortly(each: Compared) -> str:
+    ahead, behind = each.comparison.a, each.comparison.b
+    if each.standing == "worse":
+        ahead, behind = behind, ahead
+    return ahead if each.comparison.kind == "control" and behind == CONTROL else f"{ahead} against {behind}"

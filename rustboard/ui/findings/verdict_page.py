@@ -57,6 +57,8 @@ class VerdictPage(QScrollArea):
         self.copy = QPushButton(self.tr("Cop&y the verdict as text"))
         self._lay_out()
         self._wire()
+        for each in (self._trust, self.copy, self.ranking):  # nothing is there yet to be trusted or copied
+            each.hide()
 
     def _lay_out(self) -> None:
         inside = QWidget()
@@ -91,6 +93,7 @@ class VerdictPage(QScrollArea):
         """Show the verdict of a board."""
         verdict = [sentence_text(each) for each in findings.verdict]
         self._fill(self._verdict, verdict)
+        self.copy.show()
         self._show_cautions(findings)
         cautions = [each.words.text() for each in self._sayings]
         self._trust.setVisible(bool(cautions))

@@ -68,7 +68,8 @@ HOW: Final[dict[str, str]] = {
             "Every dot is a coupon, every diamond the mean of its group. The bar is the 95 % interval of that mean "
             "alone, by Student's t with the spread within groups pooled over the board (never less than rounding to "
             "whole grades makes). Groups that share a letter cannot be told apart: all pairs together, by the "
-            "studentized range or its simulation, 5 in 100 for any false difference among them.",
+            "studentized range or its simulation, 5 in 100 for any false difference among them. That asks more than "
+            "comparisons with the controls alone, so two of one letter may be shown to differ there.",
         )
     ),
     "survival": str(

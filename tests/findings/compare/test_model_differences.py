@@ -172,7 +172,7 @@ def test_a_coupon_that_was_never_graded_changes_nothing(grades, own_treatment):
 
 def test_ninety_six_coupons_in_twelve_groups_have_letters_and_all_pairs():
     chance = np.random.default_rng(3)
-    grades = {f"t{number}": list(chance.integers(0, 11, 8)) for number in range(12)}
+    grades = {f"t{number}": list(chance.integers(1, 10, 8)) for number in range(12)}
     found = compare(subject_for(judged_board({name: [int(each) for each in mine] for name, mine in grades.items()})))
     assert len(found.compared) == 66
     assert len(found.letters) == 12
@@ -182,7 +182,7 @@ def test_ninety_six_coupons_in_twelve_groups_have_letters_and_all_pairs():
 def test_all_alike_is_no_difference(grade):
     found = compare(subject_for(judged_board({"a": [grade] * 3, "b": [grade] * 3}, control=[grade] * 3)))
     assert {(round(each.model.difference, 9) + 0.0, each.standing) for each in found.compared} == {(0.0, "open")}
-    assert set(found.letters.values()) == {"a"}
+    assert found.letters == {}  # the scale ends there: nothing is known that letters could rest on
 
 
 def test_a_single_graded_coupon_compares_nothing():

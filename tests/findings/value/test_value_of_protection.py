@@ -147,9 +147,9 @@ def test_words_name_the_frontier_and_what_it_beats():
     found = found_of([10], {"T1": [[8]], "T2": [[7]], "T3": [[9]]}, [WAX, OIL, replace(BARE, cost_per_m2=9.5)])
     texts = [each.text() for each in value_words(found)]
     assert texts[:3] == [
-        "bare gives the most protection for its price, 9.5 for a square metre: nothing cheaper did as well.",
-        "wax gives the most protection for its price, 2 for a square metre: nothing cheaper did as well.",
-        "oil is beaten on price: wax costs no more and did as well or better.",
+        "bare costs 9.5 for a square metre, and nothing cheaper came out as well.",
+        "wax costs 2 for a square metre, and nothing cheaper came out as well.",
+        "oil is beaten on price: wax costs no more and came out as well or better.",
     ]
     assert AS_SEEN.text() in texts
 

@@ -34,9 +34,25 @@ def test_one_group_has_nothing_to_be_compared_with():
     told = verdict(judged_board({"wax": [8, 7]}))
     assert told[:3] == [
         "Judged by the last grade, after 30 days of exposure.",
-        "Only wax 7.5 was graded.",
+        "Only wax was graded: mean 7.5.",
         "There are no two groups to compare.",
     ]
+
+
+def test_what_surely_matters_is_told_of_the_pair_and_only_where_the_user_said_what_matters():
+    question = Question("pairs")
+    told = verdict(judged_board({"wax": [9, 8, 9, 8], "film": [2, 1, 2, 1]}, question=question))
+    assert "Each of them is surely at least the 2 grades that matter to you." in told
+    near = judged_board({"wax": [9, 8, 9, 8], "oil": [6, 7, 6, 7], "film": [2, 1, 2, 1]}, question=question)
+    assert "Surely at least the 2 grades that matter to you: wax against film and oil against film." in verdict(near)
+    near.questions = {}
+    assert not any("that matter to you" in each for each in verdict(near, compared="pairs"))
+
+
+def test_all_at_one_end_of_the_scale_is_said_without_an_interval():
+    told = verdict(judged_board({"wax": [10] * 3, "oil": [10] * 3}))
+    assert "All groups came out alike, with a mean of 10." in told
+    assert "Wax and oil cannot be told apart: all coupons of both are at grade 10, where the scale ends." in told
 
 
 def test_a_clear_winner_over_the_controls():

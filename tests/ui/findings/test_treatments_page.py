@@ -48,7 +48,7 @@ def test_the_chosen_treatment_is_told_in_words(page):
     told = page.told.text()
     assert "wax: 3 coupons count, 9, 9, 8 grades." in told
     assert "None of the 3 coupons of wax had failed at day 30." in told
-    assert "wax gives the most protection for its price, 4 for a square metre" in told
+    assert "wax costs 4 for a square metre, and nothing cheaper came out as well" in told
     assert "oil" not in told
 
 
