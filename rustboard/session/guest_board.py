@@ -46,7 +46,8 @@ class GuestBoard:
 def matched_coupons(pooled: PooledBoards, row: Common, board: int) -> list[int]:
     """Return the coupons that count of a matched treatment, or of the controls, on a board (its number)."""
     record, wanted = pooled.whole[board].record, row.treatments[board]
-    counted = [each for each in record.coupons.values() if each.key not in left_out_by_coupon(record)]
+    left_out = left_out_by_coupon(record)
+    counted = [each for each in record.coupons.values() if each.key not in left_out]
     if row.controls:
         return [each.key for each in counted if each.role == "control"]
     keys = {key for key, each in record.treatments.items() if wanted and each.id == wanted}

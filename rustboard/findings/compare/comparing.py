@@ -11,7 +11,6 @@ from rustboard.findings.compare.letters import compact_letters
 from rustboard.findings.compare.model import BoardModel, unit_values
 from rustboard.findings.compare.results import Compared, Comparing
 from rustboard.findings.compare.standing import judged
-from rustboard.findings.coupons.groups import Group
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.proof import spread_for
 from rustboard.findings.smallest_p import LEVEL
@@ -111,8 +110,3 @@ def _side_id(subject: Subject, comparison: Comparison, name: str, coupons: froze
     treatments = {subject.record.coupons[each].treatment for each in coupons}
     one = next(iter(treatments)) if len(treatments) == 1 else None
     return subject.record.treatments[one].id if one in subject.record.treatments else name
-
-
-def control_group(groups: Sequence[Group]) -> Group | None:
-    """Return the controls, or None."""
-    return next((each for each in groups if each.role == "control"), None)

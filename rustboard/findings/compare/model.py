@@ -171,12 +171,6 @@ class BoardModel:
         )
         return [(None, "rows") if each is None else (next(found), "") for each in weights]
 
-    def pairs_of_cells(self, cells: Sequence[Cell]) -> dict[tuple[Cell, Cell], ModelResult]:
-        """Return all differences between groups that the layout can estimate, holding together."""
-        pairs = [(one, other) for number, one in enumerate(cells) for other in cells[number + 1 :]]
-        found = self.of_weights([self.design.weights({one: 1.0, other: -1.0}) for one, other in pairs], len(cells))
-        return {pair: result for pair, (result, _) in zip(pairs, found, strict=True) if result is not None}
-
 
 def _design(units: Iterable[HungUnit]) -> Design:
     there = list(units)

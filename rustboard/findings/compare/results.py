@@ -15,7 +15,7 @@ Method = Literal["one", "studentized range", "many to one", "simulated", "bonfer
 comparison), by the studentized range (all pairs), by Dunnett's distribution (all with the controls), by simulation of
 the comparisons' own correlations, or by Bonferroni's bound."""
 
-NoModel = Literal["", "replicates", "rows", "constant"]
+NoModel = Literal["", "replicates", "rows"]
 """Why there is no model: nothing on the board says how much luck there is; the sides share no row."""
 
 Standing = Literal["better", "worse", "leans better", "leans worse", "open"]

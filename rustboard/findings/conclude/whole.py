@@ -41,7 +41,8 @@ def needs_earlier_spread(request: FindingsRequest) -> bool:
 
 def first_findings(request: FindingsRequest) -> Findings:
     """Return what can be said at once: all but the exact tests and the forecast."""
-    return _put_together(subject_of(request), None)
+    subject = subject_of(request)
+    return _put_together(subject, compare(subject), survival_findings(subject), complete=False)
 
 
 def whole_findings(request: FindingsRequest, progress: Progress | None = None) -> Findings:
@@ -52,14 +53,13 @@ def whole_findings(request: FindingsRequest, progress: Progress | None = None) -
         progress: told how far the work is; may end it by raising.
     """
     subject = subject_of(request)
-    first = _put_together(subject, None)
-    survival = first.survival
-    comparing = with_exact_tests(subject, first.comparing, survival, Part(progress, 0.0, 0.8))
-    found = _put_together(subject, comparing)
+    survival = survival_findings(subject)
+    comparing = with_exact_tests(subject, compare(subject), survival, Part(progress, 0.0, 0.8))
+    found = _put_together(subject, comparing, survival, complete=True)
     growth = growth_findings(subject, comparing, progress=Part(progress, 0.8, 1.0))
     if growth is not None:
         growth = replace(growth, advice=tuple(map(begun, growth.advice)))
-    return replace(found, growth=growth, complete=True)
+    return replace(found, growth=growth)
 
 
 def with_exact_tests(
@@ -87,11 +87,9 @@ def with_exact_tests(
     return replace(comparing, compared=compared, overall=overall_test(subject, values, Part(progress, 0.9, 1.0)))
 
 
-def _put_together(subject: Subject, comparing: Comparing | None) -> Findings:
-    complete = comparing is not None
-    if comparing is None:
-        comparing = compare(subject)
-    survival = survival_findings(subject)
+def _put_together(
+    subject: Subject, comparing: Comparing, survival: SurvivalFindings | None, *, complete: bool
+) -> Findings:
     groups = ranked_groups(
         subject.group_results,
         comparing.letters,

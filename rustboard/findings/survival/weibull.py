@@ -191,8 +191,3 @@ def allowed_distance(failed: int) -> float:
     three it is 0.79, so that almost nothing is refused.
     """
     return float(1.36 / np.sqrt(max(failed, 1)))
-
-
-def survival_at(fitted: WeibullFit, places: Numbers) -> Numbers:
-    """Return the share that survives each place by the fit."""
-    return np.asarray(np.exp(-((np.maximum(places, 0.0) / fitted.scale) ** fitted.shape)), dtype=np.float64)

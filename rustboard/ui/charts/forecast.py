@@ -31,14 +31,12 @@ class GradeBand:
 
     Attributes:
         name: of it. ink: number of its ink. points: by place. seen_until: the rest is forecast.
-        is_dashed: whether its line is dashed throughout, as that of another board is.
     """
 
     name: str
     ink: int
     points: tuple[BandPoint, ...]
     seen_until: float
-    is_dashed: bool = False
 
 
 @dataclass(frozen=True)
@@ -102,8 +100,7 @@ class GradeBands(Chart):
         spots = []
         for forecast in (False, True):
             points = _part(each, forecast=forecast)
-            dashed = forecast or each.is_dashed
-            style = Qt.PenStyle.DashLine if dashed else Qt.PenStyle.SolidLine
+            style = Qt.PenStyle.DashLine if forecast else Qt.PenStyle.SolidLine
             painter.setPen(look.pen(look.ink(each.ink), 2.0, style))
             painter.drawPolyline([found.point(point.place, point.middle) for point in points])
             step = max(1, len(points) // 12)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -176,8 +175,3 @@ class RankedDots(Chart):
         if self.limit is not None:
             found.append(f"{self.limit_name}: {shown(self.limit)}")
         return found
-
-
-def rows_with_values(rows: Sequence[DotRow]) -> tuple[DotRow, ...]:
-    """Return the rows that have something to show."""
-    return tuple(row for row in rows if row.values)

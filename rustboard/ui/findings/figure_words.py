@@ -41,9 +41,6 @@ NO_MODEL: Final[dict[NoModel, str]] = {
             "There is no interval: the two share no row, so rows and treatments cannot be told apart.",
         )
     ),
-    "constant": str(
-        QT_TRANSLATE_NOOP("findings", "There is no interval: coupons treated alike do not differ at all.")
-    ),
 }
 METHODS: Final[dict[Method, str]] = {
     "one": str(QT_TRANSLATE_NOOP("findings", "it is the only comparison, so nothing was added for others")),
