@@ -1,4 +1,4 @@
-"""What the user does with whole boards: open, make, copy, report, undo."""
+"""What the user does with whole boards: open, make, copy, undo."""
 
 from __future__ import annotations
 
@@ -12,17 +12,13 @@ from PySide6.QtCore import QCoreApplication, Signal, Slot
 from PySide6.QtWidgets import QWidget
 
 from rustboard.board.model import Plan
-from rustboard.session.jobs import Progress
-from rustboard.session.reporting import write_report
-from rustboard.session.weather import weather_request
-from rustboard.support.clock import wall_clock
 from rustboard.support.paths import login_name
 from rustboard.support.problems import InputError, Problem
 from rustboard.support.settings import Settings
 from rustboard.ui.ask import Asker
 from rustboard.ui.bridge import JobBridge
+from rustboard.ui.busy_commands import BusyCommands
 from rustboard.ui.doing import Do
-from rustboard.ui.page_commands import PageCommands
 from rustboard.ui.theme import scheme_named
 from rustboard.ui.wording import summary_text
 
@@ -40,31 +36,21 @@ class Opener(Protocol):
         """Open a board, or the shelf."""
 
 
-class FileCommands(PageCommands):
+class FileCommands(BusyCommands):
     """Commands about whole boards. The readers and makers of boards are imported when they are first needed.
 
     Signals:
-        working(str): what goes on beside the window.
         made(): a new board was made by description alone and is open; it wants a plan.
     """
 
-    working = Signal(str)
     made = Signal()
 
     def __init__(
         self, window: QWidget, asker: Asker, do: Do, settings: Settings, bridge: JobBridge, opener: Opener
     ) -> None:
         """Start without a page."""
-        super().__init__(window, asker, do)
-        self._settings, self._bridge, self._open = settings, bridge, opener
-        self.job: Progress | None = None
-
-    @Slot()
-    def stop_job(self) -> None:
-        """Stop what goes on beside the window; it leaves nothing half done."""
-        if self.job is not None and self._bridge.is_waited_for(self.job):
-            self.job.cancel()
-            self.told.emit(self.tr("Stopped; nothing was left half done."))
+        super().__init__(window, asker, do, bridge)
+        self._settings, self._open = settings, opener
 
     # ---- opening and making
 
@@ -186,7 +172,7 @@ class FileCommands(PageCommands):
         dialog = NameDialog(title, self.tr("Name of the board"), text, self._window)
         return dialog.text() if self._asker.dialog(dialog) else ""
 
-    # ---- grades, workbook, record
+    # ---- grades, record
 
     @Slot()
     def grades_from_file(self) -> None:
@@ -226,37 +212,6 @@ class FileCommands(PageCommands):
             return
         lines = [each.sentence() for each in ordered]
         self.failed.emit("\n".join([self.tr("The rest was taken over; these were left out:"), *lines]))
-
-    @Slot()
-    def report(self) -> None:
-        """Write the workbook beside the window."""
-        if self.page is None:
-            return
-        session = self.page.session
-        start = session.folder / f"{session.folder.name}.xlsx"
-        path = self._ask_save(self.tr("Write the workbook"), start, self.tr("Workbooks (*.xlsx)"), ".xlsx")
-        if path is None:
-            return
-        try:
-            weather = weather_request(session)
-        except InputError as error:
-            self._refuse(error)
-            return
-        self.working.emit(self.tr("Writing the workbook…"))
-        who = self._settings.grader
-        self.job = self._bridge.start(
-            "report",
-            partial(write_report, weather=weather),
-            session.record.snapshot(),
-            path,
-            wall_clock(),
-            who,
-            done=self._report_done,
-            failed=self._refuse,
-        )
-
-    def _report_done(self, path: Path) -> None:
-        self.told.emit(self.tr("Wrote {0}").format(str(path)))
 
     @Slot()
     def audit(self) -> None:

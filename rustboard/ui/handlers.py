@@ -8,6 +8,7 @@ from typing import Protocol
 from rustboard.ui.agreement_commands import AgreementCommands
 from rustboard.ui.blind_commands import BlindCommands
 from rustboard.ui.board_commands import BoardCommands
+from rustboard.ui.boards_desk import BoardsDesk
 from rustboard.ui.coupon_commands import CouponCommands
 from rustboard.ui.coupon_desk import CouponDesk
 from rustboard.ui.file_commands import FileCommands
@@ -35,6 +36,7 @@ class Commanded(Protocol):
     coupon_desk: CouponDesk
     treatments: TreatmentCommands
     board: BoardCommands
+    boards: BoardsDesk
     blind: BlindCommands
     pairs: SideBySideCommands
     agreement: AgreementCommands
@@ -77,7 +79,6 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         "file.save_plan": files.save_plan,
         "file.paper": window.plan.print_paper,
         "file.grades": files.grades_from_file,
-        "file.report": files.report,
         "file.go_back": files.go_back,
         "file.audit": files.audit,
         "file.close": window.close,
@@ -111,6 +112,7 @@ def handlers_of(window: Commanded) -> dict[str, Callable[[], object]]:
         **_about_photos(window),
         **window.coupon_desk.handlers(),
         **window.weather.handlers(),
+        **window.boards.handlers(),
         "view.table": window.view.toggle_table,
         "view.timeline": window.view.toggle_timeline,
         "view.large_keys": window.view.toggle_large_keys,

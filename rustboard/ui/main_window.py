@@ -23,6 +23,7 @@ from rustboard.ui.ask import Asker
 from rustboard.ui.blind_commands import BlindCommands
 from rustboard.ui.board_commands import BoardCommands
 from rustboard.ui.board_page import BoardPage
+from rustboard.ui.boards_desk import BoardsDesk
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.conditions import conditions_of
 from rustboard.ui.coupon_commands import CouponCommands
@@ -114,6 +115,7 @@ class MainWindow(QMainWindow):
         desk = (self, self.asker, self.do, windows.settings, self.bridge, self.scheme, self._stack)
         self.findings = FindingsCommands(*desk)
         self.pairs = SideBySideCommands(*desk)
+        self.boards = BoardsDesk(*desk, self.files)
         self.photos = PhotoCommands(
             self, self.asker, self.do, self.scheme, self._stack, self.bridge, windows.settings, beside
         )
@@ -140,9 +142,13 @@ class MainWindow(QMainWindow):
         self.view.changed.connect(self._update_state)
         self.view.keys_resized.connect(self.blind.follow_settings)
         self.view.keys_resized.connect(self.pairs.follow_settings)
-        for busy in (self.files, self.photos, self.films):
-            busy.working.connect(self.message.show_work)
-        for stop in (self.files.stop_job, self.photos.stop, self.films.stop):
+        for working in (
+            self.photos.working,
+            self.films.working,
+            *(each.working for each in (self.files, *self.boards.commands())),
+        ):
+            working.connect(self.message.show_work)
+        for stop in (self.files.stop_job, self.photos.stop, self.films.stop, self.boards.stop):
             self.message.stop_asked.connect(stop)
         self.shelf.demo_asked.connect(self._make_demo)
         self.shelf.photos_dropped.connect(self.intake.add_paths)
@@ -162,16 +168,8 @@ class MainWindow(QMainWindow):
     def _page_commands(self) -> tuple[PageCommands, ...]:
         about_board = (self.coupons, *self.coupon_desk.commands(), self.treatments, self.board, self.files, self.view)
         about_photos = (self.intake, self.placing, self.outlines, self.next_photo, self.photos, self.keeping)
-        others = (
-            self.plan,
-            *self.weather.commands(),
-            self.films,
-            self.blind,
-            self.pairs,
-            self.agreement,
-            self.findings,
-        )
-        return (*about_board, *about_photos, *others)
+        others = (self.plan, *self.weather.commands(), self.films, self.blind, self.pairs, self.agreement)
+        return (*about_board, *about_photos, *others, self.findings, *self.boards.commands())
 
     # ---- one way for every change
 
@@ -266,6 +264,7 @@ class MainWindow(QMainWindow):
             self.show_shelf()
         if hiding:  # what is written beside the window would name, when it is done, what is hidden now
             self.files.stop_job()
+            self.boards.stop()
             self.films.stop()
             self._windows.look_at_shelves_again()
         elif self.page is not None and inspection in self.page.session.record.inspections:

@@ -1,0 +1,51 @@
+"""The command objects about handing boards on and about past ones, put together for the window."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QStackedWidget, QWidget
+
+from rustboard.support.settings import Settings
+from rustboard.ui.ask import Asker
+from rustboard.ui.bridge import JobBridge
+from rustboard.ui.busy_commands import BusyCommands
+from rustboard.ui.doing import Do
+from rustboard.ui.file_commands import FileCommands
+from rustboard.ui.report_commands import ReportCommands
+from rustboard.ui.theme import Scheme
+
+
+class BoardsDesk:
+    """All that the window does with reports and past boards.
+
+    Attributes:
+        reports: the report in its forms.
+    """
+
+    def __init__(
+        self,
+        window: QWidget,
+        asker: Asker,
+        do: Do,
+        settings: Settings,
+        bridge: JobBridge,
+        scheme: Scheme,
+        stack: QStackedWidget,
+        files: FileCommands,
+    ) -> None:
+        """Start without a page."""
+        self.reports = ReportCommands(window, asker, do, settings, bridge)
+
+    def commands(self) -> tuple[BusyCommands, ...]:
+        """Return all command objects."""
+        return (self.reports,)
+
+    def stop(self) -> None:
+        """Stop what goes on beside the window."""
+        for each in self.commands():
+            each.stop_job()
+
+    def handlers(self) -> dict[str, Callable[[], object]]:
+        """Return the handlers of the actions, by id."""
+        return {"file.report": self.reports.report}
