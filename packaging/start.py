@@ -62,7 +62,8 @@ def command_line(chosen: argparse.Namespace, environment: Environment, variables
     if chosen.do == "test":
         variables["QT_QPA_PLATFORM"] = "offscreen"
         os.chdir(environment.checkout)
-        return [environment.program("python"), "-m", "pytest", *chosen.rest]
+        # On all cores; the tests of one file stay together, because they share what is dear to make.
+        return [environment.program("python"), "-m", "pytest", "-n", "auto", "--dist", "loadfile", *chosen.rest]
     if chosen.do == "tool":
         os.chdir(environment.checkout)
         return [environment.program(chosen.name), *chosen.rest]
