@@ -15,6 +15,8 @@ from private_environment import Environment
 ON_SCREEN = {"QT_QPA_PLATFORM": "xcb"}
 NO_SCREEN = {"QT_QPA_PLATFORM": "offscreen"}
 
+ON_ALL_CORES = ["python", "-m", "pytest", "-n", "auto", "--dist", "loadfile"]
+
 
 @pytest.fixture
 def environment(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Environment:
@@ -40,8 +42,8 @@ def handed_over(arguments: list[str], environment: Environment, variables: dict[
         ([], NO_SCREEN, ["rustboard", "demo", "rustboard-demo", "--no-window"]),
         (["run"], ON_SCREEN, ["rustboard"]),
         (["run", "my board"], ON_SCREEN, ["rustboard", "my board"]),
-        (["test"], NO_SCREEN, ["python", "-m", "pytest"]),
-        (["test", "-k", "grade", "--help"], ON_SCREEN, ["python", "-m", "pytest", "-k", "grade", "--help"]),
+        (["test"], NO_SCREEN, ON_ALL_CORES),
+        (["test", "-k", "grade", "--help"], ON_SCREEN, [*ON_ALL_CORES, "-k", "grade", "--help"]),
         (["tool", "ruff", "check", "--fix", "."], NO_SCREEN, ["ruff", "check", "--fix", "."]),
     ],
 )
