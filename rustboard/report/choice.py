@@ -119,15 +119,36 @@ class ReportPicture:
 
 
 @dataclass(frozen=True, slots=True)
+class PictureMoment:
+    """When the board was photographed for one of `ReportPictures.boards`.
+
+    Attributes:
+        name: ``start``, ``middle`` or ``end``.
+        at: when the photo was taken. day: days of exposure then.
+        inspection: key of the last inspection until then, whose grades belong to the pictures; None = none yet.
+    """
+
+    name: Literal["start", "middle", "end"]
+    at: datetime.datetime
+    day: float
+    inspection: int | None
+
+
+@dataclass(frozen=True, slots=True)
 class ReportPictures:
     """The pictures of one board for its report.
 
     Attributes:
-        boards: the whole board straightened, at the start, in the middle and at the end.
+        boards: the whole board straightened, at the start, in the middle and at the end; fewer where there are
+            fewer photos, and the whole photo where the board's size is not known.
         coupons: coupon pictures by when (index into ``boards``), then key of the coupon.
         photos: day zero, the worst change, the last, and those in between; scaled and captioned.
+        moments: of each of ``boards``.
+        left_out: a sentence for each photo that should be here and could not be read.
     """
 
     boards: tuple[ReportPicture, ...] = ()
     coupons: tuple[dict[int, ReportPicture], ...] = ()
     photos: tuple[ReportPicture, ...] = ()
+    moments: tuple[PictureMoment, ...] = ()
+    left_out: tuple[str, ...] = ()

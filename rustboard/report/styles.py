@@ -61,6 +61,7 @@ SHEET_TITLE: Final = Look(font=_font(14, bold=True), alignment=_placed(vertical=
 HEADING: Final = Look(font=_font(12, bold=True), alignment=_placed(vertical="bottom", wrap=False))
 LABEL: Final = Look(font=_font(10, bold=True, colour=QUIET_INK))
 WHEN: Final = Look(number_format=DATE_TIME)
+WHICH_DAY: Final = Look(number_format="yyyy-mm-dd")
 DAYS: Final = Look(number_format="0.0")
 WHOLE: Final = Look(number_format="0")
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator
-from datetime import datetime
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, datetime
 from typing import Final, NamedTuple
 
 from rustboard.board.model import Coupon
@@ -14,6 +14,10 @@ from rustboard.support.text import printable, spreadsheet_safe
 
 CELL_LIMIT: Final = 32_767
 """Most characters of one cell (limit published for .xlsx files; longer text makes the file need repair)."""
+
+
+TidyValue = str | float | date | None
+"""What a cell of a tidy table holds; a `datetime.datetime` is a time, a `datetime.date` alone a day."""
 
 
 class GradeRow(NamedTuple):
@@ -43,7 +47,7 @@ def tidy_grades(record: BoardRecord) -> Iterator[GradeRow]:
 
     ``position`` is empty for a coupon off the board, ``treatment`` is the treatment's id or empty.
     """
-    said = {key: _said_of(record, coupon) for key, coupon in record.coupons.items()}
+    said = {key: said_of(record, coupon) for key, coupon in record.coupons.items()}
     for inspection, coupon, grading in record.current_gradings():
         yield GradeRow(
             *said[coupon.key],
@@ -57,7 +61,8 @@ def tidy_grades(record: BoardRecord) -> Iterator[GradeRow]:
         )
 
 
-def _said_of(record: BoardRecord, coupon: Coupon) -> tuple[str, str, str, str]:
+def said_of(record: BoardRecord, coupon: Coupon) -> tuple[str, str, str, str]:
+    """Return id, position, id of the treatment and role of a coupon, the first columns of every tidy table."""
     treatment = record.treatment_of(coupon)
     position = "" if coupon.position is None else coupon.position.label
     return (coupon.id, position, "" if treatment is None else treatment.id, coupon.role)
@@ -75,12 +80,23 @@ def grades_csv(record: BoardRecord) -> str:
     Text that a spreadsheet would run as a formula is guarded as `support.text.spreadsheet_safe` says; characters
     that cannot be shown are replaced. A percent that was not stated is an empty field.
     """
+    return csv_text(COLUMNS, tidy_grades(record))
+
+
+def csv_text(columns: Sequence[str], rows: Iterable[Sequence[TidyValue]]) -> str:
+    """Return a tidy table as CSV with a header row, written as `grades_csv` says."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(COLUMNS)
-    for row in tidy_grades(record):
-        writer.writerow([iso(each) if isinstance(each, datetime) else guarded(each) for each in row])
+    writer.writerow(columns)
+    for row in rows:
+        writer.writerow([_in_csv(each) for each in row])
     return out.getvalue()
+
+
+def _in_csv(value: TidyValue) -> str | float | None:
+    if isinstance(value, datetime):
+        return iso(value)
+    return value.isoformat() if isinstance(value, date) else guarded(value)
 
 
 def guarded(value: str | float | None) -> str | float | None:

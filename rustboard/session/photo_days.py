@@ -7,15 +7,8 @@ from datetime import datetime
 
 from rustboard.board.measured import Measurement
 from rustboard.board.model import Photo
+from rustboard.board.photo_times import time_of as time_of
 from rustboard.board.record import BoardRecord
-
-
-def time_of(record: BoardRecord, photo: Photo) -> datetime | None:
-    """Return when a photo was taken; that of its inspection where the photo has no time of its own."""
-    if photo.taken is not None:
-        return photo.taken
-    inspection = record.inspections.get(photo.inspection or 0)
-    return None if inspection is None else inspection.at
 
 
 def photos_in_order(record: BoardRecord) -> list[Photo]:

@@ -15,7 +15,7 @@ from scenes.scene import scene
 
 from rustboard.board.model import Photo
 from rustboard.operations.measuring import keep_measuring
-from rustboard.operations.photos import add_photo
+from rustboard.operations.photos import add_photo, add_photos
 from rustboard.operations.plans import carry_out_plan
 from rustboard.photo.decode import size_of
 from rustboard.session.jobs import Progress
@@ -62,6 +62,15 @@ def add(session, photo, taken=None):
     width, height = size_of(photo.jpeg)
     (key,) = session.do(add_photo, Photo(photo.name, file, digest, width, height, taken=when)).tables["photo"]
     return key
+
+
+def add_tied(session, photos):
+    """Add photos of a scene in one step, each with an inspection."""
+    kept = []
+    for each in photos:
+        file, digest = keep_photo(session.folder, each.name, each.jpeg, each.taken)
+        kept.append(Photo(each.name, file, digest, *size_of(each.jpeg), taken=each.taken))
+    session.do(add_photos, kept)
 
 
 def request_of(session, cache, **parts):
