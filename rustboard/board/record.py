@@ -18,6 +18,7 @@ from rustboard.board.pair_choice import PairChoice
 from rustboard.board.position import Position
 from rustboard.board.question import Question
 from rustboard.board.recipe import Recipe, TreatmentRecipe
+from rustboard.board.shelving import Forerunner, Shelving, Tag
 from rustboard.board.weather import DayNote, Site, WeatherFile
 from rustboard.board.weighing import Weighing
 
@@ -51,6 +52,7 @@ class BoardRecord:
         pair_choices, damages, weighings: those that count, by key.
         weather_files, day_notes: by key. sites: one at most; see `site_of`.
         left_out: coupons left out of the findings, by key; of each coupon one at most.
+        tags: by key; see `tags_of`. shelvings, forerunners: one at most; see `is_archived` and `forerunner_of`.
     """
 
     board: Board
@@ -81,6 +83,9 @@ class BoardRecord:
     sites: dict[int, Site] = field(default_factory=dict)
     weighings: dict[int, Weighing] = field(default_factory=dict)
     left_out: dict[int, LeftOut] = field(default_factory=dict)
+    tags: dict[int, Tag] = field(default_factory=dict)
+    shelvings: dict[int, Shelving] = field(default_factory=dict)
+    forerunners: dict[int, Forerunner] = field(default_factory=dict)
 
     def snapshot(self) -> BoardRecord:
         """Return a copy that stays as it is while the board changes; its values are shared, they never change."""
@@ -113,6 +118,9 @@ class BoardRecord:
             dict(self.sites),
             dict(self.weighings),
             dict(self.left_out),
+            dict(self.tags),
+            dict(self.shelvings),
+            dict(self.forerunners),
         )
 
     @property
@@ -275,6 +283,21 @@ class BoardRecord:
 def site_of(record: BoardRecord) -> Site:
     """Return what reading the weather needs to know of the place; the usual assumptions where nobody said any."""
     return next(iter(record.sites.values()), Site())
+
+
+def tags_of(record: BoardRecord) -> list[str]:
+    """Return a board's tags, in the order in which they were given."""
+    return [each.word for _, each in sorted(record.tags.items())]
+
+
+def is_archived(record: BoardRecord) -> bool:
+    """Return whether a board is in the archive."""
+    return any(each.archived for each in record.shelvings.values())
+
+
+def forerunner_of(record: BoardRecord) -> Forerunner | None:
+    """Return which earlier board this one follows, or None."""
+    return next(iter(record.forerunners.values()), None)
 
 
 def left_out_by_coupon(record: BoardRecord) -> dict[int, LeftOut]:

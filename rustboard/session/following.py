@@ -36,6 +36,9 @@ FIELDS: Final = {
     "day_note": "day_notes",
     "site": "sites",
     "left_out": "left_out",
+    "tag": "tags",
+    "shelving": "shelvings",
+    "forerunner": "forerunners",
 }
 """The dictionaries of a record by table, where it holds every row."""
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import os
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from dataclasses import replace
 from pathlib import Path
@@ -19,9 +19,10 @@ from rustboard.board.model import AxisLabel, Plan
 from rustboard.board.plan_csv import PLAN_LAYOUT
 from rustboard.board.plan_preview import PlanPreview, preview_json, preview_table
 from rustboard.board.problem_list import ProblemList
-from rustboard.board.record import BoardRecord
+from rustboard.board.record import BoardRecord, is_archived, tags_of
 from rustboard.operations.boards import checked_board, edit_board, label_axis
 from rustboard.operations.plans import carry_out_plan, plan_of
+from rustboard.operations.shelving import bring_back, set_tags
 from rustboard.session.jobs import Progress
 from rustboard.session.looking import look_at_board
 from rustboard.session.session import Session
@@ -86,7 +87,13 @@ def _kind_of(path: Path, data: bytes) -> str:
 
 
 def create_from_plan(
-    folder: Path, plan: Plan, *, who: str = "", clock: Clock = wall_clock, labels: Iterable[AxisLabel] = ()
+    folder: Path,
+    plan: Plan,
+    *,
+    who: str = "",
+    clock: Clock = wall_clock,
+    labels: Iterable[AxisLabel] = (),
+    tags: Iterable[str] = (),
 ) -> None:
     """Make a board folder from a plan; it appears whole or not at all.
 
@@ -96,6 +103,7 @@ def create_from_plan(
         who: name written into the audit.
         clock: gives the time written into the audit.
         labels: names of rows and columns, which a plan does not have.
+        tags: which a plan does not have either.
 
     Raises:
         InputError: the folder holds something already, the plan names what cannot be, or the disk refused.
@@ -103,10 +111,10 @@ def create_from_plan(
     plan = replace(plan, board=checked_board(plan.board))
     with fresh_folder(folder) as part, _named(part, folder):
         create_board(part, BoardRow(plan.board, plan.markers))
-        named = tuple(labels)
-        if named or plan != Plan(plan.board, markers=plan.markers):  # nothing to set up, nothing to undo
+        named, tagged = tuple(labels), tuple(tags)
+        if named or tagged or plan != Plan(plan.board, markers=plan.markers):  # nothing to set up, nothing to undo
             with closing(Session(part, who=who, clock=clock)) as session:
-                session.do(set_up_board, plan, named)
+                session.do(set_up_board, plan, named, tagged)
             remove_traces(part)
 
 
@@ -120,8 +128,8 @@ def _named(part: Path, folder: Path) -> Iterator[None]:
         raise InputError(error.problem.what, file=shown_name(folder) if hidden else error.problem.file) from error
 
 
-def set_up_board(tx: Transaction, plan: Plan, labels: Iterable[AxisLabel]) -> Summary:
-    """Carry out a plan on an empty board and name its rows and columns, in one step.
+def set_up_board(tx: Transaction, plan: Plan, labels: Iterable[AxisLabel], tags: Sequence[str] = ()) -> Summary:
+    """Carry out a plan on an empty board, name its rows and columns and tag it, in one step.
 
     Raises:
         InputError: the board is not empty, or the plan names what cannot be.
@@ -129,13 +137,15 @@ def set_up_board(tx: Transaction, plan: Plan, labels: Iterable[AxisLabel]) -> Su
     summary = carry_out_plan(tx, plan)
     for each in labels:
         label_axis(tx, each.axis, each.number, each.label)
+    if tags:
+        set_tags(tx, tags)
     return summary
 
 
 def like(
     source: Session | BoardRecord | Path, new_folder: Path, name: str, *, who: str = "", clock: Clock = wall_clock
 ) -> None:
-    """Make a board with the layout, treatments, markers and labels of another: no dates, photos or grades.
+    """Make a board with the layout, treatments, markers, labels and tags of another: no dates, photos or grades.
 
     Coupons that were taken off the other board are left out.
 
@@ -160,7 +170,7 @@ def like(
             "after the reveal."
         )
     labels = sorted(record.axis_labels.values(), key=lambda each: (each.axis, each.number))
-    create_from_plan(new_folder, plan_of(record, name), who=who, clock=clock, labels=labels)
+    create_from_plan(new_folder, plan_of(record, name), who=who, clock=clock, labels=labels, tags=tags_of(record))
 
 
 def copy_board(
@@ -179,7 +189,8 @@ def copy_board(
     Args:
         source: the board's folder, its file, or one of its dated copies.
         new_folder: the folder to make; nothing is left of it when copying fails or is stopped.
-        name: of the copy, an ordinary step of undo in it; empty = as the board is called.
+        name: of the copy, an ordinary step of undo in it, which also takes it out of the archive; empty = as the
+            board is called, and in the archive where the board is.
         progress: told before every photo, and asked whether to stop.
         who: name written into the audit for the new name.
         clock: gives the time written into the audit.
@@ -193,6 +204,8 @@ def copy_board(
         copy_into(source, part, told.step)
         if name:
             with _named(part, new_folder), closing(Session(part, who=who, clock=clock)) as session:
+                if is_archived(session.record):  # whoever makes a copy wants to see it
+                    session.do(bring_back)
                 session.do(edit_board, replace(session.record.board, name=name))
             remove_traces(part)
     return new_folder

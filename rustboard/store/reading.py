@@ -23,6 +23,7 @@ from rustboard.board.model import MOST_COUPONS, MOST_TREATMENTS, Grading
 from rustboard.board.pair_choice import MOST_PAIR_CHOICES
 from rustboard.board.question import MOST_QUESTIONS
 from rustboard.board.record import BoardRecord
+from rustboard.board.shelving import MOST_TAGS
 from rustboard.board.weather import MOST_DAY_NOTES, MOST_WEATHER_FILES
 from rustboard.board.weighing import MOST_WEIGHINGS
 from rustboard.store.blind_tables import (
@@ -35,6 +36,7 @@ from rustboard.store.blind_tables import (
 from rustboard.store.findings_tables import LEFT_OUT
 from rustboard.store.measuring_tables import CARDS, DISTURBANCES, EXCLUDED_AREAS, MEASUREMENTS, STROKES
 from rustboard.store.plan_tables import CALENDARS, LAYOUTS, LOTS, QUESTIONS, RECIPES
+from rustboard.store.shelving_tables import FORERUNNERS, SHELVINGS, TAGS
 from rustboard.store.table import Row, Table
 from rustboard.store.tables import (
     AXIS_LABELS,
@@ -98,6 +100,9 @@ def read_record(connection: sqlite3.Connection) -> BoardRecord:
         sites=_all(connection, SITES, 1),
         weighings=_all(connection, WEIGHINGS, MOST_WEIGHINGS, _THAT_COUNT),
         left_out=_all(connection, LEFT_OUT, MOST_COUPONS),
+        tags=_all(connection, TAGS, MOST_TAGS),
+        shelvings=_all(connection, SHELVINGS, 1),
+        forerunners=_all(connection, FORERUNNERS, 1),
     )
     record.current = _current_gradings(connection)
     record.measured = _current_measurements(connection)

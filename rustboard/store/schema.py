@@ -9,6 +9,7 @@ Format history
        two more sources of grades.
     5: weather: loggers' files and their readings, days noted by hand, the site; weighed coupons.
     6: findings: coupons left out of them, with the reason.
+    7: the shelf: tags, the archive, the earlier board that a board follows.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from functools import lru_cache
 from typing import Final
 
 from rustboard.store.findings_tables import FINDINGS_TABLE_TEXTS
+from rustboard.store.shelving_tables import SHELVING_TABLE_TEXTS
 from rustboard.store.table_texts import (
     BLIND_TABLES,
     FIRST_GRADING_TABLE,
@@ -34,7 +36,7 @@ from rustboard.store.table_texts import (
 from rustboard.store.weather_table_texts import WEATHER_TABLES
 
 APPLICATION_ID: Final = 0x52757374  # "Rust"
-FORMAT: Final = 6
+FORMAT: Final = 7
 
 Migration = Callable[[sqlite3.Connection], None]
 FORMAT_2: Final = (*FORMAT_1, *PLAN_TABLES)
@@ -50,7 +52,8 @@ FORMAT_4: Final = (
     *BLIND_TABLES,
 )
 FORMAT_5: Final = (*FORMAT_4, *WEATHER_TABLES)
-SCHEMA: Final = (*FORMAT_5, *FINDINGS_TABLE_TEXTS)
+FORMAT_6: Final = (*FORMAT_5, *FINDINGS_TABLE_TEXTS)
+SCHEMA: Final = (*FORMAT_6, *SHELVING_TABLE_TEXTS)
 
 
 def _add_plan_tables(connection: sqlite3.Connection) -> None:
@@ -86,6 +89,11 @@ def _add_left_out(connection: sqlite3.Connection) -> None:
         connection.execute(statement)
 
 
+def _add_shelving(connection: sqlite3.Connection) -> None:
+    for statement in SHELVING_TABLE_TEXTS:
+        connection.execute(statement)
+
+
 def _make_anew(connection: sqlite3.Connection, table: str, statements: tuple[str, ...], copied: str) -> None:
     """Put the rows of a table, as ``copied`` selects them, into a new one, whose text must be as in a new file."""
     connection.execute(f"CREATE TEMP TABLE older AS SELECT * FROM {table}")
@@ -106,6 +114,7 @@ MIGRATIONS: Final[Mapping[int, Migration]] = {
     3: _add_blind_grading,
     4: _add_weather,
     5: _add_left_out,
+    6: _add_shelving,
 }
 """By the format a migration starts from: each brings a file from that format to the next one."""
 
@@ -115,6 +124,7 @@ SCHEMAS: Final[Mapping[int, tuple[str, ...]]] = {
     3: FORMAT_3,
     4: FORMAT_4,
     5: FORMAT_5,
+    6: FORMAT_6,
     FORMAT: SCHEMA,
 }
 """The tables of every format there ever was: an older file is compared with its own before it is migrated."""

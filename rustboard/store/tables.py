@@ -31,6 +31,7 @@ from rustboard.store.blind_tables import BLIND_TABLES
 from rustboard.store.findings_tables import FINDINGS_TABLES
 from rustboard.store.measuring_tables import MEASURING_TABLES
 from rustboard.store.plan_tables import PLAN_TABLES
+from rustboard.store.shelving_tables import SHELVING_TABLES
 from rustboard.store.table import Row, Table, key_of, names, real
 from rustboard.store.weather_tables import WEATHER_TABLES
 
@@ -311,5 +312,6 @@ ALL: Final[tuple[Table[Any], ...]] = (
     *BLIND_TABLES,
     *WEATHER_TABLES,
     *FINDINGS_TABLES,
+    *SHELVING_TABLES,
 )
 BY_NAME: Final = {each.name: each for each in ALL}

@@ -20,10 +20,11 @@ from rustboard.board.layout import Layout
 from rustboard.board.model import Plan, PlannedCoupon
 from rustboard.board.position import Position
 from rustboard.board.question import Question
-from rustboard.board.record import BoardRecord
+from rustboard.board.record import BoardRecord, is_archived, tags_of
 from rustboard.operations.blind import BlindChoice, start_blind
 from rustboard.operations.boards import label_axis
 from rustboard.operations.coupons import take_off
+from rustboard.operations.shelving import archive, set_tags
 from rustboard.session.jobs import Cancelled, Progress
 from rustboard.session.looking import look_at_board
 from rustboard.session.new_board import (
@@ -122,6 +123,19 @@ def test_a_board_like_another_has_its_layout_but_not_its_history(tmp_path: Path)
         assert record.axis_label("row", 1) == "under the eaves"
         assert record.inspections == {}
         assert record.current == {}
+
+
+def test_a_board_like_another_or_copied_keeps_the_tags_and_is_not_in_the_archive(tmp_path: Path) -> None:
+    old = make_board(tmp_path / "old", "old", [[10]])
+    with closing(Session(old, clock=clock)) as session:
+        session.do(set_tags, ["wax", "harbour"])
+        session.do(archive)
+    like(old, tmp_path / "like", "new", clock=clock)
+    copy_board(old, tmp_path / "copy", "copy", clock=clock)
+    for name in ("like", "copy"):
+        record = look_at_board(tmp_path / name)
+        assert (tags_of(record), is_archived(record)) == (["wax", "harbour"], False)
+    assert is_archived(look_at_board(old))
 
 
 def test_a_copy_holds_grades_and_photos(tmp_path: Path) -> None:

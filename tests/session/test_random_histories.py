@@ -20,6 +20,7 @@ from rustboard.board.layout import DRAIN_CARES, METHODS, Layout
 from rustboard.board.model import Board, Coupon, Inspection, Photo, Treatment
 from rustboard.board.position import Position
 from rustboard.board.record import BoardRecord
+from rustboard.board.shelving import Forerunner
 from rustboard.operations.boards import add_line, edit_board, label_axis, remove_line
 from rustboard.operations.coupons import add_coupon, edit_coupon, move_coupon, remove_coupon, take_off
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
@@ -35,6 +36,7 @@ from rustboard.operations.layouts import (
 )
 from rustboard.operations.leaving_out import leave_out, take_back_in
 from rustboard.operations.photos import add_photo
+from rustboard.operations.shelving import archive, bring_back, set_forerunner, set_tags
 from rustboard.operations.treatments import add_treatment, edit_treatment, remove_treatment
 from rustboard.operations.typed_grades import add_typed_grades, match_typed_grades
 from rustboard.session.session import Session
@@ -120,7 +122,7 @@ class History(RuleBasedStateMachine):
     def images(self) -> dict[str, list[tuple]]:
         tables = (
             "board", "axis_label", "treatment", "coupon", "inspection", "grading", "photo", "layout", "lot",
-            "left_out",
+            "left_out", "tag", "shelving", "forerunner",
         )  # fmt: skip
         return {table: self.query(f"SELECT * FROM {table} ORDER BY key") for table in tables}
 
@@ -247,6 +249,18 @@ class History(RuleBasedStateMachine):
     @rule(operation=st.sampled_from([set_out_coupons, remove_markers]))
     def lay_out(self, operation):
         self.attempt(operation)
+
+    @rule(words=st.lists(texts, max_size=4) | st.just(["x" * 41]) | st.just(list("abcdefghijklmnopqrstuvwxyz")))
+    def tag(self, words):
+        self.attempt(set_tags, words)
+
+    @rule(operation=st.sampled_from([archive, bring_back]))
+    def put_away_or_bring_back(self, operation):
+        self.attempt(operation)
+
+    @rule(forerunner=st.none() | st.builds(Forerunner, texts, st.none() | moments, texts, texts, texts))
+    def follow_another_board(self, forerunner):
+        self.attempt(set_forerunner, forerunner)
 
     @rule(number=keys, inspection=st.none() | keys, taken=st.none() | moments)
     def add_a_photo(self, number, inspection, taken):

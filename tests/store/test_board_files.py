@@ -45,10 +45,10 @@ def test_a_new_board_holds_what_it_was_made_from(tmp_path):
     assert (record.coupons, record.current) == ({}, {})
 
 
-def test_a_new_board_file_carries_the_marks_and_the_tables_of_format_6(tmp_path):
+def test_a_new_board_file_carries_the_marks_and_the_tables_of_format_7(tmp_path):
     with raw(empty_board(tmp_path / "b")) as connection:
         assert connection.execute("PRAGMA application_id").fetchone() == (0x52757374,)
-        assert connection.execute("PRAGMA user_version").fetchone() == (6,)
+        assert connection.execute("PRAGMA user_version").fetchone() == (7,)
         assert connection.execute("PRAGMA journal_mode").fetchone() == ("delete",)
         assert schema.objects_of(connection) == schema.FORMATS.expected_objects(schema.FORMAT)
         strict = dict(connection.execute("SELECT name, strict FROM pragma_table_list WHERE schema = 'main'"))
@@ -58,6 +58,7 @@ def test_a_new_board_file_carries_the_marks_and_the_tables_of_format_6(tmp_path)
         "measurement", "stroke", "excluded_area", "card", "disturbance",
         "blind_inspection", "blind_round", "blind_grade", "pair_choice", "damage",
         "weather_file", "weather_content", "day_note", "site", "weighing", "left_out",
+        "tag", "shelving", "forerunner",
     }  # fmt: skip
 
 
@@ -162,9 +163,9 @@ def test_another_programs_database_is_refused(tmp_path):
 
 def test_a_board_of_a_newer_version_is_refused(tmp_path):
     folder = empty_board(tmp_path / "b")
-    plant(folder, "PRAGMA user_version = 7")
+    plant(folder, "PRAGMA user_version = 8")
     sentence = (
-        "This board was written by a newer version of Rustboard (format 7, this program reads up to 6); install the "
+        "This board was written by a newer version of Rustboard (format 8, this program reads up to 7); install the "
         "newest Rustboard to open it."
     )
     assert refusal(folder) == sentence

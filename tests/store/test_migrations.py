@@ -10,10 +10,13 @@ from store_boards import NOW, do, empty_board, graded_board, opened, raw, tables
 
 from rustboard.board.model import Inspection
 from rustboard.board.recipe import Recipe, RecipeStep, TreatmentRecipe
+from rustboard.board.record import forerunner_of, is_archived, tags_of
+from rustboard.board.shelving import Forerunner
 from rustboard.board.weather import DayNote
 from rustboard.operations.grading import GivenGrade, grade_coupon, withdraw_grade
 from rustboard.operations.inspections import add_inspection
 from rustboard.operations.leaving_out import leave_out
+from rustboard.operations.shelving import archive, set_forerunner, set_tags
 from rustboard.operations.weather import note_day
 from rustboard.session.looking import look_at_board
 from rustboard.store import board_store, database, schema
@@ -280,6 +283,12 @@ FORMAT_5_INDEXES = FORMAT_4_INDEXES | {
 
 FORMAT_6 = FORMAT_5 | {"left_out": "key coupon reason who recorded"}
 FORMAT_6_INDEXES = FORMAT_5_INDEXES
+FORMAT_7 = FORMAT_6 | {
+    "tag": "key word",
+    "shelving": "key archived",
+    "forerunner": "key name started kept changed folder",
+}
+FORMAT_7_INDEXES = FORMAT_6_INDEXES
 
 
 def columns_of(connection):
@@ -292,10 +301,10 @@ def indexes_of(connection):
     return {name for (name,) in named}
 
 
-def test_a_new_file_has_the_tables_columns_and_indexes_of_format_6(tmp_path):
+def test_a_new_file_has_the_tables_columns_and_indexes_of_format_7(tmp_path):
     with raw(empty_board(tmp_path / "new")) as connection:
-        assert columns_of(connection) == FORMAT_6
-        assert indexes_of(connection) == FORMAT_6_INDEXES
+        assert columns_of(connection) == FORMAT_7
+        assert indexes_of(connection) == FORMAT_7_INDEXES
 
 
 # ---- the real steps
@@ -307,6 +316,7 @@ OLDER = {
     3: (schema.FORMAT_3, FORMAT_3, FORMAT_3_INDEXES),
     4: (schema.FORMAT_4, FORMAT_4, FORMAT_4_INDEXES),
     5: (schema.FORMAT_5, FORMAT_5, FORMAT_5_INDEXES),
+    6: (schema.FORMAT_6, FORMAT_6, FORMAT_6_INDEXES),
 }
 
 
@@ -469,9 +479,39 @@ def test_from_format_5_to_6(tmp_path):
 
     assert (folder / "backups" / "board-before-leaving-format-5.rustboard").read_bytes() == older
     with raw(folder) as connection:
-        assert connection.execute("PRAGMA user_version").fetchone() == (6,)
-        assert (columns_of(connection), indexes_of(connection)) == (FORMAT_6, FORMAT_6_INDEXES)
-        assert schema.objects_of(connection) == schema.FORMATS.expected_objects(6)
+        assert connection.execute("PRAGMA user_version").fetchone() == (schema.FORMAT,)
+        assert FORMAT_6.items() <= columns_of(connection).items()
+        assert indexes_of(connection) >= FORMAT_6_INDEXES
+        assert connection.execute("SELECT * FROM audit").fetchall()[: len(audit)] == audit
+    assert rows.items() <= tables_of(folder).items()
+
+
+def test_from_format_6_to_7(tmp_path):
+    folder = graded_board(tmp_path / "old", coupons=8)
+    with opened(folder) as store:
+        do(store, leave_out, 3, "fell off")
+    as_format(6, folder)
+    older, rows = (folder / "board.rustboard").read_bytes(), tables_of(folder)
+    with raw(folder) as connection:
+        audit = connection.execute("SELECT * FROM audit").fetchall()
+    with opened(folder) as store:
+        record = store.read()
+        assert store.next_step("undo") is None
+        do(store, set_tags, ["wax", "harbour"])
+        do(store, archive)
+        do(store, set_forerunner, Forerunner("Autumn", NOW, "beeswax blend", "two coats instead of one", "Autumn"))
+        after = store.read()
+    assert record.tags == record.shelvings == record.forerunners == {}
+    assert [each.reason for each in record.left_out.values()] == ["fell off"]
+    assert len(record.current) == 8
+    assert (tags_of(after), is_archived(after)) == (["wax", "harbour"], True)
+    assert forerunner_of(after) == Forerunner("Autumn", NOW, "beeswax blend", "two coats instead of one", "Autumn")
+
+    assert (folder / "backups" / "board-before-leaving-format-6.rustboard").read_bytes() == older
+    with raw(folder) as connection:
+        assert connection.execute("PRAGMA user_version").fetchone() == (7,)
+        assert (columns_of(connection), indexes_of(connection)) == (FORMAT_7, FORMAT_7_INDEXES)
+        assert schema.objects_of(connection) == schema.FORMATS.expected_objects(7)
         assert connection.execute("SELECT * FROM audit").fetchall()[: len(audit)] == audit
     assert rows.items() <= tables_of(folder).items()
 
