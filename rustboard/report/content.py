@@ -13,7 +13,7 @@ from rustboard.report.choice import ReportChoice, ReportPictures, Shop
 if TYPE_CHECKING:
     from rustboard.report.agreement_sheet import AgreementContent
     from rustboard.report.exposure_sheet import ExposureContent
-    from rustboard.report.findings_sheet import FindingsContent
+    from rustboard.report.findings_content import FindingsContent
     from rustboard.report.side_by_side_sheet import ComparedCoupon
 
 

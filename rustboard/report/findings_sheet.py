@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from datetime import datetime
-from typing import Final, NamedTuple
+from dataclasses import replace
+from typing import Final
 
 from openpyxl.worksheet.worksheet import Worksheet
 
 from rustboard.report.across import put_across, put_heading
 from rustboard.report.cells import Value, put, set_widths, short
+from rustboard.report.findings_content import FindingsContent, LeftOutLine
 from rustboard.report.page_setup import PageStyle, set_page
 from rustboard.report.styles import PLAIN, QUIET, SHEET_TITLE, TABLE_AMOUNT, TABLE_NUMBER, Look
 from rustboard.report.tables import Column, write_table_at
@@ -76,83 +76,6 @@ _COMPARED_WORDS: Final = (
     "cell: this cannot be had here, or was not worked out."
 )
 _FIRST_ANSWER: Final = "The exact tests had not been worked out when this was written; the standing may change."
-
-
-class RankedLine(NamedTuple):
-    """What one treatment, or the controls, came to.
-
-    Attributes:
-        treatment: its name. coupons: that count. mean, sd: in the measure's unit; None where there are too few.
-        letters: shared with those it cannot be told apart from. failed: coupons that fell to the failing grade.
-        median_days: of exposure until half had failed; None = not reached, or not known.
-    """
-
-    treatment: str
-    coupons: int
-    mean: float | None
-    sd: float | None
-    letters: str
-    failed: int
-    median_days: float | None
-
-
-class ComparedLine(NamedTuple):
-    """One comparison; what cannot be had is None.
-
-    Attributes:
-        a, b: names. difference, low, high: of a less b, with a 95 % interval for all comparisons together.
-        p_model: by the model. p_exact: by the exact test. p_smallest: that this board could give.
-        p_family: after closed testing. at_least: whether that is known only to be this or larger.
-        standing: in words.
-    """
-
-    a: str
-    b: str
-    difference: float | None
-    low: float | None
-    high: float | None
-    p_model: float | None
-    p_exact: float | None
-    p_smallest: float | None
-    p_family: float | None
-    at_least: bool
-    standing: str
-
-
-class LeftOutLine(NamedTuple):
-    """One coupon that the findings do without.
-
-    Attributes:
-        when: it was left out; as text where it is no time.
-    """
-
-    coupon: str
-    position: str
-    reason: str
-    who: str
-    when: datetime | str
-
-
-@dataclass(frozen=True, slots=True)
-class FindingsContent:
-    """What the sheet says.
-
-    Attributes:
-        measure: in words, with its unit: what means and differences are of. failing_grade: at or below it a coupon
-            has failed.
-        verdict, cautions: sentences.
-        ranked: the best first. compared: in the order of the question. left_out: in reading order.
-        complete: whether the exact tests have been worked out.
-    """
-
-    measure: str
-    failing_grade: int
-    verdict: tuple[str, ...]
-    ranked: tuple[RankedLine, ...]
-    compared: tuple[ComparedLine, ...]
-    cautions: tuple[str, ...]
-    left_out: tuple[LeftOutLine, ...]
-    complete: bool = True
 
 
 def write_findings(sheet: Worksheet, content: FindingsContent, page: PageStyle) -> None:

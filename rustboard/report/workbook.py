@@ -26,8 +26,9 @@ from rustboard.report.damage_sheet import SHEET as DAMAGE
 from rustboard.report.damage_sheet import has_damage, write_damage
 from rustboard.report.exposure_sheet import SHEET as EXPOSURE
 from rustboard.report.exposure_sheet import ExposureContent, write_exposure
+from rustboard.report.findings_content import FindingsContent
 from rustboard.report.findings_sheet import SHEET as FINDINGS
-from rustboard.report.findings_sheet import FindingsContent, write_findings
+from rustboard.report.findings_sheet import write_findings
 from rustboard.report.grades_sheet import write_grades
 from rustboard.report.groups import groups
 from rustboard.report.history_sheet import write_history

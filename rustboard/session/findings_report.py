@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import datetime
 from typing import TYPE_CHECKING, Final
 
 from rustboard.board.record import BoardRecord, left_out_by_coupon
+from rustboard.session.findings_report_parts import (
+    doubt_lines,
+    failing_lines,
+    finite,
+    grid_content,
+    value_lines,
+    value_sentences,
+)
+from rustboard.session.report_writing import all_said, say_in
 
 if TYPE_CHECKING:
     from rustboard.board.exposure_clock import ClockKind
@@ -15,7 +23,8 @@ if TYPE_CHECKING:
     from rustboard.findings.compare.results import Compared, Standing
     from rustboard.findings.conclude.findings import Findings
     from rustboard.findings.coupons.groups import GroupResult
-    from rustboard.report.findings_sheet import ComparedLine, FindingsContent, LeftOutLine, RankedLine
+    from rustboard.report.choice import Writing
+    from rustboard.report.findings_content import ComparedLine, FindingsContent, LeftOutLine, RankedLine
 
 _STANDING: Final[dict[Standing, str]] = {
     "better": "the first is better",
@@ -40,20 +49,34 @@ _OVER: Final[dict[ClockKind, str]] = {
 }
 
 
-def findings_content(findings: Findings) -> FindingsContent:
-    """Return what to write of findings; a figure that cannot be had, or is no finite number, is left empty."""
-    from rustboard.report.findings_sheet import FindingsContent
+def findings_content(findings: Findings, writing: Writing | None = None) -> FindingsContent:
+    """Return what to write of findings; a figure that cannot be had, or is no finite number, is left empty.
 
-    subject = findings.subject
+    ``writing``: how numbers in sentences are written; None = plain, with a point.
+    """
+    from rustboard.report.findings_content import FindingsContent
+
+    subject, say = findings.subject, say_in(writing)
+    kind = subject.request.clock.kind
+    ids = {key: each.id for key, each in subject.record.coupons.items()}
     return FindingsContent(
-        _measure(subject.question, subject.request.clock.kind),
-        subject.question.failing_grade,
-        tuple(each.text() for each in findings.verdict),
-        tuple(_ranked(each) for each in findings.groups),
-        tuple(_compared(each) for each in findings.comparing.compared),
-        tuple(each.text() for each in findings.cautions),
-        tuple(_left_out(subject.record)),
-        findings.complete,
+        measure=_measure(subject.question, kind),
+        failing_grade=subject.question.failing_grade,
+        verdict=all_said(say, findings.verdict),
+        ranked=tuple(_ranked(each, ids) for each in findings.groups),
+        compared=tuple(_compared(each) for each in findings.comparing.compared),
+        cautions=all_said(say, findings.cautions),
+        left_out=tuple(_left_out(subject.record)),
+        complete=findings.complete,
+        unit=_UNITS[kind],
+        in_grades=subject.in_grades,
+        failing=tuple(failing_lines(findings, say)),
+        value=tuple(value_lines(findings)),
+        value_words=value_sentences(findings, say),
+        unpriced=() if findings.value is None else findings.value.unknown,
+        doubts=tuple(doubt_lines(findings, say)),
+        more_days=() if findings.growth is None else all_said(say, findings.growth.advice),
+        grid=grid_content(findings, say),
     )
 
 
@@ -65,27 +88,33 @@ def _measure(question: Question, clock: ClockKind) -> str:
     return f"{_UNITS[clock]}: how long each coupon stayed above the failing grade, so far"
 
 
-def _ranked(result: GroupResult) -> RankedLine:
-    from rustboard.report.findings_sheet import RankedLine
+def _ranked(result: GroupResult, ids: Mapping[int, str]) -> RankedLine:
+    from rustboard.report.findings_content import RankedLine
 
     return RankedLine(
         result.group.name,
         len(result.counted),
-        _finite(result.mean),
-        _finite(result.sd),
+        finite(result.mean),
+        finite(result.sd),
         result.rank_group,
         result.failed,
-        _finite(result.days_to_failure),
+        finite(result.days_to_failure),
+        result.group.id,
+        result.group.role == "control",
+        result.values,
+        tuple(ids[key] for key in result.counted),
+        finite(result.mean_low),
+        finite(result.mean_high),
     )
 
 
 def _compared(each: Compared) -> ComparedLine:
-    from rustboard.report.findings_sheet import ComparedLine
+    from rustboard.report.findings_content import ComparedLine
 
     model, exact = each.model, each.exact
     of_model = (None,) * 4 if model is None else (model.difference, model.low, model.high, model.p)
     of_exact = (None,) * 3 if exact is None else (exact.p, exact.smallest, exact.p_family)
-    difference, low, high, p_model, p_exact, smallest, family = map(_finite, (*of_model, *of_exact))
+    difference, low, high, p_model, p_exact, smallest, family = map(finite, (*of_model, *of_exact))
     at_least = exact is not None and exact.at_least
     nothing = model is None and exact is None
     return ComparedLine(
@@ -104,7 +133,7 @@ def _compared(each: Compared) -> ComparedLine:
 
 
 def _left_out(record: BoardRecord) -> Iterator[LeftOutLine]:
-    from rustboard.report.findings_sheet import LeftOutLine
+    from rustboard.report.findings_content import LeftOutLine
 
     left_out = left_out_by_coupon(record)
     for coupon in record.coupons_in_order():
@@ -119,7 +148,3 @@ def _moment(recorded: str) -> datetime | str:
         return datetime.fromisoformat(recorded).replace(tzinfo=None)
     except ValueError:  # a stranger's file holds any text here
         return recorded
-
-
-def _finite(value: float | None) -> float | None:
-    return value if value is not None and math.isfinite(value) else None

@@ -13,7 +13,7 @@ from rustboard.session.jobs import Progress
 from rustboard.session.weather import WeatherRequest
 
 if TYPE_CHECKING:
-    from rustboard.report.findings_sheet import FindingsContent
+    from rustboard.report.findings_content import FindingsContent
 
 _STEPS: Final = 3
 

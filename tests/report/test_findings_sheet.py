@@ -22,7 +22,7 @@ from rustboard.findings.coupons.subject import FindingsRequest, subject_of
 from rustboard.findings.doubts.results import Doubts
 from rustboard.findings.sentence import Sentence
 from rustboard.report.cells import LINE_POINTS, lines_of
-from rustboard.report.findings_sheet import FindingsContent, LeftOutLine
+from rustboard.report.findings_content import FindingsContent, LeftOutLine
 from rustboard.report.tidy import cell_text
 from rustboard.report.workbook import SHEETS, workbook_bytes
 from rustboard.session.findings_report import findings_content
