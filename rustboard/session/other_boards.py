@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -76,7 +77,7 @@ def read_boards(request: ReadRequest, progress: Progress) -> ReadBoards:
     records = []
     for number, folder in enumerate(request.folders):
         progress.step(number, len(request.folders))
-        records.append(_openly(look_at_board(folder)))
+        records.append(openly(look_at_board(folder)))
     _each_once(request.folders)
     kept = BoardMatchings(request.kept)
     confirmed = kept.confirmed(request.folders, records)
@@ -84,7 +85,12 @@ def read_boards(request: ReadRequest, progress: Progress) -> ReadBoards:
     return ReadBoards(request.folders, tuple(records), matching, confirmed is not None, kept.problem)
 
 
-def _openly(record: BoardRecord) -> BoardRecord:
+def openly(record: BoardRecord) -> BoardRecord:
+    """Return a board whose grades may be told.
+
+    Raises:
+        InputError: it is being graded blind.
+    """
     if record.hidden_inspection is not None:
         raise InputError(
             f"The board {quoted(record.board.name)} is being graded blind; finish and reveal it first, or leave "
@@ -153,7 +159,8 @@ def pool_boards(request: PoolRequest, progress: Progress) -> PooledBoards:
     whole: list[FindingsRequest] = []
     for folder, record in zip(boards.folders, boards.records, strict=True):
         progress.step(len(whole), len(boards.records))
-        whole.append(FindingsRequest(record, _clock(folder, record, request.clock, progress), question))
+        clock = clock_on(record, request.clock, partial(board_track, folder, progress))
+        whole.append(FindingsRequest(record, clock, question))
     shared = _shared(whole) if request.shared_only and request.measure != "days to failing grade" else None
     asked = whole if shared is None else [cut_to(each, shared) for each in whole]
     subjects = tuple(map(subject_of, asked))
@@ -168,8 +175,8 @@ def _shared(requests: Sequence[FindingsRequest]) -> float | None:
     return shared if 0 < shared < furthest else None
 
 
-def _clock(folder: Path, record: BoardRecord, kind: ClockKind, progress: Progress) -> ExposureClock:
-    """Return a clock of a board.
+def clock_on(record: BoardRecord, kind: ClockKind, track: Callable[[], WeatherTrack]) -> ExposureClock:
+    """Return a clock of a board; ``track`` is asked for its weather only where the clock counts some.
 
     Raises:
         InputError: the board does not have it.
@@ -192,10 +199,11 @@ def _clock(folder: Path, record: BoardRecord, kind: ClockKind, progress: Progres
     zero = record.day_zero()
     if zero is None:  # there are inspections, so there is a start
         return ExposureClock(kind, ())
-    return weather_clock(_track(folder, progress), kind, zero, days)
+    return weather_clock(track(), kind, zero, days)
 
 
-def _track(folder: Path, progress: Progress) -> WeatherTrack:
+def board_track(folder: Path, progress: Progress) -> WeatherTrack:
+    """Return the weather of a board."""
     _, weather = look_at_weather(folder)
     return work_out_track(weather, _Quiet(progress))
 

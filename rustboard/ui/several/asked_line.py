@@ -11,8 +11,8 @@ from rustboard.findings.boards.matching import Matching
 from rustboard.session.other_boards import PoolRequest, ReadBoards
 from rustboard.ui.clock_words import clock_names
 from rustboard.ui.flow_layout import FlowLayout
-from rustboard.ui.several import several_words as words
-from rustboard.ui.several.several_words import say
+from rustboard.ui.matched import several_words as words
+from rustboard.ui.matched.several_words import say
 from rustboard.ui.wording import tool_tip
 
 

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 from rustboard.session.shelf import ShelfEntry
 from rustboard.support.text import printable
 from rustboard.ui.ask import Asker
-from rustboard.ui.several.several_words import say
+from rustboard.ui.matched.several_words import say
 from rustboard.ui.wording import date_only, tool_tip
 
 _FOLDER = Qt.ItemDataRole.UserRole

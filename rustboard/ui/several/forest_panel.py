@@ -10,7 +10,7 @@ from rustboard.session.other_boards import PooledBoards
 from rustboard.support.text import printable
 from rustboard.ui.charts.forest import Forest, ForestRow
 from rustboard.ui.charts.view import ChartView
-from rustboard.ui.several.several_words import DIFFERENCE_TIP, INTERVAL_TIP, say, unit_text
+from rustboard.ui.matched.several_words import DIFFERENCE_TIP, INTERVAL_TIP, say, unit_text
 from rustboard.ui.theme import Scheme
 
 

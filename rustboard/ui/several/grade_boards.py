@@ -13,7 +13,7 @@ from rustboard.board.model import Coupon
 from rustboard.board.position import Position
 from rustboard.board.record import BoardRecord
 from rustboard.support.text import printable
-from rustboard.ui.several.several_words import DASH, say
+from rustboard.ui.matched.several_words import DASH, say
 from rustboard.ui.theme import Scheme, grade_colour, grade_ink
 from rustboard.ui.wording import tool_tip
 

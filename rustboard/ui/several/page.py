@@ -22,13 +22,13 @@ from rustboard.ui.ask import Asker
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.forms.form import ProblemLine
 from rustboard.ui.forms.labels import words_label
+from rustboard.ui.matched.matching_table import MatchingTable
+from rustboard.ui.matched.work_line import WorkLine
 from rustboard.ui.several.asked_line import AskedLine
 from rustboard.ui.several.boards_list import BoardsList, same_folder
 from rustboard.ui.several.forest_panel import ForestPanel
-from rustboard.ui.several.matching_table import MatchingTable
 from rustboard.ui.several.pictures_panel import PicturesPanel
 from rustboard.ui.several.results_panel import EffectsTable, VerdictPanel
-from rustboard.ui.several.work_line import WorkLine
 from rustboard.ui.theme import Scheme
 from rustboard.ui.turned_split import turn_split
 

@@ -10,9 +10,9 @@ from rustboard.session.guest_board import GuestBoard, guest_board, matched_coupo
 from rustboard.session.other_boards import PooledBoards
 from rustboard.support.text import printable
 from rustboard.ui.charts.view import ChartView
+from rustboard.ui.matched.histories import histories_of
 from rustboard.ui.several.forest_panel import in_scroll
 from rustboard.ui.several.grade_boards import GradeBoard, GradedBoard
-from rustboard.ui.several.histories import histories_of
 from rustboard.ui.theme import Scheme
 
 _MOST_AT_ONCE = 8

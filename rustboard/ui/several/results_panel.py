@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 
 from rustboard.session.other_boards import PooledBoards
 from rustboard.ui.forms.labels import words_label
-from rustboard.ui.several.several_words import (
+from rustboard.ui.matched.several_words import (
     AXES,
     DIFFERENCE_TIP,
     DISAGREE_TIP,

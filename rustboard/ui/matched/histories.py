@@ -1,4 +1,4 @@
-"""The picture of two boards' histories: matched treatments of both, one over the other, on a clock that both have."""
+"""The picture of several boards' histories: matched treatments, one over the other, on a clock that all have."""
 
 from __future__ import annotations
 
@@ -20,12 +20,14 @@ from rustboard.support.text import printable
 from rustboard.ui.charts.chart import Chart, Spot
 from rustboard.ui.charts.look import LEFT, Look, spread_apart
 from rustboard.ui.charts.plot import Plot, plot, round_ends
-from rustboard.ui.several.several_words import AXES, say
+from rustboard.ui.matched.several_words import AXES, say
 from rustboard.ui.wording import number
 
-_DASHES: Final = (5.0, 3.0)
+_DASHES: Final = ((), (5.0, 3.0), (1.5, 2.0), (8.0, 2.5, 1.5, 2.5), (9.0, 4.0), (3.0, 2.0, 1.0, 2.0, 1.0, 2.0))
+"""Of the boards in their order, beginning anew when all are used up; the first is drawn solid."""
 _LOWER_PX: Final = 3.0
-"""How far below its grade the second board is drawn, so that neither hides the other where they are equal."""
+"""How much below the one before each board is drawn, so that none hides another where they are equal."""
+_MOST_LOWER: Final = 3
 _LABEL_SHARE: Final = 0.3
 _LONGEST: Final = 40
 
@@ -35,14 +37,14 @@ class Track:
     """The history of one treatment on one board.
 
     Attributes:
-        name: of the treatment. board: name. ink: number of its ink. second: whether of the second board.
+        name: of the treatment. board: name. ink: number of its ink. order: of its board; each has its own dashes.
         series: its replicates by time. places: of all the board's inspections on the clock.
     """
 
     name: str
     board: str
     ink: int
-    second: bool
+    order: int
     series: BandSeries
     places: tuple[float, ...]
 
@@ -68,7 +70,7 @@ def tracks_of(pooled: PooledBoards, chosen: Sequence[Common], boards: tuple[int,
                 series = band_series(whole.record, matched_coupons(pooled, each, board), days)
                 if series.points:
                     ink = matching.common.index(each)
-                    found.append(Track(each.name, matching.boards[board], ink, place > 0, series, whole.clock.places))
+                    found.append(Track(each.name, matching.boards[board], ink, place, series, whole.clock.places))
     return found
 
 
@@ -130,14 +132,15 @@ class Histories(Chart):
 
     def _pen(self, look: Look, track: Track) -> QPen:
         pen = look.pen(look.ink(track.ink), 1.8)
-        if track.second:
-            pen.setDashPattern(_DASHES)
+        dashes = _DASHES[track.order % len(_DASHES)]
+        if dashes:
+            pen.setDashPattern(dashes)
         return pen
 
     def _point(self, found: Plot, track: Track, at: int, grade: float | None = None) -> QPointF:
         point = track.series.points[at]
         place = found.point(track.place(point), point.median if grade is None else grade)
-        return place + QPointF(0, _LOWER_PX * track.second)
+        return place + QPointF(0, _LOWER_PX * min(track.order, _MOST_LOWER))
 
     def _track(self, painter: QPainter, look: Look, found: Plot, track: Track) -> list[Spot]:
         painter.setPen(self._pen(look, track))
@@ -159,7 +162,7 @@ class Histories(Chart):
     def _mark(self, painter: QPainter, look: Look, place: QPointF, track: Track) -> None:
         ink = look.ink(track.ink)
         painter.setPen(look.pen(ink, 1.4))
-        painter.setBrush(QColor(look.scheme.base) if track.second else ink)
+        painter.setBrush(QColor(look.scheme.base) if track.order else ink)
         painter.drawEllipse(place, look.unit, look.unit)
         painter.setBrush(Qt.BrushStyle.NoBrush)
 

@@ -23,7 +23,7 @@ from rustboard.session.other_boards import ReadBoards
 from rustboard.support.problems import InputError
 from rustboard.support.text import printable
 from rustboard.ui.forms.labels import words_label
-from rustboard.ui.several.several_words import DASH, sentence_text, sure_text
+from rustboard.ui.matched.several_words import DASH, sentence_text, sure_text
 from rustboard.ui.wording import tool_tip
 
 _LEAST_COLUMN = 96

@@ -1,0 +1,1 @@
+"""What screens about several boards share: the matched treatments, their words, and the work line."""
