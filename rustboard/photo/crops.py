@@ -119,6 +119,18 @@ def encode_png(rgb: Rgb) -> bytes:
     return stream.getvalue()
 
 
+def encode_jpeg(picture: Rgb | Upright, quality: int) -> bytes:
+    """Return a picture as the bytes of a JPEG file that holds nothing but its pixels.
+
+    What a camera or a person wrote into the photo (place, time, names) stays behind.
+    """
+    # From bare pixels: the library would carry along comments of the file that a picture was opened from.
+    bare = Image.fromarray(np.ascontiguousarray(np.asarray(picture)))
+    stream = io.BytesIO()
+    bare.save(stream, "JPEG", quality=quality, optimize=True)
+    return stream.getvalue()
+
+
 def _cut(image: Image.Image, matrix: Matrix, size: tuple[int, int]) -> tuple[Rgb, Mask]:
     """Return ``size`` (width, height) pixels, ``matrix`` taking each to the source, and which of them it shows."""
     width, height = size

@@ -11,7 +11,7 @@ import logging
 import re
 import warnings
 from dataclasses import dataclass, field
-from math import prod
+from math import ceil, prod
 from typing import TYPE_CHECKING, Final, Literal
 
 import numpy as np
@@ -20,6 +20,7 @@ from PIL import Image
 
 from rustboard.photo.jpeg_marks import has_too_many_scans
 from rustboard.photo.srgb import DISPLAY_P3, in_srgb, is_display_p3, p3_in_srgb
+from rustboard.photo.turning import TURNS, turned_pixels
 from rustboard.support.problems import InputError
 
 if TYPE_CHECKING:
@@ -50,17 +51,6 @@ _ORIENTATION: Final = 0x0112
 _BITS: Final = 258
 _PHOTOMETRIC: Final = 262
 _BAND: Final = 64  # rows handled at once, so that no second copy of a large picture is ever needed
-
-# Where the picture has to be turned or mirrored to, by EXIF 2.3, tag Orientation: values 2 to 8.
-_TURNS: Final = {
-    2: Image.Transpose.FLIP_LEFT_RIGHT,
-    3: Image.Transpose.ROTATE_180,
-    4: Image.Transpose.FLIP_TOP_BOTTOM,
-    5: Image.Transpose.TRANSPOSE,
-    6: Image.Transpose.ROTATE_270,
-    7: Image.Transpose.TRANSVERSE,
-    8: Image.Transpose.ROTATE_90,
-}
 
 Image.MAX_IMAGE_PIXELS = MOST_PHOTO_PIXELS
 # What the library thinks of a photo's size or notes would land among the program's own output; the sentences here
@@ -101,7 +91,7 @@ class Opened:
             found = self.notes.get(_ORIENTATION)
         except Exception:  # noqa: BLE001 - a picture with unreadable notes about itself is still a picture
             return 1
-        return found if isinstance(found, int) and found in _TURNS else 1
+        return found if isinstance(found, int) and found in TURNS else 1
 
     @property
     def upright_size_px(self) -> tuple[int, int]:
@@ -120,6 +110,17 @@ class Opened:
         image = self._decoded()
         if self.kind == "HEIC":
             self.size_px = image.size  # what the head says may differ by the coder's padding
+
+    def coarsen(self, enough_px: int) -> None:
+        """Let a JPEG be decoded at a half, a quarter or an eighth of its size where that still has enough pixels.
+
+        Args:
+            enough_px: along the longer side.
+        """
+        if self.kind == "JPEG" and self._image is not None:
+            width, height = self._image.size
+            share = enough_px / max(width, height)
+            self._image.draft(None, (ceil(width * share), ceil(height * share)))
 
     def rgb(self) -> Image.Image:
         """Return the picture in sRGB, as it is stored, not turned.
@@ -231,19 +232,22 @@ def opened(data: bytes, name: str = "") -> Opened:
     return Opened(_KINDS[image.format], image.size, name, image)
 
 
-def open_upright(data: bytes, name: str = "") -> Upright:
+def open_upright(data: bytes, name: str = "", enough_px: int | None = None) -> Upright:
     """Return a photo decoded, turned upright as its EXIF says, in sRGB, what is transparent in it white.
 
     Args:
         data: the file's bytes.
         name: of the file, for the sentence when it cannot be used.
+        enough_px: along the longer side; a larger photo may come smaller, which is quicker and takes less memory.
 
     Raises:
         InputError: no picture of the kinds that `opened` reads, damaged, cut short, or too large.
     """
     picture = opened(data, name)
+    if enough_px is not None:
+        picture.coarsen(enough_px)
     image = picture.rgb()
-    return image if picture.turn == 1 else image.transpose(_TURNS[picture.turn])
+    return image if picture.turn == 1 else image.transpose(TURNS[picture.turn])
 
 
 def upright_pixels(data: bytes, name: str = "") -> Rgb:
@@ -273,7 +277,7 @@ def upright_pixels(data: bytes, name: str = "") -> Rgb:
             band = np.asarray(cv2.cvtColor(memory[top:below], cv2.COLOR_RGBA2RGB), np.uint8)
         pixels[top:below] = p3_in_srgb(band) if wide else band
     del image, memory
-    return pixels if turn == 1 else _turned(pixels, turn)
+    return pixels if turn == 1 else turned_pixels(pixels, turn)
 
 
 def size_of(data: bytes, name: str = "") -> tuple[int, int]:
@@ -283,18 +287,6 @@ def size_of(data: bytes, name: str = "") -> tuple[int, int]:
         InputError: as `opened`.
     """
     return opened(data, name).upright_size_px
-
-
-def _turned(pixels: Rgb, turn: int) -> Rgb:
-    import cv2  # several times quicker at this than the other two libraries
-
-    if turn in {2, 4}:
-        return np.asarray(cv2.flip(pixels, 1 if turn == 2 else 0), np.uint8)
-    if turn in {5, 7}:
-        mirrored = np.asarray(cv2.transpose(pixels), np.uint8)
-        return mirrored if turn == 5 else np.asarray(cv2.rotate(mirrored, cv2.ROTATE_180), np.uint8)
-    ways = {3: cv2.ROTATE_180, 6: cv2.ROTATE_90_CLOCKWISE, 8: cv2.ROTATE_90_COUNTERCLOCKWISE}
-    return np.asarray(cv2.rotate(pixels, ways[turn]), np.uint8)
 
 
 def _given_memory(image: Image.Image) -> tuple[NDArray[np.uint8], object] | None:

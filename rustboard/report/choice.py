@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from rustboard.board.exposure_clock import ClockKind
-from rustboard.report.page_setup import Paper
+
+if TYPE_CHECKING:  # its module brings the workbook's library with it
+    from rustboard.report.page_setup import Paper
 
 Part = Literal[
     "summary", "map", "histories", "comparisons", "failing", "value", "exposure", "photos", "treatments", "doubts",

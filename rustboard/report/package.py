@@ -48,7 +48,11 @@ class _Package(ZipFile):
     """A zip file that completes the parts on their way in."""
 
     def __init__(
-        self, out: io.BytesIO, when: datetime, long_rows: Mapping[str, LongRows], charts: Sequence[ChartText]
+        self,
+        out: io.BytesIO,
+        when: datetime,
+        long_rows: Mapping[str, LongRows],
+        charts: Mapping[str, Sequence[ChartText]],
     ) -> None:
         super().__init__(out, "w", ZIP_DEFLATED)
         self._when = max(when, datetime(1980, 1, 1))  # the zip format begins in 1980
@@ -80,8 +84,8 @@ class _Package(ZipFile):
         """Add a part from memory: openpyxl hands everything but sheets over this way."""
         name = zinfo_or_arcname.filename if isinstance(zinfo_or_arcname, ZipInfo) else zinfo_or_arcname
         content = data.encode() if isinstance(data, str) else bytes(data)
-        if name == "xl/drawings/drawing1.xml":
-            content = with_chart_texts(content, self._chart_texts)
+        if name in self._chart_texts:
+            content = with_chart_texts(content, self._chart_texts[name])
         elif name.startswith("xl/charts/"):
             content = with_clear_lines(content)
         super().writestr(self._info(name), content)
@@ -105,9 +109,12 @@ class _Package(ZipFile):
 
 
 def with_chart_texts(drawing: bytes, charts: Sequence[ChartText]) -> bytes:
-    """Return a drawing part in which each chart, in order, carries its name and description."""
+    """Return a drawing part in which each chart, in order, carries its name and description.
+
+    Pictures on the same sheet have theirs already.
+    """
     root = ElementTree.fromstring(drawing)
-    frames = root.iter(f"{{{_DRAWING}}}cNvPr")
+    frames = root.iterfind(f".//{{{_DRAWING}}}graphicFrame//{{{_DRAWING}}}cNvPr")
     for frame, text in zip(frames, charts, strict=True):
         frame.set("name", text.name)
         frame.set("descr", text.description)
@@ -128,10 +135,10 @@ def packed(
     """Return the bytes of the .xlsx file.
 
     Args:
-        workbook: finished but for what follows; it has charts on one sheet at most.
+        workbook: finished but for what follows.
         when: the date given to every part.
         long_rows: by title of the sheet.
-        charts: one for each chart, in the order they were added.
+        charts: one for each chart, sheet by sheet in the order they were added.
     """
     by_part = {
         f"xl/worksheets/sheet{number}.xml": long_rows[sheet.title]
@@ -139,6 +146,20 @@ def packed(
         if sheet.title in long_rows
     }
     out = io.BytesIO()
-    with _Package(out, when, by_part, charts) as package:
+    with _Package(out, when, by_part, _by_drawing(workbook, charts)) as package:
         ExcelWriter(workbook, package).write_data()
     return out.getvalue()
+
+
+def _by_drawing(workbook: Workbook, charts: Sequence[ChartText]) -> dict[str, Sequence[ChartText]]:
+    """Return the texts by the part that holds the charts of a sheet; sheets with pictures alone have one as well."""
+    drawn = [each for each in workbook.worksheets if each._charts or each._images]  # type: ignore[attr-defined]
+    found: dict[str, Sequence[ChartText]] = {}
+    begin = 0
+    for number, sheet in enumerate(drawn, start=1):
+        end = begin + len(sheet._charts)  # type: ignore[attr-defined]
+        found[f"xl/drawings/drawing{number}.xml"] = charts[begin:end]
+        begin = end
+    if begin != len(charts):
+        raise ValueError(f"{len(charts)} texts for {begin} charts")
+    return found

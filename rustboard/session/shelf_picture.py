@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
 import logging
-import os
-from pathlib import Path
 from typing import Final
 
 from rustboard.session.jobs import Progress
+from rustboard.session.kept_pictures import KeptPictures
 from rustboard.session.shelf import ShelfEntry
-from rustboard.support import paths
-from rustboard.support.files import read_bounded, write_whole
+from rustboard.support.files import read_bounded
 from rustboard.support.problems import InputError
 
 _LOG = logging.getLogger(__name__)
@@ -22,7 +19,7 @@ PICTURE_WIDTH_PX: Final = 560
 
 MOST_KEPT: Final = 600
 _MOST_PHOTO_BYTES: Final = 256 << 20
-_MOST_KEPT_BYTES: Final = 16 << 20
+_KEPT: Final = KeptPictures("shelf", f"{PICTURE_WIDTH_PX}.png", MOST_KEPT)
 
 
 def shelf_picture(entry: ShelfEntry, progress: Progress | None = None) -> tuple[ShelfEntry, bytes]:
@@ -37,9 +34,10 @@ def shelf_picture(entry: ShelfEntry, progress: Progress | None = None) -> tuple[
     photo = entry.photo
     if photo is None or not (entry.width_mm > 0 and entry.height_mm > 0):
         return entry, b""
-    kept = _kept_at(entry)
-    with contextlib.suppress(InputError):
-        return entry, read_bounded(kept, _MOST_KEPT_BYTES)
+    made_from = ((photo.sha256, photo.mm_to_px), entry.width_mm, entry.height_mm)
+    kept = _KEPT.find(made_from)
+    if kept is not None:
+        return entry, kept
     try:
         data = read_bounded(photo.path, _MOST_PHOTO_BYTES)
         if hashlib.sha256(data).hexdigest() != photo.sha256:
@@ -50,9 +48,7 @@ def shelf_picture(entry: ShelfEntry, progress: Progress | None = None) -> tuple[
     except InputError as error:
         _LOG.info("no picture for the shelf: %s", error)
         return entry, b""
-    with contextlib.suppress(InputError):  # without a cache it is made again next time
-        write_whole(kept, picture)
-        _forget_oldest(kept.parent)
+    _KEPT.keep(made_from, picture)
     return entry, picture
 
 
@@ -66,17 +62,3 @@ def _cut(entry: ShelfEntry, data: bytes) -> bytes:
     # A very tall board is as high as its card is wide, not higher.
     width = min(PICTURE_WIDTH_PX, round(PICTURE_WIDTH_PX * entry.width_mm / entry.height_mm))
     return encode_png(cut_board(upright, entry.photo.mm_to_px, entry.width_mm, entry.height_mm, max(8, width)))
-
-
-def _kept_at(entry: ShelfEntry) -> Path:
-    made_from = repr((entry.photo and (entry.photo.sha256, entry.photo.mm_to_px), entry.width_mm, entry.height_mm))
-    name = hashlib.sha256(made_from.encode("utf-8", "surrogatepass")).hexdigest()[:40]
-    return paths.cache_folder() / "shelf" / f"{name}-{PICTURE_WIDTH_PX}.png"
-
-
-def _forget_oldest(folder: Path) -> None:
-    with contextlib.suppress(OSError):
-        kept = [each for each in os.scandir(folder) if each.name.endswith(".png")]
-        if len(kept) > MOST_KEPT:
-            for each in sorted(kept, key=lambda one: one.stat().st_mtime)[: len(kept) - MOST_KEPT]:
-                os.unlink(each.path)
