@@ -1,7 +1,7 @@
 """The zipped parts of a workbook: what openpyxl cannot write is put in as each part passes.
 
-Adds the rows of long sheets and the alternative text of charts, and gives every part the same date, so that the
-same board at the same time makes the same bytes.
+Adds the rows of long sheets, the values of formulas and the alternative text of charts, and gives every
+part the same date, so that the same board at the same time makes the same bytes.
 """
 
 from __future__ import annotations
@@ -20,10 +20,13 @@ from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 from openpyxl import Workbook
 from openpyxl.writer.excel import ExcelWriter
 
+from rustboard.report.formulas import with_cached_values
 from rustboard.report.long_rows import LongRows
 
 if TYPE_CHECKING:
     from _typeshed import SizedBuffer
+
+    from rustboard.report.making import Written
 
 _DRAWING = "http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing"
 _CHART = "http://schemas.openxmlformats.org/drawingml/2006/chart"
@@ -48,16 +51,12 @@ class _Package(ZipFile):
     """A zip file that completes the parts on their way in."""
 
     def __init__(
-        self,
-        out: io.BytesIO,
-        when: datetime,
-        long_rows: Mapping[str, LongRows],
-        charts: Mapping[str, Sequence[ChartText]],
+        self, out: io.BytesIO, when: datetime, sheets: Mapping[str, Written], drawings: Mapping[str, Written]
     ) -> None:
         super().__init__(out, "w", ZIP_DEFLATED)
         self._when = max(when, datetime(1980, 1, 1))  # the zip format begins in 1980
-        self._long_rows = long_rows
-        self._chart_texts = charts
+        self._sheets = sheets
+        self._drawings = drawings
 
     def write(
         self,
@@ -69,8 +68,11 @@ class _Package(ZipFile):
         """Add a file: openpyxl hands every sheet over this way."""
         name = str(filename if arcname is None else arcname)
         content = Path(filename).read_bytes()
-        if name in self._long_rows:
-            self._write_long(name, content, self._long_rows[name])
+        sheet = self._sheets.get(name)
+        if sheet is not None and sheet.cached:
+            content = with_cached_values(content, sheet.cached)
+        if sheet is not None and sheet.long_rows is not None:
+            self._write_long(name, content, sheet.long_rows)
         else:
             super().writestr(self._info(name), content)
 
@@ -84,8 +86,8 @@ class _Package(ZipFile):
         """Add a part from memory: openpyxl hands everything but sheets over this way."""
         name = zinfo_or_arcname.filename if isinstance(zinfo_or_arcname, ZipInfo) else zinfo_or_arcname
         content = data.encode() if isinstance(data, str) else bytes(data)
-        if name in self._chart_texts:
-            content = with_chart_texts(content, self._chart_texts[name])
+        if name in self._drawings:
+            content = with_chart_texts(content, self._drawings[name].charts)
         elif name.startswith("xl/charts/"):
             content = with_clear_lines(content)
         super().writestr(self._info(name), content)
@@ -129,37 +131,23 @@ def with_clear_lines(chart: bytes) -> bytes:
     return cast(bytes, ElementTree.tostring(root, encoding="utf-8", xml_declaration=True))
 
 
-def packed(
-    workbook: Workbook, when: datetime, long_rows: Mapping[str, LongRows], charts: Sequence[ChartText]
-) -> bytes:
+def packed(workbook: Workbook, when: datetime, written: Mapping[str, Written]) -> bytes:
     """Return the bytes of the .xlsx file.
 
     Args:
         workbook: finished but for what follows.
         when: the date given to every part.
-        long_rows: by title of the sheet.
-        charts: one for each chart, sheet by sheet in the order they were added.
+        written: what the sheets handed back, by title.
     """
-    by_part = {
-        f"xl/worksheets/sheet{number}.xml": long_rows[sheet.title]
+    sheets = {
+        f"xl/worksheets/sheet{number}.xml": written[sheet.title]
         for number, sheet in enumerate(workbook.worksheets, start=1)
-        if sheet.title in long_rows
+        if sheet.title in written
     }
+    # openpyxl numbers the drawings by the sheets that have any.
+    drawn = [each for each in workbook.worksheets if each._charts or each._images]  # type: ignore[attr-defined]
+    drawings = {f"xl/drawings/drawing{at}.xml": written[sheet.title] for at, sheet in enumerate(drawn, start=1)}
     out = io.BytesIO()
-    with _Package(out, when, by_part, _by_drawing(workbook, charts)) as package:
+    with _Package(out, when, sheets, drawings) as package:
         ExcelWriter(workbook, package).write_data()
     return out.getvalue()
-
-
-def _by_drawing(workbook: Workbook, charts: Sequence[ChartText]) -> dict[str, Sequence[ChartText]]:
-    """Return the texts by the part that holds the charts of a sheet; sheets with pictures alone have one as well."""
-    drawn = [each for each in workbook.worksheets if each._charts or each._images]  # type: ignore[attr-defined]
-    found: dict[str, Sequence[ChartText]] = {}
-    begin = 0
-    for number, sheet in enumerate(drawn, start=1):
-        end = begin + len(sheet._charts)  # type: ignore[attr-defined]
-        found[f"xl/drawings/drawing{number}.xml"] = charts[begin:end]
-        begin = end
-    if begin != len(charts):
-        raise ValueError(f"{len(charts)} texts for {begin} charts")
-    return found

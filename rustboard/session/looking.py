@@ -28,7 +28,7 @@ def look_at_board(path: Path) -> BoardRecord:
     Raises:
         InputError: there is no sound board.
     """
-    return _look(path, read_record)
+    return look(path, read_record)
 
 
 def look_at_weather(path: Path) -> tuple[BoardRecord, WeatherRequest]:
@@ -37,7 +37,7 @@ def look_at_weather(path: Path) -> tuple[BoardRecord, WeatherRequest]:
     Raises:
         InputError: there is no sound board, or the readings are damaged.
     """
-    return _look(path, _with_weather)
+    return look(path, _with_weather)
 
 
 def _with_weather(connection: sqlite3.Connection) -> tuple[BoardRecord, WeatherRequest]:
@@ -45,7 +45,8 @@ def _with_weather(connection: sqlite3.Connection) -> tuple[BoardRecord, WeatherR
     return record, request_of(record, partial(read_content, connection))
 
 
-def _look(path: Path, read: Callable[[sqlite3.Connection], T]) -> T:
+def look(path: Path, read: Callable[[sqlite3.Connection], T]) -> T:
+    """Return what ``read`` makes of a board that nobody needs to have open; as `look_at_board`."""
     file = board_file_of(path)
     try:
         with for_looking(file) as connection:

@@ -146,9 +146,9 @@ class Session:
         """
         return self._store.weather_content(sha256)
 
-    def audit(self) -> list[tuple[str, str, str, Summary]]:
+    def audit(self, most: int = 1_000) -> list[tuple[str, str, str, Summary]]:
         """Return the newest audit lines, newest first: time, who, operation, what."""
-        return self._store.audit()
+        return self._store.audit(most)
 
     def photo_file(self, key: int) -> Path | None:
         """Return where a photo is, or None when it is missing or recorded outside the board folder."""

@@ -9,12 +9,13 @@ import pytest
 from graded_blind import bare_record, put_blind
 from openpyxl import Workbook, load_workbook
 from report_boards import HOSTILE, MADE
-from workbook_reading import rows, texts
+from workbook_reading import SHEETS, rows, texts
 
 from rustboard.board.record import BoardRecord
 from rustboard.report.blind_sheet import SHEET as BLIND
+from rustboard.report.content import ReportContent
 from rustboard.report.tidy import cell_text
-from rustboard.report.workbook import SHEETS, workbook_bytes
+from rustboard.report.workbook import workbook_bytes
 from rustboard.session.agreement_report import agreement_content
 from rustboard.session.jobs import Progress
 from rustboard.session.reporting import write_report
@@ -24,7 +25,7 @@ SHEET = "Agreement"
 
 def opened_with(record: BoardRecord) -> Workbook:
     content = agreement_content(record)
-    return load_workbook(io.BytesIO(workbook_bytes(record, generated=MADE, agreement=content)))
+    return load_workbook(io.BytesIO(workbook_bytes(ReportContent(record, MADE, agreement=content))))
 
 
 def two_graders() -> BoardRecord:

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from blind_boards import blind_board, hide, let_grade
 from report_boards import HOSTILE, BoardBuilder, small_board
-from workbook_reading import opened, rows, texts
+from workbook_reading import SHEETS, opened, rows, texts
 
 from rustboard.board.blind import Showing
 from rustboard.board.blind_result import RULE
@@ -14,7 +14,6 @@ from rustboard.board.record import BoardRecord
 from rustboard.report.blind_sheet import COLUMNS, SHEET, STILL_HIDDEN
 from rustboard.report.blind_words import MOST_NAMED
 from rustboard.report.tidy import grade_rows
-from rustboard.report.workbook import SHEETS
 
 BLIND, HIDDEN = datetime(2026, 3, 9, 9, 0), datetime(2026, 3, 16, 9, 0)
 

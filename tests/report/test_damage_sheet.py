@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import pytest
 from report_boards import HOSTILE, BoardBuilder, small_board
-from workbook_reading import opened, rows, texts
+from workbook_reading import SHEETS, opened, rows, texts
 
 from rustboard.board.damage import Damage
 from rustboard.board.record import BoardRecord
 from rustboard.report.tidy import cell_text
-from rustboard.report.workbook import SHEETS
 
 RECORDED = "2026-03-09T10:00:00"
 

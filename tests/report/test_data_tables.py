@@ -20,6 +20,7 @@ from rustboard.board.recipe import Recipe, RecipeStep, TreatmentRecipe
 from rustboard.board.record import BoardRecord
 from rustboard.report.content import DayReadings, ReportContent
 from rustboard.report.data_tables import DATA_TABLES, MEASUREMENTS, READINGS, TREATMENTS, DataTable, write_data_table
+from rustboard.report.making import Written
 from rustboard.report.package import packed
 from rustboard.report.page_setup import PageStyle
 from rustboard.report.tidy import grades_csv
@@ -40,7 +41,7 @@ def sheet_of(content: ReportContent, table: DataTable) -> bytes:
     workbook.remove(workbook.worksheets[0])
     sheet = workbook.create_sheet(table.sheet)
     rows = write_data_table(sheet, table, content, PageStyle("board", "today"))
-    return packed(workbook, MADE, {table.sheet: rows}, [])
+    return packed(workbook, MADE, {table.sheet: Written(rows)})
 
 
 def read_both(content: ReportContent, table: DataTable) -> tuple[pd.DataFrame, pd.DataFrame]:

@@ -9,7 +9,7 @@ from datetime import datetime
 import pytest
 from openpyxl import Workbook, load_workbook
 from report_boards import HOSTILE, MADE, BoardBuilder, hostile_board, planned_board, small_board
-from workbook_reading import opened, rows, texts
+from workbook_reading import SHEETS, opened, rows, texts
 
 from rustboard.board.exposure_clock import day_clock
 from rustboard.board.left_out import MOST_REASON, LeftOut
@@ -22,9 +22,10 @@ from rustboard.findings.coupons.subject import FindingsRequest, subject_of
 from rustboard.findings.doubts.results import Doubts
 from rustboard.findings.sentence import Sentence
 from rustboard.report.cells import LINE_POINTS, lines_of
+from rustboard.report.content import ReportContent
 from rustboard.report.findings_content import FindingsContent, LeftOutLine
 from rustboard.report.tidy import cell_text
-from rustboard.report.workbook import SHEETS, workbook_bytes
+from rustboard.report.workbook import workbook_bytes
 from rustboard.session.findings_report import findings_content
 from rustboard.session.reporting import write_whole_workbook
 
@@ -62,7 +63,7 @@ def left_out(record: BoardRecord, coupon: int, reason: str, who: str = "Ann", wh
 
 
 def opened_with(record: BoardRecord, content: FindingsContent | None) -> Workbook:
-    return load_workbook(io.BytesIO(workbook_bytes(record, generated=MADE, findings=content)))
+    return load_workbook(io.BytesIO(workbook_bytes(ReportContent(record, MADE, findings=content))))
 
 
 def row_of(workbook: Workbook, first: str, sheet: str = SHEET) -> tuple[object, ...]:

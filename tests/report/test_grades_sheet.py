@@ -14,6 +14,7 @@ from report_boards import HOSTILE, MADE, START, BoardBuilder, door_board, hostil
 from workbook_reading import opened
 
 from rustboard.board.record import BoardRecord
+from rustboard.report.content import ReportContent
 from rustboard.report.tidy import CELL_LIMIT, COLUMNS, grades_csv
 from rustboard.report.workbook import write_workbook
 
@@ -22,7 +23,7 @@ TEXT = dict.fromkeys(sorted(set(COLUMNS) - {"inspected", "grade", "percent"}), s
 
 def written_both_ways(record: BoardRecord, folder: Path) -> tuple[Path, io.StringIO]:
     path = folder / "board.xlsx"
-    write_workbook(record, path, generated=MADE)
+    write_workbook(ReportContent(record, MADE), path)
     return path, io.StringIO(grades_csv(record))
 
 

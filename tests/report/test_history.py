@@ -14,6 +14,7 @@ from workbook_reading import XDR, C, charts_of, drawing_of, opened, rows, texts,
 from rustboard.board.model import Board
 from rustboard.report.chart_data import steps
 from rustboard.report.charts import MOST_LINES, day_axis, markers
+from rustboard.report.content import ReportContent
 from rustboard.report.history_sheet import NOTHING_YET
 from rustboard.report.workbook import workbook_bytes
 
@@ -135,7 +136,7 @@ def test_many_replicates_are_shared_out_among_charts_that_can_be_read() -> None:
 def test_charts_neither_overlap_nor_straddle_a_page_break() -> None:
     record = hostile_board()
     sheet = opened(record)["History"]
-    content = workbook_bytes(record, generated=MADE)
+    content = workbook_bytes(ReportContent(record, MADE))
     spans = []
     for anchor in drawing_of(content).iter(f"{XDR}oneCellAnchor"):
         extent = anchor.find(f"{XDR}ext")
@@ -150,7 +151,7 @@ def test_charts_neither_overlap_nor_straddle_a_page_break() -> None:
 
 
 def test_every_chart_says_in_words_what_it_shows() -> None:
-    content = workbook_bytes(small_board(), generated=MADE)
+    content = workbook_bytes(ReportContent(small_board(), MADE))
     frames = list(drawing_of(content).iter(f"{XDR}cNvPr"))
     assert [frame.get("name") for frame in frames][:2] == [
         "History 1: All treatments, mean of the coupons graded",

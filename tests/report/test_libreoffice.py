@@ -13,6 +13,7 @@ from openpyxl import load_workbook
 from report_boards import MADE, hostile_board, planned_board, small_board
 from workbook_reading import chart_parts
 
+from rustboard.report.content import ReportContent
 from rustboard.report.workbook import write_workbook
 
 BOARDS = {"small": small_board, "hostile": hostile_board, "planned": planned_board}
@@ -30,7 +31,7 @@ def office(tmp_path_factory: pytest.TempPathFactory) -> Path:
         pytest.skip("soffice (LibreOffice) is not installed")
     folder = tmp_path_factory.mktemp("office")
     for name, board in BOARDS.items():
-        write_workbook(board(), folder / f"{name}.xlsx", generated=MADE)
+        write_workbook(ReportContent(board(), MADE), folder / f"{name}.xlsx")
     profile = f"-env:UserInstallation={(folder / 'profile').as_uri()}"
     files = [str(folder / f"{name}.xlsx") for name in BOARDS]
     for kind in ("xlsx:Calc MS Excel 2007 XML", EVERY_SHEET):

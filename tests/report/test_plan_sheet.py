@@ -8,15 +8,16 @@ from datetime import datetime
 import pytest
 from openpyxl.worksheet.worksheet import Worksheet
 from report_boards import HOSTILE, MADE, START, BoardBuilder, door_board, hostile_board, planned_board, small_board
-from workbook_reading import opened, rows, texts
+from workbook_reading import SHEETS, opened, rows, texts
 
 from rustboard.board.model import Board
 from rustboard.board.position import Position
 from rustboard.board.question import COMPARED, MEASURES, Question
 from rustboard.board.record import BoardRecord
 from rustboard.report import plan_sheet
+from rustboard.report.content import ReportContent
 from rustboard.report.plan_words import compared_words, drip_words, measure_words, question_changes
-from rustboard.report.workbook import SHEETS, workbook_bytes
+from rustboard.report.workbook import workbook_bytes
 
 
 def facts(sheet: Worksheet) -> list[tuple[object, object]]:
@@ -240,7 +241,9 @@ def test_many_comparisons_are_counted_when_they_are_too_many_to_list() -> None:
 
 
 def test_the_same_plan_makes_the_same_bytes() -> None:
-    assert workbook_bytes(planned_board(), generated=MADE) == workbook_bytes(planned_board(), generated=MADE)
+    assert workbook_bytes(ReportContent(planned_board(), MADE)) == workbook_bytes(
+        ReportContent(planned_board(), MADE)
+    )
 
 
 def test_a_board_with_positions_beyond_its_lots_is_no_trouble() -> None:

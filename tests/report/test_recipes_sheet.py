@@ -8,12 +8,13 @@ from zipfile import ZipFile
 
 import pytest
 from report_boards import HOSTILE, MADE, BoardBuilder, small_board
-from workbook_reading import opened, rows, texts
+from workbook_reading import SHEETS, opened, rows, texts
 
 from rustboard.board.recipe import Recipe, RecipeStep, TreatmentRecipe
 from rustboard.board.record import BoardRecord
+from rustboard.report.content import ReportContent
 from rustboard.report.tidy import cell_text
-from rustboard.report.workbook import SHEETS, workbook_bytes
+from rustboard.report.workbook import workbook_bytes
 from rustboard.scales.cautions import CUT_EDGES, FOLLOW
 
 WAX = RecipeStep(
@@ -97,7 +98,7 @@ def test_text_typed_stays_text(text: str) -> None:
     cells = [cell for cell in sheet[2] if cell.value == cell_text(text)]
     assert {cell.data_type for cell in cells} <= {"s", "inlineStr"}
     assert len(cells) == 4
-    with ZipFile(io.BytesIO(workbook_bytes(record, generated=MADE))) as package:
+    with ZipFile(io.BytesIO(workbook_bytes(ReportContent(record, MADE)))) as package:
         assert not any(b"<f>" in package.read(name) for name in package.namelist() if "worksheets" in name)
 
 

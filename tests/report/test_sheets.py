@@ -7,13 +7,12 @@ from datetime import datetime
 import pytest
 from openpyxl.worksheet.worksheet import Worksheet
 from report_boards import HOSTILE, MADE, BoardBuilder, door_board, hostile_board, small_board
-from workbook_reading import opened, rows, texts
+from workbook_reading import SHEETS, opened, rows, texts
 
 from rustboard.board.model import Board
 from rustboard.report import cover
 from rustboard.report.cells import lines_of, row_height, short
 from rustboard.report.cover import compass
-from rustboard.report.workbook import SHEETS
 from rustboard.scales.cautions import CUT_EDGES, FOLLOW
 from rustboard.scales.grade_colours import GRADE_COLOURS, contrast_ratio
 from rustboard.scales.rust_grade import percent_text

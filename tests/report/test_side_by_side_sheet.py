@@ -7,17 +7,18 @@ import io
 import pytest
 from openpyxl import load_workbook
 from report_boards import HOSTILE, MADE, BoardBuilder, small_board
-from workbook_reading import opened, rows, texts
+from workbook_reading import SHEETS, opened, rows, texts
 
+from rustboard.report.content import ReportContent
 from rustboard.report.side_by_side_sheet import ComparedCoupon
 from rustboard.report.tidy import cell_text
-from rustboard.report.workbook import SHEETS, workbook_bytes
+from rustboard.report.workbook import workbook_bytes
 
 SHEET = "Side by side"
 
 
 def with_order(record, *compared: ComparedCoupon):
-    return load_workbook(io.BytesIO(workbook_bytes(record, generated=MADE, compared=compared)))
+    return load_workbook(io.BytesIO(workbook_bytes(ReportContent(record, MADE, compared=compared))))
 
 
 def two_coupons():

@@ -9,14 +9,15 @@ from datetime import date, datetime, timedelta
 import pytest
 from openpyxl import Workbook, load_workbook
 from report_boards import HOSTILE, MADE, START, BoardBuilder, small_board
-from workbook_reading import opened, rows, texts
+from workbook_reading import SHEETS, opened, rows, texts
 
 from rustboard.board.measured import Disturbance
 from rustboard.board.record import BoardRecord
 from rustboard.board.weather import DayNote, Site, WeatherFile
+from rustboard.report.content import ReportContent
 from rustboard.report.exposure_sheet import ExposureContent, ExposureLine
 from rustboard.report.tidy import cell_text
-from rustboard.report.workbook import SHEETS, workbook_bytes
+from rustboard.report.workbook import workbook_bytes
 
 WEEK = timedelta(days=7)
 METHOD = "Method and cautions"
@@ -40,7 +41,7 @@ def line(number: int = 0, **known: float | None) -> ExposureLine:
 
 def with_exposure(content: ExposureContent, record: BoardRecord | None = None) -> Workbook:
     board = record or small_board()
-    return load_workbook(io.BytesIO(workbook_bytes(board, generated=MADE, exposure=content)))
+    return load_workbook(io.BytesIO(workbook_bytes(ReportContent(board, MADE, exposure=content))))
 
 
 def logger_file(**changed: object) -> WeatherFile:

@@ -13,40 +13,46 @@ from openpyxl import load_workbook
 from report_boards import MADE, BoardBuilder, hostile_board, small_board
 
 from rustboard.board.model import Board
+from rustboard.report.choice import ReportChoice
+from rustboard.report.content import ReportContent
 from rustboard.report.workbook import workbook_bytes, write_workbook
 from rustboard.support.problems import InputError
 
 
 def test_the_same_board_and_time_make_the_same_bytes() -> None:
-    first = workbook_bytes(hostile_board(), generated=MADE)
-    assert first == workbook_bytes(hostile_board(), generated=MADE)
-    assert first != workbook_bytes(hostile_board(), generated=MADE.replace(year=2027))
+    first = workbook_bytes(ReportContent(hostile_board(), MADE))
+    assert first == workbook_bytes(ReportContent(hostile_board(), MADE))
+    assert first != workbook_bytes(ReportContent(hostile_board(), MADE.replace(year=2027)))
 
 
 def test_the_file_says_whose_it_is() -> None:
-    properties = load_workbook(io.BytesIO(workbook_bytes(small_board(), generated=MADE))).properties
+    properties = load_workbook(io.BytesIO(workbook_bytes(ReportContent(small_board(), MADE)))).properties
     assert (properties.title, properties.creator) == ("Harbour wall spring", "Smith & Daughter")
     assert (properties.created, properties.modified) == (MADE, MADE)
-    nobody = load_workbook(io.BytesIO(workbook_bytes(BoardBuilder(Board("B")).record, generated=MADE))).properties
+    nobody = load_workbook(
+        io.BytesIO(workbook_bytes(ReportContent(BoardBuilder(Board("B")).record, MADE)))
+    ).properties
     assert not nobody.creator
 
 
 @pytest.mark.parametrize("generated", [datetime(2026, 5, 1, 17, 30, tzinfo=UTC), datetime(1970, 1, 1)])
 def test_a_time_with_a_zone_or_before_zip_files_is_no_trouble(generated: datetime) -> None:
-    said = load_workbook(io.BytesIO(workbook_bytes(small_board(), generated=generated)))["Cover"]
+    said = load_workbook(io.BytesIO(workbook_bytes(ReportContent(small_board(), generated=generated))))["Cover"]
     values = [cell.value for row in said.iter_rows() for cell in row]
     assert generated.replace(tzinfo=None) in values
 
 
 def test_paper_can_be_letter() -> None:
-    workbook = load_workbook(io.BytesIO(workbook_bytes(small_board(), generated=MADE, paper="Letter")))
+    workbook = load_workbook(
+        io.BytesIO(workbook_bytes(ReportContent(small_board(), MADE, choice=ReportChoice(paper="Letter"))))
+    )
     assert {str(sheet.page_setup.paperSize) for sheet in workbook} == {"1"}
 
 
 def test_an_older_workbook_is_replaced(tmp_path: Path) -> None:
     path = tmp_path / "board.xlsx"
     path.write_bytes(b"older")
-    write_workbook(small_board(), path, generated=MADE)
+    write_workbook(ReportContent(small_board(), MADE), path)
     assert load_workbook(path).sheetnames[0] == "Cover"
     assert os.listdir(tmp_path) == ["board.xlsx"]
 
@@ -74,7 +80,7 @@ def test_when_the_disk_refuses_the_older_workbook_stays_and_a_sentence_names_the
     path.write_bytes(b"older")
     failing(OSError(number, os.strerror(number)), monkeypatch, where)
     with pytest.raises(InputError) as caught:
-        write_workbook(small_board(), path, generated=MADE)
+        write_workbook(ReportContent(small_board(), MADE), path)
     monkeypatch.undo()
     assert words in caught.value.problem.what
     assert caught.value.problem.file == "board.xlsx"
@@ -85,13 +91,13 @@ def test_when_the_disk_refuses_the_older_workbook_stays_and_a_sentence_names_the
 
 def test_a_folder_that_does_not_exist_is_named(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="does not exist; create it"):
-        write_workbook(small_board(), tmp_path / "nowhere" / "board.xlsx", generated=MADE)
+        write_workbook(ReportContent(small_board(), MADE), tmp_path / "nowhere" / "board.xlsx")
 
 
 def test_a_folder_of_that_name_is_left_alone(tmp_path: Path) -> None:
     (tmp_path / "board.xlsx").mkdir()
     with pytest.raises(InputError, match="A folder has this name"):
-        write_workbook(small_board(), tmp_path / "board.xlsx", generated=MADE)
+        write_workbook(ReportContent(small_board(), MADE), tmp_path / "board.xlsx")
     assert os.listdir(tmp_path) == ["board.xlsx"]
 
 
@@ -103,6 +109,6 @@ def test_a_link_keeps_pointing_where_it_did(tmp_path: Path) -> None:
         link.symlink_to(target)
     except OSError:
         pytest.skip("this system does not let an ordinary user make links")
-    write_workbook(small_board(), link, generated=MADE)
+    write_workbook(ReportContent(small_board(), MADE), link)
     assert link.is_symlink()
     assert load_workbook(target).sheetnames[0] == "Cover"

@@ -12,7 +12,21 @@ from openpyxl.worksheet.worksheet import Worksheet
 from report_boards import MADE
 
 from rustboard.board.record import BoardRecord
+from rustboard.report.content import ReportContent
 from rustboard.report.workbook import workbook_bytes
+
+SHEETS = (
+    "Cover",
+    "Board map",
+    "Grades",
+    "By inspection",
+    "History",
+    "Treatments",
+    "Coupons",
+    "Method and cautions",
+    "Chart data",
+)
+"""Of a workbook for which nothing was worked out and nothing but grades is known."""
 
 C = "{http://schemas.openxmlformats.org/drawingml/2006/chart}"
 A = "{http://schemas.openxmlformats.org/drawingml/2006/main}"
@@ -20,7 +34,7 @@ XDR = "{http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing}"
 
 
 def opened(record: BoardRecord, by: str = "") -> Workbook:
-    return load_workbook(io.BytesIO(workbook_bytes(record, generated=MADE, by=by)))
+    return load_workbook(io.BytesIO(workbook_bytes(ReportContent(record, MADE, by=by))))
 
 
 def texts(sheet: Worksheet) -> list[str]:
@@ -99,7 +113,7 @@ def _chart(root: ElementTree.Element) -> Chart:
 
 
 def charts_of(record: BoardRecord) -> list[Chart]:
-    return chart_parts(workbook_bytes(record, generated=MADE))
+    return chart_parts(workbook_bytes(ReportContent(record, MADE)))
 
 
 def drawing_of(content: bytes) -> ElementTree.Element:
