@@ -11,9 +11,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 from rustboard.report.cells import put, set_widths, short
 from rustboard.report.chart_data import ChartData, Track
 from rustboard.report.charts import history_chart, shared_out
-from rustboard.report.package import ChartText
 from rustboard.report.page_setup import PageStyle, set_page
 from rustboard.report.styles import PLAIN, QUIET_UNWRAPPED, SHEET_TITLE
+from rustboard.report.written import ChartText
 
 ROW_POINTS: Final = 15
 HEAD_ROWS: Final = 3

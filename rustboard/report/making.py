@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -14,10 +14,9 @@ from rustboard.report.chart_data import ChartData, gather
 from rustboard.report.choice import Part
 from rustboard.report.content import ReportContent
 from rustboard.report.groups import Group, groups
-from rustboard.report.long_rows import LongRows
 from rustboard.report.means import mean_grades
-from rustboard.report.package import ChartText
 from rustboard.report.page_setup import PageStyle
+from rustboard.report.written import Written
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -55,26 +54,6 @@ class Making:
     def history(self) -> ChartData:
         """What the charts of histories draw."""
         return gather(self.record, self.groups, self.means)
-
-
-@dataclass(frozen=True, slots=True)
-class Written:
-    """What a sheet hands back for `package.packed` beside its cells.
-
-    Attributes:
-        long_rows: that follow what openpyxl writes, or None.
-        charts: what each shows in words, in the order in which they were added to the sheet; pictures carry their
-            own words (`placed_pictures.put_picture`).
-        cached: the value of each formula, by its cell, such as ``B7``.
-    """
-
-    long_rows: LongRows | None = None
-    charts: Sequence[ChartText] = ()
-    cached: Mapping[str, str | float] = field(default_factory=dict)
-
-
-NOTHING_MORE = Written()
-"""What a sheet of cells alone hands back."""
 
 
 def always(_: ReportContent) -> bool:

@@ -10,7 +10,6 @@ import io
 import os
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
@@ -22,11 +21,11 @@ from openpyxl.writer.excel import ExcelWriter
 
 from rustboard.report.formulas import with_cached_values
 from rustboard.report.long_rows import LongRows
+from rustboard.report.written import ChartText, Written
 
 if TYPE_CHECKING:
     from _typeshed import SizedBuffer
 
-    from rustboard.report.making import Written
 
 _DRAWING = "http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing"
 _CHART = "http://schemas.openxmlformats.org/drawingml/2006/chart"
@@ -34,17 +33,8 @@ _MAIN = "http://schemas.openxmlformats.org/drawingml/2006/main"
 _ROWS_END = b"</sheetData>"
 _DIMENSION = re.compile(rb'<dimension ref="[^"]*"')
 
-
 LINE_OPACITY = "60000"
 """In thousandths of a percent, as the format counts."""
-
-
-@dataclass(frozen=True, slots=True)
-class ChartText:
-    """What a chart is called, and what it shows in words for those who cannot see it."""
-
-    name: str
-    description: str
 
 
 class _Package(ZipFile):

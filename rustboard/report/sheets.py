@@ -24,7 +24,7 @@ from rustboard.report.findings_sheet import SHEET as FINDINGS
 from rustboard.report.findings_sheet import write_findings
 from rustboard.report.grades_sheet import write_grades
 from rustboard.report.history_sheet import write_history
-from rustboard.report.making import NOTHING_MORE, Making, SheetEntry, Written, always
+from rustboard.report.making import Making, SheetEntry, always
 from rustboard.report.means_sheet import write_means
 from rustboard.report.method import write_method
 from rustboard.report.plan_sheet import SHEET as PLAN
@@ -42,6 +42,7 @@ from rustboard.report.weather_sheets import (
     write_day_log,
     write_weather_files,
 )
+from rustboard.report.written import NOTHING_MORE, Written
 
 
 def _cover(sheet: Worksheet, making: Making) -> Written:

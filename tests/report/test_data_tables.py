@@ -20,10 +20,10 @@ from rustboard.board.recipe import Recipe, RecipeStep, TreatmentRecipe
 from rustboard.board.record import BoardRecord
 from rustboard.report.content import DayReadings, ReportContent
 from rustboard.report.data_tables import DATA_TABLES, MEASUREMENTS, READINGS, TREATMENTS, DataTable, write_data_table
-from rustboard.report.making import Written
 from rustboard.report.package import packed
 from rustboard.report.page_setup import PageStyle
 from rustboard.report.tidy import grades_csv
+from rustboard.report.written import Written
 
 TIMES = {"inspected", "taken", "day"}
 NUMBERS = {
