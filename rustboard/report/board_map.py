@@ -1,29 +1,34 @@
-"""The board as one sees it facing it: each coupon where it hangs, with its newest grade."""
+"""The board as one sees it facing it: each coupon where it hangs, with its grade and its picture."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from openpyxl.worksheet.worksheet import Worksheet
 
 from rustboard.board.grade import GRADES, written
-from rustboard.board.model import Axis, Coupon, Inspection
+from rustboard.board.model import Axis, Coupon, Grading
 from rustboard.board.position import Position, row_letters
 from rustboard.board.record import BoardRecord
 from rustboard.board.zones import zones
 from rustboard.report.cells import lines_of, put, set_widths
 from rustboard.report.last_grades import last_graded
+from rustboard.report.map_views import NEWEST_MAP, MapView
 from rustboard.report.page_setup import PageStyle, set_page
+from rustboard.report.placed_pictures import put_picture
 from rustboard.report.styles import (
     BLOCK_GRADE,
     BLOCK_ID,
     BLOCK_NOTE,
+    BLOCK_PICTURE,
     BLOCK_TREATMENT,
     BLOCK_UNGRADED,
     EMPTY_BOTTOM,
     EMPTY_MIDDLE,
     EMPTY_TOP,
+    EMPTY_WHOLE,
     GRID_HEAD,
     HEADING,
     LEGEND_GRADE,
@@ -46,38 +51,85 @@ LETTER_COLUMN: Final = 2
 FIRST_COLUMN: Final = 3
 BLOCK_ROWS: Final = 4
 COLUMN_WIDTH: Final = 18
+BESIDE_WIDTH: Final = 14
+"""Of the words beside a picture."""
 COLUMNS_ON_A_PAGE: Final = 12
 ROWS_ON_A_PAGE: Final = 6
 LEGEND_ROWS: Final = 6
 """Grades 10 to 5 stand above each other, 4 to 0 beside them."""
 
 _BLOCK_POINTS: Final = (29, 26, 29, 13)
+_BESIDE_POINTS: Final = (36, 34, 40, 16)
 _EMPTY_LOOKS: Final = (EMPTY_TOP, EMPTY_MIDDLE, EMPTY_MIDDLE, EMPTY_BOTTOM)
+_POINTS_A_CHARACTER: Final = 5.25
+"""Width of a column one character wide, in the font of this workbook (seven of 96 px an inch)."""
+_ROUND_PICTURE: Final = 3.0
+"""Points left free on each side of a picture."""
+_NARROWEST, _WIDEST = 6.0, 24.0
 
-NO_GRADES: Final = "No coupon has been graded yet."
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """Where things stand on the sheet of a map: each place of the board takes one column, or two with pictures.
+
+    Attributes:
+        view: what is shown. beside: width of the column of pictures in characters, 0 = there are none.
+    """
+
+    view: MapView
+    beside: float
+
+    @property
+    def step(self) -> int:
+        """Columns of the sheet for one of the board."""
+        return 2 if self.beside else 1
+
+    @property
+    def words_width(self) -> float:
+        """Characters across the words of a block."""
+        return BESIDE_WIDTH if self.beside else COLUMN_WIDTH
+
+    @property
+    def points(self) -> tuple[int, ...]:
+        """Heights of the rows of a block."""
+        return _BESIDE_POINTS if self.beside else _BLOCK_POINTS
+
+    def first(self, column: int) -> int:
+        """Return the first column of the sheet for a column of the board."""
+        return FIRST_COLUMN + column * self.step
+
+    def words(self, column: int) -> int:
+        """Return the column of the sheet that has a block's words."""
+        return self.first(column) + self.step - 1
 
 
-def write_board_map(sheet: Worksheet, record: BoardRecord, page: PageStyle) -> None:
-    """Write the map, the coupons that hang nowhere, and the legend of the grades."""
+def write_board_map(sheet: Worksheet, record: BoardRecord, page: PageStyle, view: MapView | None = None) -> None:
+    """Write the map, the coupons that hang nowhere, and the legend of the grades.
+
+    Args:
+        sheet: an empty one.
+        record: the board.
+        page: how it prints.
+        view: what to show; without it the newest grades and no pictures.
+    """
     board = record.board
     sheet.sheet_view.showGridLines = False
-    last = last_graded(record)
+    plan = _plan(view or MapView(record, NEWEST_MAP, "Board map", last_graded(record)))
 
-    put(sheet, 1, 1, "Board map", SHEET_TITLE)
-    put(sheet, 2, 1, _subtitle(last), QUIET_UNWRAPPED)
-    _axes(sheet, record)
+    put(sheet, 1, 1, plan.view.title, SHEET_TITLE)
+    put(sheet, 2, 1, plan.view.subtitle, QUIET_UNWRAPPED)
+    _axes(sheet, plan)
     placed = {each.position: each for each in record.coupons.values() if each.position is not None}
     for row in range(board.rows):
         for column in range(board.columns):
             coupon = placed.get(Position(row, column))
             at = FIRST_ROW + row * BLOCK_ROWS
             if coupon is None:
-                for number, look in enumerate(_EMPTY_LOOKS):
-                    put(sheet, at + number, FIRST_COLUMN + column, None, look)
+                _empty(sheet, at, column, plan)
             else:
-                _block(sheet, at, FIRST_COLUMN + column, record, coupon, last)
-    after = _off_the_board(sheet, record, FIRST_ROW + board.rows * BLOCK_ROWS + 1)
-    _legend(sheet, after + 1)
+                _block(sheet, at, column, plan, coupon)
+    after = _off_the_board(sheet, plan, FIRST_ROW + board.rows * BLOCK_ROWS + 1)
+    _legend(sheet, after + 1, plan)
     sheet.freeze_panes = sheet.cell(FIRST_ROW, FIRST_COLUMN).coordinate
     wide = -(-max(board.columns, 1) // COLUMNS_ON_A_PAGE)
     high = -(-max(board.rows, 1) // ROWS_ON_A_PAGE)
@@ -92,86 +144,120 @@ def write_board_map(sheet: Worksheet, record: BoardRecord, page: PageStyle) -> N
     )
 
 
-def _subtitle(last: Inspection | None) -> str:
-    facing = "As seen facing the board; A1 is top left."
-    if last is None:
-        return f"{facing} {NO_GRADES}"
-    return (
-        f"{facing} Newest grade of each coupon until {last.at:%Y-%m-%d %H:%M}; a grade from before carries its date."
-    )
+def _plan(view: MapView) -> _Plan:
+    shares = [each.width_px / max(1, each.height_px) for each in view.pictures.values()]
+    if not shares:
+        return _Plan(view, 0.0)
+    points = max(shares) * (sum(_BESIDE_POINTS) - 2 * _ROUND_PICTURE) + 2 * _ROUND_PICTURE
+    return _Plan(view, min(_WIDEST, max(_NARROWEST, points / _POINTS_A_CHARACTER)))
 
 
-def _axes(sheet: Worksheet, record: BoardRecord) -> None:
+def _axes(sheet: Worksheet, plan: _Plan) -> None:
+    record = plan.view.record
     board = record.board
     columns = [record.axis_label("column", each) for each in range(board.columns)]
     rows = [record.axis_label("row", each) for each in range(board.rows)]
     widths = {ZONE_COLUMN: 9.0 if any(rows) else 2.0, LETTER_COLUMN: 5.0}
-    set_widths(sheet, widths | {FIRST_COLUMN + each: COLUMN_WIDTH for each in range(board.columns)})
+    if plan.beside:
+        widths |= {plan.first(each): plan.beside for each in range(board.columns)}
+    set_widths(sheet, widths | {plan.words(each): plan.words_width for each in range(board.columns)})
     sheet.row_dimensions[ZONE_ROW].height = 32 if any(columns) else 6
     sheet.row_dimensions[NUMBER_ROW].height = 20
     for column in range(board.columns):
-        put(sheet, NUMBER_ROW, FIRST_COLUMN + column, column + 1, GRID_HEAD)
+        put(sheet, NUMBER_ROW, plan.first(column), column + 1, GRID_HEAD)
+        _merge(sheet, NUMBER_ROW, plan.first(column), NUMBER_ROW, plan.words(column))
     for row in range(board.rows):
         top = FIRST_ROW + row * BLOCK_ROWS
-        for number, points in enumerate(_BLOCK_POINTS):
+        for number, points in enumerate(plan.points):
             sheet.row_dimensions[top + number].height = points
-        sheet.merge_cells(
-            start_row=top, end_row=top + BLOCK_ROWS - 1, start_column=LETTER_COLUMN, end_column=LETTER_COLUMN
-        )
+        _merge(sheet, top, LETTER_COLUMN, top + BLOCK_ROWS - 1, LETTER_COLUMN)
         put(sheet, top, LETTER_COLUMN, row_letters(row), GRID_HEAD)
-    _zones(sheet, "column", columns)
-    _zones(sheet, "row", rows)
+    _zones(sheet, "column", columns, plan)
+    _zones(sheet, "row", rows, plan)
 
 
-def _zones(sheet: Worksheet, axis: Axis, labels: Sequence[str]) -> None:
+def _merge(sheet: Worksheet, top: int, left: int, bottom: int, right: int) -> None:
+    if (top, left) != (bottom, right):
+        sheet.merge_cells(start_row=top, end_row=bottom, start_column=left, end_column=right)
+
+
+def _zones(sheet: Worksheet, axis: Axis, labels: Sequence[str], plan: _Plan) -> None:
     for first, last, label in zones(labels):
         if axis == "column":
             top = bottom = ZONE_ROW
-            left, right = FIRST_COLUMN + first, FIRST_COLUMN + last
+            left, right = plan.first(first), plan.words(last)
         else:
             top, bottom = FIRST_ROW + first * BLOCK_ROWS, FIRST_ROW + (last + 1) * BLOCK_ROWS - 1
             left = right = ZONE_COLUMN
         put(sheet, top, left, label, ZONE if axis == "column" else ROW_ZONE)
-        if (top, left) != (bottom, right):  # after the value, because merging draws its border around the whole
-            sheet.merge_cells(start_row=top, end_row=bottom, start_column=left, end_column=right)
+        _merge(sheet, top, left, bottom, right)  # after the value, because merging draws its border around the whole
 
 
-def _block(
-    sheet: Worksheet, row: int, column: int, record: BoardRecord, coupon: Coupon, last: Inspection | None
-) -> None:
-    treatment = record.treatment_of(coupon)
+def _empty(sheet: Worksheet, row: int, column: int, plan: _Plan) -> None:
+    if plan.beside:
+        put(sheet, row, plan.first(column), None, EMPTY_WHOLE)
+        _merge(sheet, row, plan.first(column), row + BLOCK_ROWS - 1, plan.words(column))
+        return
+    for number, look in enumerate(_EMPTY_LOOKS):
+        put(sheet, row + number, plan.first(column), None, look)
+
+
+def _block(sheet: Worksheet, row: int, column: int, plan: _Plan, coupon: Coupon) -> None:
+    treatment = plan.view.record.treatment_of(coupon)
     title = "no treatment noted" if treatment is None else treatment.title
-    put(sheet, row, column, coupon.id, from_the_top(BLOCK_ID) if _is_long(coupon.id) else BLOCK_ID)
-    put(sheet, row + 1, column, title, from_the_top(BLOCK_TREATMENT) if _is_long(title) else BLOCK_TREATMENT)
-    put_grade(sheet, row + 2, column, record, coupon)
-    put(sheet, row + 3, column, _remark(record, coupon, last), BLOCK_NOTE)
+    words, width = plan.words(column), plan.words_width
+    if plan.beside:
+        _picture(sheet, row, plan.first(column), plan, coupon)
+    put(sheet, row, words, coupon.id, from_the_top(BLOCK_ID) if _is_long(coupon.id, width) else BLOCK_ID)
+    put(sheet, row + 1, words, title, from_the_top(BLOCK_TREATMENT) if _is_long(title, width) else BLOCK_TREATMENT)
+    put_grade(sheet, row + 2, words, plan.view.grading(coupon))
+    put(sheet, row + 3, words, _remark(plan.view, coupon), BLOCK_NOTE)
 
 
-def _is_long(text: str) -> bool:
+def _picture(sheet: Worksheet, row: int, column: int, plan: _Plan, coupon: Coupon) -> None:
+    put(sheet, row, column, None, BLOCK_PICTURE)
+    _merge(sheet, row, column, row + BLOCK_ROWS - 1, column)
+    picture = plan.view.pictures.get(coupon.key)
+    if picture is None:
+        put(sheet, row, column, "no picture", BLOCK_PICTURE)
+    else:
+        put_picture(
+            sheet,
+            picture,
+            row,
+            column,
+            width=plan.beside * _POINTS_A_CHARACTER,
+            height=sum(plan.points),
+            room=_ROUND_PICTURE,
+            name=f"Picture of {coupon.id}",
+        )
+
+
+def _is_long(text: str, width: float) -> bool:
     """Return whether a text fills more than the two lines that its row has room for."""
-    return lines_of(text, COLUMN_WIDTH) > 2
+    return lines_of(text, width) > 2
 
 
-def put_grade(sheet: Worksheet, row: int, column: int, record: BoardRecord, coupon: Coupon) -> None:
-    """Write a coupon's newest grade as the trade writes it, on its colour."""
-    grading = record.latest(coupon.key)
+def put_grade(sheet: Worksheet, row: int, column: int, grading: Grading | None) -> None:
+    """Write a coupon's grade as the trade writes it, on its colour."""
     if grading is None:
         put(sheet, row, column, "not graded", BLOCK_UNGRADED)
     else:
         put(sheet, row, column, written(grading.grade, grading.distribution), graded(BLOCK_GRADE, grading.grade))
 
 
-def _remark(record: BoardRecord, coupon: Coupon, last: Inspection | None) -> str:
+def _remark(view: MapView, coupon: Coupon) -> str:
     """Say whether a coupon is a control, and when it was graded if that was before the last graded inspection."""
     said = ["control"] if coupon.role == "control" else []
-    grading = record.latest(coupon.key)
-    if grading is not None and last is not None and grading.inspection != last.key:
-        said.append(f"{record.inspections[grading.inspection].at:%Y-%m-%d}")
+    grading = view.grading(coupon)
+    if grading is not None and view.last is not None and grading.inspection != view.last.key:
+        said.append(view.writing.day(view.record.inspections[grading.inspection].at))
     return ", ".join(said)
 
 
-def _off_the_board(sheet: Worksheet, record: BoardRecord, row: int) -> int:
+def _off_the_board(sheet: Worksheet, plan: _Plan, row: int) -> int:
     """List the coupons that hang nowhere on the grid and return the row after them."""
+    record = plan.view.record
     board = record.board
     off = [each for each in record.coupons_in_order() if each.position is None or not board.has(each.position)]
     if not off:
@@ -182,18 +268,25 @@ def _off_the_board(sheet: Worksheet, record: BoardRecord, row: int) -> int:
         sheet.row_dimensions[row].height = 30
         treatment = record.treatment_of(coupon)
         put(sheet, row, FIRST_COLUMN, coupon.id, BLOCK_ID)
-        put_grade(sheet, row, FIRST_COLUMN + 1, record, coupon)
-        put(sheet, row, FIRST_COLUMN + 2, "no treatment noted" if treatment is None else treatment.title, UNWRAPPED)
+        _merge(sheet, row, FIRST_COLUMN, row, FIRST_COLUMN + plan.step - 1)
+        put_grade(sheet, row, FIRST_COLUMN + plan.step, plan.view.grading(coupon))
+        put(
+            sheet,
+            row,
+            FIRST_COLUMN + plan.step + 1,
+            "no treatment noted" if treatment is None else treatment.title,
+            UNWRAPPED,
+        )
     return row + 1
 
 
-def _legend(sheet: Worksheet, row: int) -> None:
+def _legend(sheet: Worksheet, row: int, plan: _Plan) -> None:
     put(sheet, row, LETTER_COLUMN, "Grades, and the share of the significant surface that is rusted", HEADING)
     sheet.row_dimensions[row].height = 22
     grades = list(reversed(GRADES))
     for number, grade in enumerate(grades):
         block, down = divmod(number, LEGEND_ROWS)
-        column = LETTER_COLUMN + 2 * block
+        column = LETTER_COLUMN + block * (plan.step + 1)
         put(sheet, row + 1 + down, column, grade, graded(LEGEND_GRADE, grade))
         put(sheet, row + 1 + down, column + 1, percent_text(grade), LEGEND_LIMIT)
         sheet.row_dimensions[row + 1 + down].height = 15.5

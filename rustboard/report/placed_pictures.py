@@ -29,9 +29,11 @@ def put_picture(
     *,
     width: float,
     height: float,
+    room: float = 0.0,
+    middle: bool = True,
     name: str = "",
 ) -> tuple[float, float]:
-    """Put a picture into the middle of a box whose top left corner is a cell's, as large as fits; return its size.
+    """Put a picture into a box whose top left corner is a cell's, as large as fits; return its size in points.
 
     It moves with that cell and keeps its shape whatever a program makes of the widths of columns.
 
@@ -42,14 +44,17 @@ def put_picture(
         column: of the cell, counted from 1.
         width: of the box in points.
         height: of the box in points.
+        room: points left free on each side.
+        middle: of the box, or else its top left corner.
         name: as a list of the sheet's pictures shows it; else the caption.
     """
-    share = min(width / max(1, picture.width_px), height / max(1, picture.height_px))
+    share = min(
+        max(1.0, width - 2 * room) / max(1, picture.width_px), max(1.0, height - 2 * room) / max(1, picture.height_px)
+    )
     wide, high = picture.width_px * share, picture.height_px * share
     image = Image(io.BytesIO(picture.image))
-    marker = AnchorMarker(
-        col=column - 1, row=row - 1, colOff=_emu((width - wide) / 2), rowOff=_emu((height - high) / 2)
-    )
+    across, down = ((width - wide) / 2, (height - high) / 2) if middle else (room, room)
+    marker = AnchorMarker(col=column - 1, row=row - 1, colOff=_emu(across), rowOff=_emu(down))
     frame = PictureFrame()
     told = frame.nvPicPr.cNvPr
     told.id = len(sheet._images) + len(sheet._charts) + 1  # type: ignore[attr-defined]

@@ -59,6 +59,7 @@ QUIET_UNWRAPPED: Final = Look(font=_font(9, colour=QUIET_INK), alignment=_placed
 TITLE: Final = Look(font=_font(20, bold=True), alignment=_placed(vertical="center"))
 SHEET_TITLE: Final = Look(font=_font(14, bold=True), alignment=_placed(vertical="center", wrap=False))
 HEADING: Final = Look(font=_font(12, bold=True), alignment=_placed(vertical="bottom", wrap=False))
+CAPTION: Final = Look(font=_font(10, bold=True), alignment=_placed(vertical="center", wrap=False))
 LABEL: Final = Look(font=_font(10, bold=True, colour=QUIET_INK))
 WHEN: Final = Look(number_format=DATE_TIME)
 WHICH_DAY: Final = Look(number_format="yyyy-mm-dd")
@@ -115,6 +116,12 @@ BLOCK_NOTE: Final = Look(
 EMPTY_TOP: Final = Look(fill=_fill(EMPTY_FILL), border=Border(left=_THIN, right=_THIN, top=_THIN))
 EMPTY_MIDDLE: Final = Look(fill=_fill(EMPTY_FILL), border=Border(left=_THIN, right=_THIN))
 EMPTY_BOTTOM: Final = Look(fill=_fill(EMPTY_FILL), border=Border(left=_THIN, right=_THIN, bottom=_THIN))
+EMPTY_WHOLE: Final = Look(fill=_fill(EMPTY_FILL), border=Border(left=_THIN, right=_THIN, top=_THIN, bottom=_THIN))
+BLOCK_PICTURE: Final = Look(
+    font=_font(8, italic=True, colour=QUIET_INK),
+    alignment=_placed("center", "center"),
+    border=Border(left=_STRONG, right=_STRONG, top=_STRONG, bottom=_STRONG),
+)
 
 
 def graded(look: Look, grade: int) -> Look:

@@ -22,12 +22,10 @@ class KeptPictures:
 
     Attributes:
         folder: its name in the cache folder. ending: of the files, such as ``560.png``.
-        most: how many are kept; the oldest go first.
     """
 
     folder: str
     ending: str
-    most: int
 
     def find(self, made_from: object) -> bytes | None:
         """Return a kept picture, or None; ``made_from`` is told by its `repr`."""
@@ -35,20 +33,20 @@ class KeptPictures:
             return read_bounded(self._place(made_from), _MOST_BYTES)
         return None
 
-    def keep(self, made_from: object, picture: bytes) -> None:
-        """Keep a picture where the disk allows it."""
+    def keep(self, made_from: object, picture: bytes, most: int) -> None:
+        """Keep a picture where the disk allows it; of more than ``most`` the oldest go."""
         place = self._place(made_from)
         with contextlib.suppress(InputError):
             write_whole(place, picture)
-            self._forget_oldest(place.parent)
+            self._forget_oldest(place.parent, most)
 
     def _place(self, made_from: object) -> Path:
         name = hashlib.sha256(repr(made_from).encode("utf-8", "surrogatepass")).hexdigest()[:40]
         return paths.cache_folder() / self.folder / f"{name}-{self.ending}"
 
-    def _forget_oldest(self, folder: Path) -> None:
+    def _forget_oldest(self, folder: Path, most: int) -> None:
         with contextlib.suppress(OSError):
             kept = [each for each in os.scandir(folder) if each.name.endswith(self.ending)]
-            if len(kept) > self.most:
-                for each in sorted(kept, key=lambda one: one.stat().st_mtime)[: len(kept) - self.most]:
+            if len(kept) > most:
+                for each in sorted(kept, key=lambda one: one.stat().st_mtime)[: len(kept) - most]:
                     os.unlink(each.path)

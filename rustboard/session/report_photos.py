@@ -19,7 +19,7 @@ Moment = Literal["start", "middle", "end"]
 
 IN_WORDS: Final[dict[Moment, str]] = {"start": "at the start", "middle": "in the middle", "end": "at the end"}
 
-_NAME_LIMIT: Final = 120
+_NAME_LIMIT: Final = 60
 
 
 class ChosenPhoto(NamedTuple):

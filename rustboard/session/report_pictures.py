@@ -53,7 +53,8 @@ _MOST_TRIES: Final = 5
 _MOST_TOLD: Final = 8
 _MADE_BY: Final = 1
 """To be raised when the same photo would be scaled otherwise."""
-_KEPT: Final = KeptPictures("report", f"{LONG_PX}.jpg", 1_200)
+_KEPT: Final = KeptPictures("report", f"{LONG_PX}.jpg")
+_MOST_KEPT: Final = 1_200
 
 
 def report_pictures(record: BoardRecord, folder: Path, choice: ReportChoice, progress: Progress) -> ReportPictures:
@@ -265,7 +266,7 @@ def _scaled_photo(file: PhotoFile) -> bytes:
     del data
     image.thumbnail((LONG_PX, LONG_PX))
     scaled = encode_jpeg(image, QUALITY)
-    _KEPT.keep(made_from, scaled)
+    _KEPT.keep(made_from, scaled, _MOST_KEPT)
     return scaled
 
 

@@ -19,7 +19,7 @@ PICTURE_WIDTH_PX: Final = 560
 
 MOST_KEPT: Final = 600
 _MOST_PHOTO_BYTES: Final = 256 << 20
-_KEPT: Final = KeptPictures("shelf", f"{PICTURE_WIDTH_PX}.png", MOST_KEPT)
+_KEPT: Final = KeptPictures("shelf", f"{PICTURE_WIDTH_PX}.png")
 
 
 def shelf_picture(entry: ShelfEntry, progress: Progress | None = None) -> tuple[ShelfEntry, bytes]:
@@ -48,7 +48,7 @@ def shelf_picture(entry: ShelfEntry, progress: Progress | None = None) -> tuple[
     except InputError as error:
         _LOG.info("no picture for the shelf: %s", error)
         return entry, b""
-    _KEPT.keep(made_from, picture)
+    _KEPT.keep(made_from, picture, MOST_KEPT)
     return entry, picture
 
 
