@@ -23,6 +23,7 @@ from rustboard.report.map_views import MIDDLE_MAP, NEWEST_MAP, START_MAP, map_vi
 from rustboard.report.package import packed
 from rustboard.report.page_setup import PageStyle
 from rustboard.report.photos_sheet import SHEET, has_photos, write_photos
+from rustboard.report.written import NOTHING_MORE
 
 XDR = "{http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing}"
 PAGE = PageStyle("board", "today")
@@ -34,14 +35,14 @@ def maps_of(content: ReportContent) -> bytes:
     workbook.remove(workbook.worksheets[0])
     for view in map_views(content):
         write_board_map(workbook.create_sheet(view.sheet), content.record, PAGE, view)
-    return packed(workbook, MADE, {}, [])
+    return packed(workbook, MADE, dict.fromkeys(workbook.sheetnames, NOTHING_MORE))
 
 
 def photos_of(pictures: ReportPictures) -> bytes:
     workbook = Workbook()
     workbook.remove(workbook.worksheets[0])
     write_photos(workbook.create_sheet(SHEET), pictures, PAGE)
-    return packed(workbook, MADE, {}, [])
+    return packed(workbook, MADE, dict.fromkeys(workbook.sheetnames, NOTHING_MORE))
 
 
 def sheet_of(content: bytes, title: str) -> Worksheet:

@@ -24,6 +24,7 @@ SHEETS = (
     "Treatments",
     "Coupons",
     "Method and cautions",
+    "Treatment data",
     "Chart data",
 )
 """Of a workbook for which nothing was worked out and nothing but grades is known."""
