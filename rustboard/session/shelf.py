@@ -15,7 +15,7 @@ from rustboard.board.grade import GRADES
 from rustboard.board.inspection_calendar import NextLook, next_look
 from rustboard.session.jobs import Progress
 from rustboard.store.folder import BOARD_FILE
-from rustboard.store.shelf_row import Place, ShelfPhoto, ShelfRow, read_shelf_row
+from rustboard.store.shelf_row import NO_FACTS, Place, ShelfFacts, ShelfPhoto, ShelfRow, read_shelf_row
 from rustboard.support.clock import Clock, wall_clock
 from rustboard.support.files import disk_problem
 from rustboard.support.problems import InputError
@@ -27,6 +27,7 @@ MOST_BOARDS: Final = 500
 """The shelf shows at most so many boards."""
 
 _MOST_NAMES: Final = 20_000
+_MOST_YEARS: Final = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +47,8 @@ class ShelfEntry:
             or where the user wants no reminders.
         being_graded_blind: whether an inspection is hidden: then there are neither last grades nor a photo here.
         problem: why the board cannot be opened, one sentence, or empty.
+        facts: what it is found again by.
+        years: in which it was outdoors, as far as is known, oldest first.
     """
 
     folder: Path
@@ -66,6 +69,9 @@ class ShelfEntry:
     next_look: NextLook | None = None
     being_graded_blind: bool = False
     problem: str = ""
+    customer: str = ""
+    facts: ShelfFacts = NO_FACTS
+    years: tuple[int, ...] = ()
 
 
 def shelf_entries(
@@ -154,7 +160,17 @@ def _described(folder: Path, row: ShelfRow, now: datetime) -> ShelfEntry:
         photo=row.photo,
         next_look=_reminder(row, now),
         being_graded_blind=row.hidden,
+        customer=row.customer,
+        facts=row.facts,
+        years=_years(row.started or row.first_inspection, row.last_inspection),
     )
+
+
+def _years(first: datetime | None, last: datetime | None) -> tuple[int, ...]:
+    if first is None:
+        return ()
+    until = first.year if last is None else max(first.year, last.year)
+    return tuple(range(max(first.year, until - _MOST_YEARS + 1), until + 1))
 
 
 def _reminder(row: ShelfRow, now: datetime) -> NextLook | None:

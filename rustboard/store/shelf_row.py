@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -11,20 +11,26 @@ from typing import Final
 
 from rustboard.board.grade import GRADES
 from rustboard.board.inspection_days import InspectionDays
-from rustboard.board.model import MOST_COUPONS, Board
+from rustboard.board.model import MOST_COUPONS, Board, Treatment
 from rustboard.board.position import Position
+from rustboard.board.shelving import MOST_TAGS
 from rustboard.store import values
 from rustboard.store.database import database_problem, for_looking
 from rustboard.store.folder import board_file_of, photo_path
 from rustboard.store.plan_tables import CALENDARS
 from rustboard.store.reading import MOST_INSPECTIONS
-from rustboard.store.tables import BOARD
+from rustboard.store.shelving_tables import FORERUNNERS, SHELVINGS, TAGS
+from rustboard.store.tables import BOARD, TREATMENTS
 from rustboard.support.files import disk_problem, shown_name
 from rustboard.support.problems import InputError
 
 _MOST_WALKED: Final = 20_000
 """Inspections gone through for the last grades."""
 _MOST_PHOTOS_TRIED: Final = 20
+MOST_STEELS: Final = 50
+"""Steels of one board that its card knows."""
+MOST_TREATMENTS_KNOWN: Final = 200
+"""Treatments of one board that its card knows."""
 _MOST_COPIED: Final = 64 << 20
 """Bytes of a file that is copied to be looked at: a shelf of such files must still come up."""
 
@@ -45,6 +51,30 @@ class ShelfPhoto:
     path: Path
     sha256: str
     mm_to_px: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfFacts:
+    """What a board is found again by.
+
+    Attributes:
+        steels: of the coupons, each once.
+        treatments: their names (the id where one has no name), each once; none while an inspection is hidden.
+        kinds: families, finishes and protectants of the treatments, each once; none while an inspection is hidden.
+        tags: in the order in which they were given.
+        archived: whether the shelf shows the board only when asked.
+        forerunner: name of the earlier board that it follows, or empty.
+    """
+
+    steels: tuple[str, ...] = ()
+    treatments: tuple[str, ...] = ()
+    kinds: tuple[str, ...] = ()
+    tags: tuple[str, ...] = ()
+    archived: bool = False
+    forerunner: str = ""
+
+
+NO_FACTS: Final = ShelfFacts()
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +103,8 @@ class ShelfRow:
     photo: ShelfPhoto | None
     calendar: InspectionDays | None
     hidden: bool = False
+    customer: str = ""
+    facts: ShelfFacts = NO_FACTS
 
 
 def read_shelf_row(folder: Path) -> ShelfRow:
@@ -120,7 +152,37 @@ def _row(connection: sqlite3.Connection, folder: Path) -> ShelfRow:
         photo=None if hidden else _newest_photo(connection, folder),
         calendar=_calendar(connection),
         hidden=hidden,
+        customer=board.customer,
+        facts=_facts(connection, hidden=hidden),
     )
+
+
+def _facts(connection: sqlite3.Connection, *, hidden: bool) -> ShelfFacts:
+    steels = connection.execute(
+        "SELECT DISTINCT substrate FROM coupon WHERE substrate <> '' LIMIT ?", (MOST_STEELS,)
+    ).fetchall()
+    tags = connection.execute(f"{TAGS.select} ORDER BY key LIMIT ?", (MOST_TAGS + 1,)).fetchall()
+    values.whole(len(tags), 0, MOST_TAGS)
+    shelving = connection.execute(f"{SHELVINGS.select} LIMIT 1").fetchone()
+    forerunner = connection.execute(f"{FORERUNNERS.select} LIMIT 1").fetchone()
+    treatments = [] if hidden else _treatments(connection)
+    return ShelfFacts(
+        steels=_once(values.line(each) for (each,) in steels),
+        treatments=_once(each.title for each in treatments),
+        kinds=_once(kind for each in treatments for kind in (each.family, each.finish, each.protectant)),
+        tags=tuple(TAGS.read(each).word for each in tags),
+        archived=shelving is not None and SHELVINGS.read(shelving).archived,
+        forerunner="" if forerunner is None else FORERUNNERS.read(forerunner).name,
+    )
+
+
+def _treatments(connection: sqlite3.Connection) -> list[Treatment]:
+    rows = connection.execute(f"{TREATMENTS.select} ORDER BY key LIMIT ?", (MOST_TREATMENTS_KNOWN,)).fetchall()
+    return [TREATMENTS.read(each) for each in rows]
+
+
+def _once(texts: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(each for each in texts if each))
 
 
 def _is_hidden(connection: sqlite3.Connection) -> bool:
