@@ -76,6 +76,8 @@ class FlowLayout(QLayout):
         lines: list[list[QLayoutItem]] = []
         left = 0
         for item in self._items:
+            if _is_put_away(item):
+                continue
             wanted = item.sizeHint().width()
             if not lines or left + wanted > width:
                 lines.append([])
@@ -96,6 +98,16 @@ class FlowLayout(QLayout):
                 QRect(QPoint(left, area.top() + (area.height() - size.height()) // 2), QSize(width, size.height()))
             )
             left += width + self.spacing()
+
+
+def _is_put_away(item: QLayoutItem) -> bool:
+    """Return whether a widget was hidden on purpose; one that is only not shown yet takes its room."""
+    widget = item.widget()
+    return (
+        widget is not None
+        and widget.isHidden()
+        and widget.testAttribute(Qt.WidgetAttribute.WA_WState_ExplicitShowHide)
+    )
 
 
 def _grows(item: QLayoutItem) -> bool:

@@ -161,12 +161,52 @@ def _paint_lines(painter: QPainter, area: QRectF, entry: ShelfEntry, scheme: Sch
         (font, scheme.muted, card_text.dates(entry)),
         (font, scheme.muted, card_text.counts(entry)),
     )
+    second = QRectF(area.left(), area.top() + height, area.width(), height)
+    room = second.width() - QFontMetricsF(font).horizontalAdvance(card_text.dates(entry)[:_SHOWN]) - 8
+    _paint_marks(painter, second, room, card_text.marks(entry), scheme, font)
     for number, (face, ink, text) in enumerate(lines):
         place = QRectF(area.left(), area.top() + number * height, area.width(), height)
         painter.setFont(face)
         painter.setPen(QColor(ink))
         shown = QFontMetricsF(face).elidedText(text[:_SHOWN], Qt.TextElideMode.ElideRight, place.width())
         painter.drawText(place, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter, shown)
+
+
+def marks_that_fit(widths: list[float], room: float, more: float) -> int:
+    """Return how many labels of these widths stand in a line, with ``more`` kept free where not all do."""
+    if sum(widths) <= room:
+        return len(widths)
+    fitting, used = 0, more
+    for width in widths:
+        used += width
+        if used > room:
+            break
+        fitting += 1
+    return fitting
+
+
+def _paint_marks(painter: QPainter, line: QRectF, room: float, marks: list[str], scheme: Scheme, font: QFont) -> None:
+    """Paint the small labels at the right end of a line: those that fit, and how many more there are."""
+    small = QFont(font)
+    small.setPixelSize(max(1, round(QFontMetricsF(font).height() * 0.66)))
+    metrics = QFontMetricsF(small)
+    shown = [metrics.elidedText(each[:_SHOWN], Qt.TextElideMode.ElideRight, 110) for each in marks]
+    widths = [metrics.horizontalAdvance(each) + 14 for each in shown]
+    fitting = marks_that_fit(widths, room, metrics.horizontalAdvance("+99") + 14)
+    labels = shown[:fitting]
+    if fitting < len(marks):
+        labels.append(f"+{len(marks) - fitting}")
+    painter.setFont(small)
+    right = line.right()
+    for each in reversed(labels):
+        width = metrics.horizontalAdvance(each) + 10
+        place = QRectF(right - width, line.top() + line.height() * 0.1, width, line.height() * 0.84)
+        painter.setPen(QPen(QColor(scheme.line), max(1.0, scheme.line_width)))
+        painter.setBrush(QColor(scheme.tile))
+        painter.drawRoundedRect(place, place.height() / 2, place.height() / 2)
+        painter.setPen(QColor(scheme.text))
+        painter.drawText(place, Qt.AlignmentFlag.AlignCenter, each)
+        right -= width + 4
 
 
 def strip_widths(last_grades: tuple[int, ...], width: float, least: float) -> list[tuple[int, float]]:

@@ -2,31 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QModelIndex, QPoint, Qt, QTimer, QUrl, Signal, Slot
-from PySide6.QtGui import QAction, QDesktopServices, QImage, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import (
-    QHBoxLayout,
-    QLabel,
-    QMenu,
-    QPushButton,
-    QStackedWidget,
-    QToolButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import QModelIndex, QPoint, Qt, QTimer, Signal, Slot
+from PySide6.QtGui import QImage, QKeySequence, QResizeEvent, QShortcut, QShowEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from rustboard.session.shelf import MOST_BOARDS, ShelfEntry, shelf_entries
+from rustboard.session.shelf_filter import ShelfFilter, ShelfIndex
 from rustboard.session.shelf_picture import shelf_picture
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.dropped_photos import DroppedPhotos
 from rustboard.ui.message_bar import MessageBar
+from rustboard.ui.shelf.board_actions import BoardActions
 from rustboard.ui.shelf.cards import CardDelegate, CardView, ShelfModel
 from rustboard.ui.shelf.empty_page import EmptyPage
+from rustboard.ui.shelf.filter_bar import FilterBar
+from rustboard.ui.shelf.no_match_page import NoMatchPage
 from rustboard.ui.theme import Scheme
 
 _SETTLE_MILLISECONDS: Final = 60
@@ -45,6 +41,10 @@ class ShelfScreen(QWidget):
         like_asked(object): make a new board like the one in this folder.
         browse_asked(): open a board that is elsewhere.
         photos_dropped(object, object): photos (a list of `Path`) were dropped on the board in this folder.
+
+    Attributes:
+        board: what can be done with the chosen board.
+        filters: what is asked for.
     """
 
     open_asked = Signal(object)
@@ -70,10 +70,15 @@ class ShelfScreen(QWidget):
         self._delegate = CardDelegate(self._model, scheme, self)
         self._cards.setItemDelegate(self._delegate)
         self._empty = EmptyPage()
+        self._no_match = NoMatchPage()
+        self._index = ShelfIndex.of(())
+        self.filters = FilterBar()
+        self.board = BoardActions(self)
+        self._find = QShortcut(QKeySequence(QKeySequence.StandardKey.Find), self)
         self._looking = QLabel(self.tr("Looking for your boards…"))
         self._looking.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._pages = QStackedWidget()
-        for each in (self._looking, self._cards, self._empty):
+        for each in (self._looking, self._cards, self._empty, self._no_match):
             self._pages.addWidget(each)
         self._message = MessageBar()
         self._settle = QTimer(self)
@@ -81,31 +86,9 @@ class ShelfScreen(QWidget):
         self._settle.setInterval(_SETTLE_MILLISECONDS)
         self._drops = DroppedPhotos(self)
         self._drops.watch(self._cards.viewport())
-        self._make_actions()
         self._lay_out()
         self._wire()
         self._follow_choice()
-
-    def _make_actions(self) -> None:
-        self._open = QAction(self.tr("Open"), self)
-        self._open_beside = QAction(self.tr("Open in another window"), self)
-        self._open_beside.setIconText(self.tr("Other window"))
-        self._open_beside.setToolTip(self.tr("Open this board in a window of its own, beside this one"))
-        self._copy = QAction(self.tr("Make a copy…"), self)
-        self._copy.setIconText(self.tr("Copy…"))
-        self._copy.setToolTip(self.tr("Make a copy of this board, with its grades and photos"))
-        self._like = QAction(self.tr("New board like this one…"), self)
-        self._like.setIconText(self.tr("New like this…"))
-        self._like.setToolTip(
-            self.tr("Start a new board with the same layout and treatments, without dates and grades")
-        )
-        self._show_folder = QAction(self.tr("Show folder"), self)
-        self._show_folder.setToolTip(self.tr("Show the board's folder in the file manager"))
-        self._menu = QMenu(self)
-        self._menu.addActions(self._actions_of_a_board())
-
-    def _actions_of_a_board(self) -> list[QAction]:
-        return [self._open, self._open_beside, self._copy, self._like, self._show_folder]
 
     def _lay_out(self) -> None:
         self._title = QLabel(self.tr("Your boards"))
@@ -118,21 +101,15 @@ class ShelfScreen(QWidget):
         header.addWidget(self._title, 1)
         for button in (self._new, self._plan, self._browse):
             header.addWidget(button)
-        self._footer = QWidget()
-        footer = QHBoxLayout(self._footer)
-        footer.setContentsMargins(0, 0, 0, 0)
-        for action in self._actions_of_a_board():
-            tool = QToolButton()
-            tool.setDefaultAction(action)
-            tool.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-            footer.addWidget(tool)
-        footer.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 8)
         column.addWidget(self._message)
         column.addLayout(header)
+        column.addWidget(self.filters)
         column.addWidget(self._pages, 1)
-        column.addWidget(self._footer)
+        column.addWidget(self.board.bar)
+        self.filters.hide()  # until it is known what there is to ask for
+        self.board.bar.hide()
         self.setFocusProxy(self._cards)
 
     def _wire(self) -> None:
@@ -148,11 +125,16 @@ class ShelfScreen(QWidget):
         self._drops.dropped_at.connect(self._take_photos)
         self._cards.verticalScrollBar().valueChanged.connect(self._settle.start)
         self._settle.timeout.connect(self._bring_pictures)
-        self._open.triggered.connect(self._ask_open)
-        self._open_beside.triggered.connect(self._ask_open_beside)
-        self._copy.triggered.connect(self._ask_copy)
-        self._like.triggered.connect(self._ask_like)
-        self._show_folder.triggered.connect(self._reveal)
+        self.board.open_asked.connect(self.open_asked)
+        self.board.open_beside_asked.connect(self.open_in_new_window_asked)
+        self.board.copy_asked.connect(self.copy_asked)
+        self.board.like_asked.connect(self.like_asked)
+        self.board.failed.connect(self._message.show_error)
+        self.filters.changed.connect(self._sift)
+        self.filters.left.connect(self._go_to_cards)
+        self._no_match.clear_asked.connect(self.filters.clear)
+        self._no_match.archive_asked.connect(self.filters.look_in_archive)
+        self._find.activated.connect(self.filters.go_to_words)
 
     # ---- what it shows
 
@@ -185,22 +167,49 @@ class ShelfScreen(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Bring the pictures of the cards that are seen now."""
         super().resizeEvent(event)
+        self.filters.show_room(self.height())
         self._settle.start()
 
+    def entries(self) -> tuple[ShelfEntry, ...]:
+        """Return all boards, whether they are asked for or not."""
+        return self._index.entries
+
     def _fill(self, entries: list[ShelfEntry]) -> None:
-        before = self.chosen()
         self._asked.clear()
-        self._model.set_entries(entries)
-        index = self._model.index_of(before.folder if before is not None else None)
-        if entries:
-            self._cards.setCurrentIndex(index if index.isValid() else self._model.index(0))
-        self._pages.setCurrentWidget(self._cards if entries else self._empty)
-        self._footer.setVisible(bool(entries))
+        self._index = ShelfIndex.of(entries)
+        self._sift()
         if len(entries) >= MOST_BOARDS:
             sentence = self.tr("The shelf shows {0} boards at most; open others with “Open another…”.")
             self._message.show_note(sentence.format(MOST_BOARDS))
+
+    @Slot()
+    def _sift(self) -> None:
+        """Show the boards that are asked for; the chosen one stays so where it is among them."""
+        before = self.chosen()
+        asked = self.filters.asked()
+        found = self._index.matching(asked)
+        self._model.set_entries(found)
+        index = self._model.index_of(before.folder if before is not None else None)
+        if found:
+            self._cards.setCurrentIndex(index if index.isValid() else self._model.index(0))
+        self.filters.offer(self._index, len(found))
+        self.filters.setVisible(bool(self._index.entries))
+        self.board.bar.setVisible(bool(found))
+        if not self._index.entries:
+            self._pages.setCurrentWidget(self._empty)
+        elif found:
+            self._pages.setCurrentWidget(self._cards)
+        else:
+            archived = self._index.matching(replace(asked, archived="only")) if asked.archived == "hidden" else []
+            self._no_match.say(asked=asked != ShelfFilter(), in_archive=len(archived))
+            self._pages.setCurrentWidget(self._no_match)
         self._follow_choice()
         self._settle.start()
+
+    @Slot()
+    def _go_to_cards(self) -> None:
+        if self._model.rowCount():
+            self._cards.setFocus()
 
     def _tell(self, error: InputError) -> None:
         self._message.show_error(error.problem.sentence())
@@ -227,20 +236,14 @@ class ShelfScreen(QWidget):
 
     @Slot()
     def _follow_choice(self) -> None:
-        entry = self.chosen()
-        for each in self._actions_of_a_board():
-            each.setEnabled(entry is not None)
-        if entry is not None and entry.problem:
-            self._copy.setEnabled(False)
-            self._like.setEnabled(False)
-            self._open_beside.setEnabled(False)
+        self.board.follow(self.chosen())
 
     @Slot(QPoint)
     def _show_menu(self, place: QPoint) -> None:
         index = self._cards.indexAt(place)
         if index.isValid():
             self._cards.setCurrentIndex(index)
-            self._menu.popup(self._cards.viewport().mapToGlobal(place))
+            self.board.show_menu(self._cards.viewport().mapToGlobal(place))
 
     @Slot(QModelIndex)
     def _open_at(self, index: QModelIndex) -> None:
@@ -248,36 +251,8 @@ class ShelfScreen(QWidget):
         if entry is not None:
             self.open_asked.emit(entry.folder)
 
-    @Slot()
-    def _ask_open(self) -> None:
-        self._emit_for_choice(self.open_asked)
-
-    @Slot()
-    def _ask_open_beside(self) -> None:
-        self._emit_for_choice(self.open_in_new_window_asked)
-
-    @Slot()
-    def _ask_copy(self) -> None:
-        self._emit_for_choice(self.copy_asked)
-
-    @Slot()
-    def _ask_like(self) -> None:
-        self._emit_for_choice(self.like_asked)
-
-    @Slot()
-    def _reveal(self) -> None:
-        entry = self.chosen()
-        if entry is not None and not QDesktopServices.openUrl(QUrl.fromLocalFile(str(entry.folder))):
-            sentence = self.tr("No file manager answered; the folder is {0}")
-            self._message.show_error(sentence.format(entry.folder))
-
     @Slot(object, QPoint)
     def _take_photos(self, paths: list[Path], place: QPoint) -> None:
         entry = self._model.entry(self._cards.indexAt(place))
         if entry is not None and not entry.problem:
             self.photos_dropped.emit(entry.folder, paths)
-
-    def _emit_for_choice(self, signal: object) -> None:
-        entry = self.chosen()
-        if entry is not None:
-            signal.emit(entry.folder)  # type: ignore[attr-defined]

@@ -11,6 +11,7 @@ import pytest
 from PySide6.QtCore import QPoint, QRectF, Qt, QUrl
 from PySide6.QtGui import (
     QAccessible,
+    QAction,
     QContextMenuEvent,
     QDesktopServices,
     QImage,
@@ -28,6 +29,7 @@ from rustboard.session.shelf import ShelfEntry
 from rustboard.support.settings import Settings
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.shelf.card_painter import CardState, card_size, paint_card
+from rustboard.ui.shelf.cards import CardView
 from rustboard.ui.shelf.screen import ShelfScreen
 from rustboard.ui.theme import DARK, SCHEMES, SUNLIGHT, Scheme, apply_scheme
 
@@ -37,7 +39,7 @@ MakeBoard = Callable[..., Path]
 
 
 def cards(shelf: ShelfScreen) -> QListView:
-    return shelf.findChild(QListView)
+    return shelf.findChild(CardView)
 
 
 def names(shelf: ShelfScreen) -> list[str]:
@@ -52,6 +54,12 @@ def middle_of(shelf: ShelfScreen, row: int) -> QPoint:
 def button(parent: QWidget, text: str) -> QPushButton | QToolButton:
     found = [*parent.findChildren(QPushButton), *parent.findChildren(QToolButton)]
     return next(each for each in found if each.text() == text and each.isVisible())
+
+
+def action_of(shelf: ShelfScreen, text: str) -> QAction:
+    """An action in the menu behind the button “Folder”."""
+    menu = button(shelf, "Folder").menu()
+    return next(each for each in menu.actions() if each.text() == text)
 
 
 def test_an_empty_shelf_says_what_to_do_and_carries_the_buttons(shelf: ShelfScreen, qtbot: QtBot) -> None:
@@ -177,12 +185,13 @@ def test_every_button_is_reached_with_the_tab_key(shelf: ShelfScreen, make_board
     shelf.activateWindow()
     cards(shelf).setFocus()
     reached = set()
-    for _ in range(12):
+    for _ in range(24):
         focus = QApplication.focusWidget()
         assert focus is not None
         reached.add(focus.text() if isinstance(focus, QPushButton | QToolButton) else "cards")
         qtbot.keyClick(focus, Qt.Key.Key_Tab)
-    assert reached >= {"cards", "New board…", "From a plan file…", "Open another…", "Open", "Copy…", "Show folder"}
+    assert reached >= {"cards", "New board…", "From a plan file…", "Open another…", "Open", "Copy…", "Folder"}
+    assert reached >= {"Tags…", "Archive", "Filters"}
 
 
 @pytest.mark.qt_log_ignore("This plugin does not support")
@@ -194,8 +203,7 @@ def test_the_menu_of_a_card_serves_that_card(shelf: ShelfScreen, make_board: Mak
     where = cards(shelf).viewport().mapToGlobal(place)
     event = QContextMenuEvent(QContextMenuEvent.Reason.Mouse, place, where)
     QApplication.sendEvent(cards(shelf).viewport(), event)
-    menu = shelf.findChild(QMenu)
-    assert menu.isVisible()
+    menu = next(each for each in shelf.findChildren(QMenu) if each.isVisible())
     action = next(each for each in menu.actions() if each.text() == "Make a copy…")
     with qtbot.waitSignal(shelf.copy_asked) as asked:
         qtbot.mouseClick(menu, Qt.MouseButton.LeftButton, pos=menu.actionGeometry(action).center())
@@ -209,7 +217,7 @@ def test_the_folder_is_shown_by_the_desktop(
     opened: list[QUrl] = []
     monkeypatch.setattr(QDesktopServices, "openUrl", lambda url: opened.append(url) or True)
     shelf.reload()
-    qtbot.mouseClick(button(shelf, "Show folder"), Qt.MouseButton.LeftButton)
+    action_of(shelf, "Show folder").trigger()
     assert [each.toLocalFile() for each in opened] == [str(folder)]
 
 
@@ -219,7 +227,7 @@ def test_without_a_file_manager_the_folder_is_told(
     folder = make_board("a")
     monkeypatch.setattr(QDesktopServices, "openUrl", lambda url: False)
     shelf.reload()
-    qtbot.mouseClick(button(shelf, "Show folder"), Qt.MouseButton.LeftButton)
+    action_of(shelf, "Show folder").trigger()
     assert str(folder) in shelf._message.text()
     assert shelf._message.is_error()
 
