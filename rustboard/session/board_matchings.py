@@ -66,6 +66,29 @@ class BoardMatchings:
 
         self.problem = change_matchings(self._path, with_it).problem
 
+    def follow_move(self, old: Path, new: Path) -> None:
+        """Let what was confirmed for a board's folder hold for the folder that it is now.
+
+        Args:
+            old: as it was, with links followed before it was moved.
+            new: as it is.
+
+        Raises:
+            InputError: the disk refused.
+        """
+        before, after = str(old), _text(new)
+
+        def moved(matchings: Matchings) -> Matchings:
+            changed = {
+                each.of: replace(each, boards=tuple(after if one == before else one for one in each.boards))
+                for each in matchings
+                if after not in each.of  # of a board that was in this place once
+            }
+            return tuple(changed.values())
+
+        if any(before in each.of for each in read_matchings(self._path).matchings):
+            self.problem = change_matchings(self._path, moved).problem
+
 
 def _fitted(kept: KeptMatching, wanted: Sequence[str], records: Sequence[BoardRecord]) -> Matching | None:
     order = [kept.boards.index(each) for each in wanted]

@@ -29,6 +29,7 @@ STALE_AFTER = timedelta(minutes=5)
 
 FOLDER_NOT_WRITABLE = "The folder cannot be written, so the board is open for reading only."
 _NOTE_BYTES = 4096
+_BUSY = "The board is open in another window"
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +100,12 @@ class BoardLock:
         if holder is not None:
             here = holder.computer == platform.node()
             where = " on this computer" if here else f" on the computer “{one_line(holder.computer, 60)}”"
-        return f"The board is open in another window{where}, so it is open for reading only here."
+        return f"{_BUSY}{where}, so it is open for reading only here."
+
+
+def is_held_elsewhere(reason: str) -> bool:
+    """Return whether a window may only read because another one writes; ``reason`` is what `BoardLock.take` said."""
+    return reason.startswith(_BUSY)
 
 
 def _refuse_special(path: Path) -> None:

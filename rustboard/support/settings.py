@@ -63,6 +63,11 @@ class Settings:
         name = os.path.abspath(folder)
         self.recent = [name, *(each for each in self.recent if each != name)][:MOST_RECENT]
 
+    def follow_move(self, old: Path, new: Path) -> None:
+        """Keep a board among the recent ones where it was, now that its folder is another."""
+        before, after = os.path.abspath(old), os.path.abspath(new)
+        self.recent = [after if each == before else each for each in self.recent if each != after]
+
 
 def load_settings() -> Settings:
     """Return the settings on disk, or fresh ones where there are none or they cannot be read.
