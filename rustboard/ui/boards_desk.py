@@ -13,6 +13,7 @@ from rustboard.ui.busy_commands import BusyCommands
 from rustboard.ui.doing import Do
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.report_commands import ReportCommands
+from rustboard.ui.shelf_keeping import ShelfKeeping
 from rustboard.ui.theme import Scheme
 
 
@@ -21,6 +22,7 @@ class BoardsDesk:
 
     Attributes:
         reports: the report in its forms.
+        files: whole boards. keeping: changes of boards that are not open.
     """
 
     def __init__(
@@ -36,10 +38,12 @@ class BoardsDesk:
     ) -> None:
         """Start without a page."""
         self.reports = ReportCommands(window, asker, do, settings, bridge)
+        self.files = files
+        self.keeping = ShelfKeeping(window, asker, do, settings, bridge)
 
     def commands(self) -> tuple[BusyCommands, ...]:
         """Return all command objects."""
-        return (self.reports,)
+        return (self.reports, self.keeping)
 
     def stop(self) -> None:
         """Stop what goes on beside the window."""

@@ -122,7 +122,7 @@ class MainWindow(QMainWindow):
         self._screens = (self.plan, self.photos, self.pairs, self.agreement, self.weather.screen, self.findings)
         self.help = HelpCommands(self, self.asker)
         self.practice = PracticeCommands(self, self.asker, self.bridge, windows.settings, self.scheme)
-        self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.files, self._open)
+        self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.boards, self._open)
         self.actions_by_id = ActionSet(self, handlers_of(self), first=self.plan.finish_typing)
         self.coupons.actions = self.help.actions = self.actions_by_id
         self.actions_by_id.fill(self.menuBar())

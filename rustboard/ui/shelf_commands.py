@@ -8,9 +8,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal, Slot
 from PySide6.QtWidgets import QWidget
 
+from rustboard.session.shelf import ShelfEntry
 from rustboard.support.settings import Settings
+from rustboard.ui.boards_desk import BoardsDesk
 from rustboard.ui.bridge import JobBridge
-from rustboard.ui.file_commands import FileCommands, Opener
+from rustboard.ui.file_commands import Opener
 from rustboard.ui.theme import Scheme
 
 if TYPE_CHECKING:
@@ -34,14 +36,15 @@ class ShelfCommands(QObject):
         settings: Settings,
         bridge: JobBridge,
         scheme: Scheme,
-        files: FileCommands,
+        desk: BoardsDesk,
         opener: Opener,
     ) -> None:
         """Start without a screen."""
         super().__init__(window)
         self._settings, self._bridge, self._scheme = settings, bridge, scheme
-        self._files, self._open = files, opener
+        self._files, self._keeping, self._open = desk.files, desk.keeping, opener
         self._screen: ShelfScreen | None = None
+        self._wire_keeping()
 
     def screen(self) -> ShelfScreen:
         """Return the screen; built when it is first wanted, which in a window on a board may be never."""
@@ -62,6 +65,13 @@ class ShelfCommands(QObject):
         screen.like_asked.connect(self._like)
         screen.demo_asked.connect(self.demo_asked)
         screen.photos_dropped.connect(self._open_for_photos)
+        screen.board.tags_asked.connect(self._tag)
+        screen.board.archive_asked.connect(self._keeping.put_away)
+        screen.board.rename_asked.connect(self._keeping.rename)
+        screen.board.move_asked.connect(self._keeping.move)
+
+    def _wire_keeping(self) -> None:
+        self._keeping.changed.connect(self._look_again)
 
     def reload(self) -> None:
         """Look for boards again."""
@@ -80,6 +90,16 @@ class ShelfCommands(QObject):
         self._scheme = scheme
         if self._screen is not None:
             self._screen.set_scheme(scheme)
+
+    @Slot(object)
+    def _look_again(self, folder: Path) -> None:
+        """Look for boards again, and choose the one that was changed."""
+        if self._screen is not None:
+            self._screen.reload(folder)
+
+    @Slot(object)
+    def _tag(self, entry: ShelfEntry) -> None:
+        self._keeping.tag(entry, self.screen().known_tags())
 
     @Slot(object)
     def _open_here(self, folder: Path) -> None:

@@ -121,6 +121,10 @@ class Answers:
 
     open_file = save_file
 
+    def folder(self, title: str, start: Path) -> Path | None:
+        self.asked.append(title)
+        return self.files.pop(0)
+
     def open_files(self, title: str, start: Path, kinds: str) -> list[Path]:
         self.asked.append(title)
         files, self.files = [each for each in self.files if each is not None], []

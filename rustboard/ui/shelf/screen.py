@@ -63,6 +63,7 @@ class ShelfScreen(QWidget):
         self._settings = settings
         self._bridge = bridge
         self._asked: set[Path] = set()
+        self._wanted: Path | None = None
         self._model = ShelfModel(self)
         self._cards = CardView()
         self._cards.setAccessibleName(self.tr("Your boards"))
@@ -138,8 +139,9 @@ class ShelfScreen(QWidget):
 
     # ---- what it shows
 
-    def reload(self) -> None:
-        """Look again which boards there are, beside the window."""
+    def reload(self, choose: Path | None = None) -> None:
+        """Look again which boards there are, beside the window; then choose the one in this folder, if any."""
+        self._wanted = choose
         self._bridge.start("shelf", shelf_entries, self._settings, done=self._fill, failed=self._tell, owner=self)
 
     def set_scheme(self, scheme: Scheme) -> None:
@@ -170,6 +172,10 @@ class ShelfScreen(QWidget):
         self.filters.show_room(self.height())
         self._settle.start()
 
+    def known_tags(self) -> list[str]:
+        """Return the tags of all boards, by name."""
+        return [each.value for each in self._index.offers(ShelfFilter(archived="also"), "tag")]
+
     def entries(self) -> tuple[ShelfEntry, ...]:
         """Return all boards, whether they are asked for or not."""
         return self._index.entries
@@ -178,6 +184,9 @@ class ShelfScreen(QWidget):
         self._asked.clear()
         self._index = ShelfIndex.of(entries)
         self._sift()
+        if self._wanted is not None:
+            self.choose(self._wanted)
+            self._wanted = None
         if len(entries) >= MOST_BOARDS:
             sentence = self.tr("The shelf shows {0} boards at most; open others with “Open another…”.")
             self._message.show_note(sentence.format(MOST_BOARDS))
