@@ -228,7 +228,7 @@ def test_two_boards_are_laid_over_one_another_and_side_by_side(shown, folders) -
     )
     choose(pictures.second, "Roof")
     choose(pictures.treatment, "hot wax")
-    assert [(each.name, each.board, each.second) for each in pictures.overlay.chart().tracks] == [
+    assert [(each.name, each.board, bool(each.order)) for each in pictures.overlay.chart().tracks] == [
         ("hot wax", "Harbour wall", False), ("hot wax", "Roof", True),
     ]  # fmt: skip
     left, right = pictures.boards
