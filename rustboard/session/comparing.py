@@ -14,7 +14,9 @@ from rustboard.board.record import BoardRecord
 from rustboard.findings.boards.matching import Common, Matching
 from rustboard.session.jobs import Progress
 from rustboard.session.other_boards import ReadBoards, ReadRequest, board_track, clock_on, read_boards
+from rustboard.session.pictures import CutRequest, outline_on_board, tile_px
 from rustboard.session.weather import has_weather
+from rustboard.store.folder import photo_path
 from rustboard.support.problems import InputError
 
 if TYPE_CHECKING:
@@ -203,11 +205,17 @@ class CellThen:
     beyond: bool = False
 
 
-def cell_at(board: ClockedBoard, coupons: Sequence[int], place: float) -> CellThen:
+def cell_at(board: ClockedBoard, coupons: Sequence[int], place: float, beyond_by: float = 0.0) -> CellThen:
     """Return coupons of a board (their keys) as they were known at a place on its clock.
 
     A grade holds until the next inspection. Where the board was last graded before the place nothing is claimed: no
     coupon has a grade then, and ``beyond`` says why.
+
+    Args:
+        board: with its clock.
+        coupons: keys.
+        place: on the clock.
+        beyond_by: how little beyond its last look a board still counts as watched.
     """
     clock, record = board.clock, board.record
     if clock is None:
@@ -215,7 +223,7 @@ def cell_at(board: ClockedBoard, coupons: Sequence[int], place: float) -> CellTh
     slack = _TINY * max(abs(place), 1.0)
     inspections = record.inspections_in_order()
     seen = [(each, at) for each, at in zip(inspections, clock.places, strict=True) if at <= place + slack]
-    beyond = place > board.reached + slack
+    beyond = place > board.reached + max(beyond_by, slack)
     found = tuple(_coupon(record, key, seen, beyond=beyond) for key in coupons)
     return CellThen(found, seen[-1][0] if seen else None, beyond)
 
@@ -244,3 +252,17 @@ def _coupon(record: BoardRecord, key: int, seen: list[tuple[Inspection, float]],
 def rows_shown(matching: Matching) -> tuple[Common, ...]:
     """Return the treatments in the order in which they are shown: what most boards have first, controls last."""
     return tuple(sorted(matching.common, key=lambda each: (each.controls, -each.boards)))
+
+
+def pictures_of(folder: Path, record: BoardRecord, seen: Inspection | None, longest_px: int) -> CutRequest | None:
+    """Return how to cut a board's coupons from its newest photo up to an inspection; None where there is none."""
+    photo = None if seen is None else record.newest_photo(seen)
+    if photo is None or photo.mm_to_px is None:
+        return None
+    file = photo_path(folder, photo.file)
+    outlines = {each.key: outline_on_board(record, each) for each in record.coupons.values()}
+    usable = {key: outline for key, outline in outlines.items() if len(outline) >= 3}
+    if file is None or not file.is_file() or not usable:
+        return None
+    longest = tile_px(usable.values(), longest_px)
+    return CutRequest(photo.key, file, photo.name, photo.mm_to_px, usable, photo.sha256, longest)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from rustboard.board.comparisons import CONTROL
 from rustboard.board.exposure_clock import ClockKind, control_clock, day_clock, has_graded_controls
-from rustboard.board.record import left_out_by_coupon
+from rustboard.board.record import BoardRecord, left_out_by_coupon
 from rustboard.board.series import BandSeries, band_series, inspection_days
 from rustboard.findings.boards.matching import Common
 from rustboard.session.other_boards import PooledBoards
@@ -45,9 +45,14 @@ class GuestBoard:
 
 def matched_coupons(pooled: PooledBoards, row: Common, board: int) -> list[int]:
     """Return the coupons that count of a matched treatment, or of the controls, on a board (its number)."""
-    record, wanted = pooled.whole[board].record, row.treatments[board]
+    return coupons_of_row(pooled.whole[board].record, row, board)
+
+
+def coupons_of_row(record: BoardRecord, row: Common, board: int) -> list[int]:
+    """Return the coupons of a board (its number) that count of a matched treatment, as one reads the board."""
+    wanted = row.treatments[board]
     left_out = left_out_by_coupon(record)
-    counted = [each for each in record.coupons.values() if each.key not in left_out]
+    counted = [each for each in record.coupons_in_order() if each.key not in left_out]
     if row.controls:
         return [each.key for each in counted if each.role == "control"]
     keys = {key for key, each in record.treatments.items() if wanted and each.id == wanted}
