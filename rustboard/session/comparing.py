@@ -11,12 +11,15 @@ from rustboard.board.cells import quoted
 from rustboard.board.exposure_clock import ClockKind, ExposureClock
 from rustboard.board.model import Inspection
 from rustboard.board.record import BoardRecord
+from rustboard.board.shelving import Forerunner
 from rustboard.findings.boards.matching import Common, Matching
 from rustboard.session.jobs import Progress
 from rustboard.session.other_boards import ReadBoards, ReadRequest, board_track, clock_on, read_boards
 from rustboard.session.pictures import CutRequest, outline_on_board, tile_px
+from rustboard.session.shelf import ShelfEntry
 from rustboard.session.weather import has_weather
 from rustboard.store.folder import photo_path
+from rustboard.support.paths import same_folder
 from rustboard.support.problems import InputError
 
 if TYPE_CHECKING:
@@ -266,3 +269,21 @@ def pictures_of(folder: Path, record: BoardRecord, seen: Inspection | None, long
         return None
     longest = tile_px(usable.values(), longest_px)
     return CutRequest(photo.key, file, photo.name, photo.mm_to_px, usable, photo.sha256, longest)
+
+
+def offered(
+    entries: Sequence[ShelfEntry], this: Path, forerunner: Forerunner | None
+) -> list[tuple[ShelfEntry, bool]]:
+    """Return the boards that one can be compared with: the one it follows first, and whether it is that one.
+
+    Boards that cannot be read, were never inspected or are being graded blind are left out.
+    """
+    found = [
+        (each, forerunner is not None and bool(forerunner.folder) and each.folder.name == forerunner.folder)
+        for each in entries
+        if not each.problem
+        and each.inspections
+        and not each.being_graded_blind
+        and not same_folder(each.folder, this)
+    ]
+    return sorted(found, key=lambda each: not each[1])

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import logging
-import os
 from pathlib import Path
 
 from rustboard.findings.spread import Spread, board_spread, pooled_spread
 from rustboard.session.jobs import Progress
 from rustboard.session.looking import look_at_board
 from rustboard.session.shelf import shelf_entries
+from rustboard.support.paths import same_folder
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
 
@@ -30,7 +30,7 @@ def earlier_spread(settings: Settings, but: Path, progress: Progress | None = No
         Cancelled: ``progress`` was asked to stop.
     """
     entries = [
-        each for each in shelf_entries(settings, progress) if each.inspections and not _is_same(each.folder, but)
+        each for each in shelf_entries(settings, progress) if each.inspections and not same_folder(each.folder, but)
     ]
     found = []
     for number, entry in enumerate(entries):
@@ -44,10 +44,3 @@ def earlier_spread(settings: Settings, but: Path, progress: Progress | None = No
         if spread is not None:
             found.append(spread)
     return pooled_spread(found)
-
-
-def _is_same(one: Path, other: Path) -> bool:
-    try:
-        return os.path.samefile(one, other)
-    except OSError:
-        return one == other

@@ -70,3 +70,11 @@ def login_name() -> str:
         return getpass.getuser()
     except (OSError, KeyError, ImportError):  # no entry for this user; Windows without the variables
         return ""
+
+
+def same_folder(one: Path, other: Path) -> bool:
+    """Return whether two paths lead to one folder."""
+    try:
+        return one.resolve() == other.resolve()
+    except (OSError, RuntimeError):
+        return one == other

@@ -10,6 +10,7 @@ from rustboard.support.settings import Settings
 from rustboard.ui.ask import Asker
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.busy_commands import BusyCommands
+from rustboard.ui.comparing_commands import ComparingCommands
 from rustboard.ui.doing import Do
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.report_commands import ReportCommands
@@ -21,7 +22,7 @@ class BoardsDesk:
     """All that the window does with reports and past boards.
 
     Attributes:
-        reports: the report in its forms.
+        reports: the report in its forms. comparing: boards beside one another.
         files: whole boards. keeping: changes of boards that are not open.
     """
 
@@ -40,10 +41,30 @@ class BoardsDesk:
         self.reports = ReportCommands(window, asker, do, settings, bridge)
         self.files = files
         self.keeping = ShelfKeeping(window, asker, do, settings, bridge)
+        self.comparing = ComparingCommands(window, asker, do, settings, bridge, scheme, stack)
 
     def commands(self) -> tuple[BusyCommands, ...]:
         """Return all command objects."""
-        return (self.reports, self.keeping)
+        return (self.reports, self.keeping, self.comparing)
+
+    def screens(self) -> tuple[ComparingCommands, ...]:
+        """Return those that bring a screen of their own into view."""
+        return (self.comparing,)
+
+    def forget(self) -> None:
+        """Let go of what is shown of any board: one is opened of which nothing may be told."""
+        for each in self.screens():
+            each.forget()
+
+    def look_again(self) -> None:
+        """Read the boards in view anew: one of them may not be told of any more."""
+        for each in self.screens():
+            each.look_again()
+
+    def set_scheme(self, scheme: Scheme) -> None:
+        """Change colours."""
+        for each in self.screens():
+            each.set_scheme(scheme)
 
     def stop(self) -> None:
         """Stop what goes on beside the window."""
@@ -52,4 +73,4 @@ class BoardsDesk:
 
     def handlers(self) -> dict[str, Callable[[], object]]:
         """Return the handlers of the actions, by id."""
-        return {"file.report": self.reports.report}
+        return {"file.report": self.reports.report, "findings.compare": self.comparing.compare_this}

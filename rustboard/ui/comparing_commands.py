@@ -111,6 +111,7 @@ class ComparingCommands(BusyCommands):
         if self.is_shown() and self._from is not None and self._stack.indexOf(self._from) >= 0:
             self._stack.setCurrentWidget(self._from)
             self._from.setFocus()
+            self.forget()
             self.changed.emit()
 
     @Slot()

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal, Slot
 from PySide6.QtWidgets import QFrame, QScrollArea, QStackedWidget, QWidget
 
-from rustboard.session.new_board import folder_name
-from rustboard.support.files import write_whole
-from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
 from rustboard.ui.ask import Asker
 from rustboard.ui.board_page import BoardPage
 from rustboard.ui.bridge import JobBridge
+from rustboard.ui.chart_saving import save_chart
 from rustboard.ui.doing import Do
 from rustboard.ui.screen_commands import ScreenCommands
 from rustboard.ui.theme import Scheme
@@ -122,24 +119,13 @@ class FindingsCommands(ScreenCommands["FindingsScreen"]):
 
     @Slot(object)
     def _save(self, view: ChartView) -> None:
-        """Ask where a picture is to be kept, and write it: as SVG where its name ends so, else as PNG."""
-        chart = view.chart()
-        if chart is None or self.page is None:
+        """Ask where a picture is to be kept, and write it."""
+        if self.page is None:
             return
-        name = f"{folder_name(self.page.session.record.board.name)} - {folder_name(chart.title)}.png"
-        path = self._asker.save_file(
-            self.tr("Save the picture"), self.page.session.folder.parent / name, self.tr("Pictures (*.png *.svg)")
-        )
-        if path is None:
-            return
-        if path.suffix.casefold() not in (".png", ".svg"):
-            path = path.with_name(f"{path.name}.png")
-        try:
-            _write(path, view)
-        except InputError as error:
-            self.failed.emit(str(error))
-            return
-        self.told.emit(self.tr("The picture was saved as {0}.").format(path.name))
+        session = self.page.session
+        path = save_chart(view, self._asker, session.folder.parent, self._refuse, session.record.board.name)
+        if path is not None:
+            self.told.emit(self.tr("The picture was saved as {0}.").format(path.name))
 
 
 def _scrolling(page: QWidget) -> QScrollArea:
@@ -151,7 +137,3 @@ def _scrolling(page: QWidget) -> QScrollArea:
     page.setMinimumWidth(1)  # in a narrow window it puts below what stands beside
     scroll.setWidget(page)
     return scroll
-
-
-def _write(path: Path, view: ChartView) -> None:
-    write_whole(path, view.svg() if path.suffix.casefold() == ".svg" else view.png())

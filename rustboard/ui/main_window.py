@@ -44,6 +44,7 @@ from rustboard.ui.photo_keeping_commands import PhotoKeepingCommands
 from rustboard.ui.placing_commands import PlacingCommands
 from rustboard.ui.plan_commands import PlanCommands
 from rustboard.ui.practice_commands import PracticeCommands
+from rustboard.ui.screen_commands import InView
 from rustboard.ui.shelf_commands import ShelfCommands
 from rustboard.ui.side_by_side_commands import SideBySideCommands
 from rustboard.ui.taking_away import TAKING_AWAY
@@ -119,7 +120,8 @@ class MainWindow(QMainWindow):
         self.photos = PhotoCommands(
             self, self.asker, self.do, self.scheme, self._stack, self.bridge, windows.settings, beside
         )
-        self._screens = (self.plan, self.photos, self.pairs, self.agreement, self.weather.screen, self.findings)
+        screens = (self.plan, self.photos, self.pairs, self.agreement, self.weather.screen, self.findings)
+        self._screens: tuple[InView, ...] = (*screens, *self.boards.screens())
         self.help = HelpCommands(self, self.asker)
         self.practice = PracticeCommands(self, self.asker, self.bridge, windows.settings, self.scheme)
         self.shelf = ShelfCommands(self, windows.settings, self.bridge, self.scheme, self.boards, self._open)
@@ -230,7 +232,7 @@ class MainWindow(QMainWindow):
 
     def _show_session(self, session: Session) -> None:
         self._leave_board()
-        self._remember(session.folder)
+        self.files.attempt(partial(self._windows.remember, session.folder.resolve()))
         if session.read_only_reason:
             self.message.show_error(session.read_only_reason)
             self._again.start(_LOOK_AGAIN_MS)
@@ -275,9 +277,6 @@ class MainWindow(QMainWindow):
         page.state_changed.connect(self._update_state)
         page.round_finished.connect(self._round_finished)
         page.told.connect(self._tell)
-
-    def _remember(self, folder: Path) -> None:
-        self.files.attempt(partial(self._windows.remember, folder.resolve()))
 
     def _leave_board(self) -> None:
         self._alive.stop()
@@ -380,7 +379,7 @@ class MainWindow(QMainWindow):
         self.shelf.set_scheme(scheme)
         about_photos = (self.photos, self.placing, self.outlines, self.next_photo, self.films)
         others = (self.plan, self.pairs, self.blind, self.practice, self.agreement, self.weather, self.findings)
-        for each in (*about_photos, *others):
+        for each in (*about_photos, *others, self.boards):
             each.set_scheme(scheme)
         if self.page is not None:
             self.page.set_scheme(scheme)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Generic, TypeVar
+from typing import Generic, Protocol, TypeVar
 
-from PySide6.QtCore import Signal, Slot
+from PySide6.QtCore import Signal, SignalInstance, Slot
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from rustboard.ui.ask import Asker
@@ -15,6 +15,20 @@ from rustboard.ui.page_commands import PageCommands
 from rustboard.ui.theme import Scheme
 
 S = TypeVar("S", bound=OwnScreen)
+
+
+class InView(Protocol):
+    """Whoever brings a screen of his own in and out of view."""
+
+    @property
+    def changed(self) -> SignalInstance:
+        """Emitted when the screen came into view or left it."""
+
+    def is_shown(self) -> bool:
+        """Return whether the screen is in view."""
+
+    def leave(self) -> None:
+        """Go back to where the user came from."""
 
 
 class ScreenCommands(PageCommands, Generic[S]):

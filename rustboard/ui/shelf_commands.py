@@ -42,7 +42,7 @@ class ShelfCommands(QObject):
         """Start without a screen."""
         super().__init__(window)
         self._settings, self._bridge, self._scheme = settings, bridge, scheme
-        self._files, self._keeping, self._open = desk.files, desk.keeping, opener
+        self._desk, self._files, self._keeping, self._open = desk, desk.files, desk.keeping, opener
         self._screen: ShelfScreen | None = None
         self._wire_keeping()
 
@@ -69,6 +69,7 @@ class ShelfCommands(QObject):
         screen.board.archive_asked.connect(self._keeping.put_away)
         screen.board.rename_asked.connect(self._keeping.rename)
         screen.board.move_asked.connect(self._keeping.move)
+        screen.past.compare_asked.connect(self._desk.comparing.compare)
 
     def _wire_keeping(self) -> None:
         self._keeping.changed.connect(self._look_again)
@@ -84,6 +85,7 @@ class ShelfCommands(QObject):
         if screen is not None:
             screen.setParent(None)
             screen.deleteLater()
+        self._desk.forget()
 
     def set_scheme(self, scheme: Scheme) -> None:
         """Change colours."""

@@ -106,6 +106,7 @@ class Program(QObject):
         """Have every window that shows all boards read anew what they are."""
         for window in self.windows:
             window.shelf.reload()
+            window.boards.look_again()
 
     def _save(self) -> None:
         save_settings(self.settings)

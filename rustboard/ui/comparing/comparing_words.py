@@ -42,7 +42,7 @@ _UNITS: Final[dict[Aspect, str]] = {
 }
 _ALIKE: Final[dict[Alike, str]] = {
     "alike": str(QT_TRANSLATE_NOOP("comparing", "alike")),
-    "differs": str(QT_TRANSLATE_NOOP("comparing", "differs")),
+    "differs": str(QT_TRANSLATE_NOOP("comparing", "different")),
     "not known": str(QT_TRANSLATE_NOOP("comparing", "not known of all")),
 }
 _PLACES: Final[dict[ClockKind, str]] = {

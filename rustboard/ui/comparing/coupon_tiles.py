@@ -50,7 +50,7 @@ def wanted_height(count: int, width: float, font: QFont) -> int:
     line = QFontMetricsF(font).height()
     shown = min(count, MOST_TILES)
     lines = -(-shown // _in_a_line(width, wide)) if shown else 0
-    return round(lines * (high + _GAP) + line * 1.3 + 2 * _GAP)
+    return round(lines * (high + _GAP) + line + _GAP + 4)
 
 
 def _in_a_line(width: float, wide: float) -> int:

@@ -27,7 +27,7 @@ def histories_of_row(clocked: ClockedBoards, row: Common, coupons: Sequence[Sequ
             continue
         series = band_series(board.record, keys, inspection_days(board.record))
         if series.points:
-            tracks.append(Track(row.name, board.name, number, number, series, board.clock.places))
+            tracks.append(Track("", board.name, number, number, series, board.clock.places))
     if not tracks:
         return None
     title = say("{0}, board by board").format(printable(row.name))

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from PySide6.QtCore import Qt, QTimer, Signal, Slot
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -328,6 +328,13 @@ class ComparingScreen(OwnScreen):
         """Change colours."""
         self.tiles.set_scheme(scheme)
         self.histories.set_scheme(scheme)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Go back by Esc."""
+        if event.key() == Qt.Key.Key_Escape and not event.isAutoRepeat():
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put the histories below the tiles where they have no room beside them."""

@@ -26,7 +26,7 @@ from rustboard.ui.wording import tool_tip
 
 Index = QModelIndex | QPersistentModelIndex
 
-_NAME_LETTERS = 16
+_NAME_LETTERS = 20
 _LEAST_TILES = 2
 
 

@@ -37,7 +37,8 @@ class Track:
     """The history of one treatment on one board.
 
     Attributes:
-        name: of the treatment. board: name. ink: number of its ink. order: of its board; each has its own dashes.
+        name: of the treatment; empty where the picture is of one alone. board: name.
+        ink: number of its ink. order: of its board; each has its own dashes.
         series: its replicates by time. places: of all the board's inspections on the clock.
     """
 
@@ -54,7 +55,9 @@ class Track:
 
     @property
     def label(self) -> str:
-        """Treatment and board in one line."""
+        """Treatment and board in one line; the board alone where all are of one treatment."""
+        if not self.name:
+            return printable(self.board[:_LONGEST])
         return printable(say("{0}, {1}").format(self.name[:_LONGEST], self.board[:_LONGEST]))
 
 

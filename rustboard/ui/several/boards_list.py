@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from rustboard.session.shelf import ShelfEntry
+from rustboard.support.paths import same_folder
 from rustboard.support.text import printable
 from rustboard.ui.ask import Asker
 from rustboard.ui.matched.several_words import say
@@ -144,11 +145,3 @@ def _detail(entry: ShelfEntry) -> str:
     if entry.started is not None:
         parts.append(date_only(entry.started))
     return " · ".join(parts)
-
-
-def same_folder(one: Path, other: Path) -> bool:
-    """Return whether two paths are one folder."""
-    try:
-        return one.resolve() == other.resolve()
-    except (OSError, RuntimeError):
-        return one == other

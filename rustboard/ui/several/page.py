@@ -16,6 +16,7 @@ from rustboard.session.board_matchings import BoardMatchings
 from rustboard.session.jobs import Progress
 from rustboard.session.other_boards import PooledBoards, ReadBoards, ReadRequest, pool_boards, read_boards
 from rustboard.session.shelf import ShelfEntry, shelf_entries
+from rustboard.support.paths import same_folder
 from rustboard.support.problems import InputError
 from rustboard.support.settings import Settings
 from rustboard.ui.ask import Asker
@@ -25,7 +26,7 @@ from rustboard.ui.forms.labels import words_label
 from rustboard.ui.matched.matching_table import MatchingTable
 from rustboard.ui.matched.work_line import WorkLine
 from rustboard.ui.several.asked_line import AskedLine
-from rustboard.ui.several.boards_list import BoardsList, same_folder
+from rustboard.ui.several.boards_list import BoardsList
 from rustboard.ui.several.forest_panel import ForestPanel
 from rustboard.ui.several.pictures_panel import PicturesPanel
 from rustboard.ui.several.results_panel import EffectsTable, VerdictPanel

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QObject, QPoint, Qt, QUrl, Signal, Slot
 from PySide6.QtGui import QAction, QDesktopServices, QKeySequence
 from PySide6.QtWidgets import QMenu, QToolButton, QWidget
@@ -44,14 +46,24 @@ class BoardActions(QObject):
         self._menu.addSeparator()
         self._menu.addActions([self._tags, self._archive, self._rename, self._move, self._show_folder])
         self.bar = QWidget()
-        line = FlowLayout(self.bar)
+        self._line = FlowLayout(self.bar)
         for action in (self._open, self._open_beside, self._copy, self._like, self._tags, self._archive):
             tool = QToolButton()
             tool.setDefaultAction(action)
             tool.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-            line.addWidget(tool)
-        line.addWidget(self._folder_button(parent))
+            self._line.addWidget(tool)
+        self._line.addWidget(self._folder_button(parent))
         self._wire()
+
+    def add(self, actions: Sequence[QAction]) -> None:
+        """Put further actions behind those of the board."""
+        self._menu.addSeparator()
+        self._menu.addActions(actions)
+        for each in actions:
+            tool = QToolButton()
+            tool.setDefaultAction(each)
+            tool.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            self._line.addWidget(tool)
 
     def _folder_button(self, parent: QWidget) -> QToolButton:
         menu = QMenu(parent)

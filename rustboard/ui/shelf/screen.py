@@ -23,6 +23,7 @@ from rustboard.ui.shelf.cards import CardDelegate, CardView, ShelfModel
 from rustboard.ui.shelf.empty_page import EmptyPage
 from rustboard.ui.shelf.filter_bar import FilterBar
 from rustboard.ui.shelf.no_match_page import NoMatchPage
+from rustboard.ui.shelf.past_actions import PastActions
 from rustboard.ui.theme import Scheme
 
 _SETTLE_MILLISECONDS: Final = 60
@@ -44,7 +45,7 @@ class ShelfScreen(QWidget):
 
     Attributes:
         board: what can be done with the chosen board.
-        filters: what is asked for.
+        past: what can be learned from those chosen together. filters: what is asked for.
     """
 
     open_asked = Signal(object)
@@ -74,7 +75,8 @@ class ShelfScreen(QWidget):
         self._no_match = NoMatchPage()
         self._index = ShelfIndex.of(())
         self.filters = FilterBar()
-        self.board = BoardActions(self)
+        self.board, self.past = BoardActions(self), PastActions(self)
+        self.board.add(self.past.actions())
         self._find = QShortcut(QKeySequence(QKeySequence.StandardKey.Find), self)
         self._looking = QLabel(self.tr("Looking for your boards…"))
         self._looking.setAlignment(Qt.AlignmentFlag.AlignCenter)
@@ -123,6 +125,7 @@ class ShelfScreen(QWidget):
         self._cards.opened.connect(self._open_at)
         self._cards.customContextMenuRequested.connect(self._show_menu)
         self._cards.selectionModel().currentChanged.connect(self._follow_choice)
+        self._cards.selectionModel().selectionChanged.connect(self._follow_choice)
         self._drops.dropped_at.connect(self._take_photos)
         self._cards.verticalScrollBar().valueChanged.connect(self._settle.start)
         self._settle.timeout.connect(self._bring_pictures)
@@ -246,12 +249,16 @@ class ShelfScreen(QWidget):
     @Slot()
     def _follow_choice(self) -> None:
         self.board.follow(self.chosen())
+        rows = sorted(each.row() for each in self._cards.selectionModel().selectedIndexes())
+        entries = (self._model.entry(self._model.index(row)) for row in rows)
+        self.past.follow([each for each in entries if each is not None])
 
     @Slot(QPoint)
     def _show_menu(self, place: QPoint) -> None:
         index = self._cards.indexAt(place)
         if index.isValid():
-            self._cards.setCurrentIndex(index)
+            if not self._cards.selectionModel().isSelected(index):
+                self._cards.setCurrentIndex(index)
             self.board.show_menu(self._cards.viewport().mapToGlobal(place))
 
     @Slot(QModelIndex)

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import between_stories
+import boards_stories
 import daylog_stories
 import findings_stories
 import leaving_out_stories
@@ -499,6 +500,7 @@ STORIES: dict[str, Story] = {
     **weather_stories.STORIES,
     **weighing_stories.STORIES,
     **findings_stories.STORIES,
+    **boards_stories.STORIES,
     **leaving_out_stories.STORIES,
     **logger_stories.STORIES,
     **between_stories.STORIES,

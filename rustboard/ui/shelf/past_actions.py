@@ -1,0 +1,48 @@
+"""What can be learned from the boards that are chosen on the shelf, as further buttons beside those of one board."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QObject, Signal, Slot
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QWidget
+
+from rustboard.session.shelf import ShelfEntry
+
+
+class PastActions(QObject):
+    """The actions of several boards; `follow` says which are chosen.
+
+    Signals:
+        compare_asked(object): show the boards in these folders (a list of `Path`) beside one another.
+    """
+
+    compare_asked = Signal(object)
+
+    def __init__(self, parent: QWidget) -> None:
+        """Make the actions, for no board yet."""
+        super().__init__(parent)
+        self._chosen: list[ShelfEntry] = []
+        self._compare = QAction(self.tr("Compare…"), parent)
+        self._compare.setIconText(self.tr("Compare…"))
+        self._compare.setToolTip(
+            self.tr("Show the chosen boards beside one another; choose several with Ctrl or Shift")
+        )
+        self._wire()
+
+    def _wire(self) -> None:
+        self._compare.triggered.connect(self._ask_compare)
+
+    def actions(self) -> list[QAction]:
+        """Return the actions."""
+        return [self._compare]
+
+    def follow(self, chosen: Sequence[ShelfEntry]) -> None:
+        """Act on these boards from now on, those that can be read."""
+        self._chosen = [each for each in chosen if not each.problem]
+        self._compare.setEnabled(len(self._chosen) > 1)
+
+    @Slot()
+    def _ask_compare(self) -> None:
+        self.compare_asked.emit([each.folder for each in self._chosen])

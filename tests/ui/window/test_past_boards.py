@@ -1,0 +1,81 @@
+"""What is done with past boards from the shelf, in the real window."""
+
+from __future__ import annotations
+
+from boards_together import three_boards
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLabel, QToolButton
+from window_driving import made_board, settle
+
+from rustboard.operations.blind import BlindChoice, start_blind
+from rustboard.session.session import Session
+from rustboard.ui.shelf.cards import CardView
+
+
+def on_the_shelf(desk):
+    three_boards(desk.settings.boards_path())
+    person = desk.sit_down()
+    settle(8)
+    return person
+
+
+def tap(person, *rows, modifier=Qt.KeyboardModifier.ControlModifier):
+    cards = person.window.shelf.screen().findChild(CardView)
+    for number, row in enumerate(rows):
+        place = cards.visualRect(cards.model().index(row, 0)).center()
+        held = modifier if number else Qt.KeyboardModifier.NoModifier
+        QTest.mouseClick(cards.viewport(), Qt.MouseButton.LeftButton, held, place)
+    settle()
+
+
+def tool(person, text):
+    buttons = person.window.shelf.screen().findChildren(QToolButton)
+    return next(each for each in buttons if each.text() == text and each.isVisible())
+
+
+def press(person, text):
+    QTest.mouseClick(tool(person, text), Qt.MouseButton.LeftButton)
+    settle(8)
+
+
+def test_boards_chosen_with_ctrl_are_shown_beside_one_another_without_opening_any(desk):
+    person = on_the_shelf(desk)
+    tap(person, 0)
+    assert not tool(person, "Compare…").isEnabled()
+    tap(person, 0, 2)
+    press(person, "Compare…")
+    screen = person.window.boards.comparing.screen
+    assert screen.isVisible()
+    assert len(screen.folders) == 2
+    assert screen.tiles.columnCount() == 3
+    assert person.window.session() is None
+    person.key(Qt.Key.Key_Escape)
+    assert person.window.shelf.screen().isVisible()
+    assert person.window.boards.comparing.screen is None
+
+
+def test_with_shift_all_between_are_chosen_and_enter_still_opens_one(desk):
+    person = on_the_shelf(desk)
+    tap(person, 0, 2, modifier=Qt.KeyboardModifier.ShiftModifier)
+    press(person, "Compare…")
+    assert len(person.window.boards.comparing.screen.folders) == 3
+    person.press("&Back")
+    tap(person, 1)
+    person.key(Qt.Key.Key_Return)
+    settle(8)
+    assert person.window.session() is not None
+
+
+def test_opening_a_board_that_is_graded_blind_takes_what_was_compared_away(desk, yard):
+    person = on_the_shelf(desk)
+    tap(person, 0, 1)
+    press(person, "Compare…")
+    hidden = made_board(desk.settings.boards_path() / "Hidden")
+    session = Session(hidden)
+    session.do(start_blind, BlindChoice(1, "bench", None, 50.0))
+    session.close()
+    desk.open(hidden, new_window=False, source=person.window)
+    settle(8)
+    assert person.window.boards.comparing.screen is None
+    assert not any("hot wax" in each.text() for each in person.window.findChildren(QLabel))
