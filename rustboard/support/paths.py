@@ -41,6 +41,11 @@ def matchings_file() -> Path:
     return settings_file().with_name("matchings.json")
 
 
+def reports_file() -> Path:
+    """Return the path of what was chosen for reports; its folder may not exist yet."""
+    return settings_file().with_name("reports.json")
+
+
 def practice_file() -> Path:
     """Return the path of the history of grading practice, beside the settings; its folder may not exist yet."""
     return settings_file().with_name("practice.jsonl")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from PySide6.QtCore import SignalInstance
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from rustboard.support.settings import Settings
@@ -70,6 +71,10 @@ class BoardsDesk:
         """Stop what goes on beside the window."""
         for each in self.commands():
             each.stop_job()
+
+    def workings(self) -> list[SignalInstance]:
+        """Return the signals that tell what goes on beside the window."""
+        return [each.working for each in self.commands()]
 
     def handlers(self) -> dict[str, Callable[[], object]]:
         """Return the handlers of the actions, by id."""

@@ -144,12 +144,11 @@ class MainWindow(QMainWindow):
         self.view.changed.connect(self._update_state)
         self.view.keys_resized.connect(self.blind.follow_settings)
         self.view.keys_resized.connect(self.pairs.follow_settings)
-        for working in (
-            self.photos.working,
-            self.films.working,
-            *(each.working for each in (self.files, *self.boards.commands())),
-        ):
+        for working in (self.photos.working, self.films.working, self.files.working, *self.boards.workings()):
             working.connect(self.message.show_work)
+        self.boards.reports.written.connect(self.message.show_written)
+        self.message.open_asked.connect(self.boards.reports.open_written)
+        self.message.folder_asked.connect(self.boards.reports.show_folder)
         for stop in (self.files.stop_job, self.photos.stop, self.films.stop, self.boards.stop):
             self.message.stop_asked.connect(stop)
         self.shelf.demo_asked.connect(self._make_demo)

@@ -23,10 +23,13 @@ class MessageBar(QFrame):
     Signals:
         undo_asked(): the user wants what the note tells of undone.
         stop_asked(): the user wants what goes on beside the window stopped.
+        open_asked(), folder_asked(): the user wants to see what was written, or the folder it is in.
     """
 
     undo_asked = Signal()
     stop_asked = Signal()
+    open_asked = Signal()
+    folder_asked = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Build the bar, hidden."""
@@ -42,12 +45,13 @@ class MessageBar(QFrame):
         self._text.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._undo = QPushButton(self.tr("Undo"))
         self._stop = QPushButton(self.tr("Stop"))
+        self._open, self._folder = QPushButton(self.tr("Open")), QPushButton(self.tr("Show folder"))
         self._close = QPushButton(self.tr("Got it"))
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
         self._row = row = QHBoxLayout(self)
         row.setContentsMargins(10, 4, 6, 4)
-        for each in (self._text, self._undo, self._stop, self._close):
+        for each in (self._text, self._undo, self._stop, self._open, self._folder, self._close):
             row.addWidget(each)
         row.setStretchFactor(self._text, 1)
         self._wire()
@@ -56,6 +60,8 @@ class MessageBar(QFrame):
     def _wire(self) -> None:
         self._undo.clicked.connect(self._ask_undo)
         self._stop.clicked.connect(self.stop_asked)
+        self._open.clicked.connect(self.open_asked)
+        self._folder.clicked.connect(self.folder_asked)
         self._close.clicked.connect(self.hide)
         self._timer.timeout.connect(self._fade)
 
@@ -126,12 +132,22 @@ class MessageBar(QFrame):
         self._show(sentence, "note", undo=False, stop=True)
         self._timer.stop()
 
-    def _show(self, sentence: str, kind: str, *, undo: bool, stop: bool = False) -> None:
+    @Slot(str)
+    def show_written(self, sentence: str) -> None:
+        """Show what was written, with buttons that open it; it stays until it is read or another note comes."""
+        if self.is_error():
+            return
+        self._show(sentence, "note", undo=False, written=True)
+        self._timer.stop()
+
+    def _show(self, sentence: str, kind: str, *, undo: bool, stop: bool = False, written: bool = False) -> None:
         self._sentence = sentence
         self._text.setText(_LONG_RUN.sub(_breakable, sentence))
         self.setAccessibleName(sentence)
         self._undo.setVisible(undo)
         self._stop.setVisible(stop)
+        self._open.setVisible(written)
+        self._folder.setVisible(written)
         self._working = stop
         if self.property("message") != kind:
             self.setProperty("message", kind)

@@ -15,6 +15,8 @@ from command_line import Rustboard, plan_text
 from rustboard.board.model import Inspection
 from rustboard.operations.blind import BlindChoice, GivenBlind, begin_round, give_blind, start_blind
 from rustboard.operations.inspections import add_inspection
+from rustboard.report.choice import ReportChoice, Shop
+from rustboard.session.report_choices import USUAL_FORMS, ReportChoices
 from rustboard.session.session import Session
 
 
@@ -25,6 +27,7 @@ def test_the_workbook_is_written_and_said_to_be(rustboard: Rustboard, graded_boa
     assert finished.data == {
         "board": "Yard fence",
         "file": str(target),
+        "files": [str(target)],
         "coupons": 3,
         "inspections": 2,
         "grades": 5,
@@ -86,13 +89,13 @@ def test_a_hidden_inspection_is_named_and_its_grades_are_neither_printed_nor_wri
 
 
 @pytest.mark.parametrize("name", ["board.rustboard", "workbook.xls", "workbook", ".xlsx"])
-def test_a_name_that_is_no_workbooks_is_refused(
+def test_a_name_that_is_no_report_s_is_refused(
     rustboard: Rustboard, graded_board: Path, tmp_path: Path, name: str
 ) -> None:
     before = (graded_board / "board.rustboard").read_bytes()
     finished = rustboard("report", graded_board, "-o", graded_board / name)
     assert finished.code == 2
-    assert finished.sentences == [f"{name}: A workbook's name ends in .xlsx; give it that ending."]
+    assert finished.sentences == [f"{name}: A report's name ends in .xlsx; give it that ending."]
     assert (graded_board / "board.rustboard").read_bytes() == before
 
 
@@ -113,4 +116,94 @@ def test_a_place_that_cannot_be_written_is_named(rustboard: Rustboard, graded_bo
         finished = rustboard("report", graded_board, "-o", target)
         assert finished.code == 2
         assert len(finished.sentences) == 1
-        assert finished.err.startswith(target.name)
+        assert finished.err.startswith(target.name[:200])
+
+
+# ---- the other forms, and what is chosen
+
+
+def test_without_the_whole_report_another_form_is_enough(
+    rustboard: Rustboard, graded_board: Path, tmp_path: Path
+) -> None:
+    finished = rustboard("report", graded_board, "--csv", tmp_path / "data")
+    assert finished.code == 0
+    assert finished.out == f"The data of Yard fence is {tmp_path / 'data'}\n"
+    assert (tmp_path / "data" / "grades.csv").exists()
+
+
+def sheets(path: Path) -> set[str]:
+    with pd.ExcelFile(path) as book:
+        return set(book.sheet_names)
+
+
+def test_parts_are_named_or_left_out(rustboard: Rustboard, graded_board: Path, tmp_path: Path) -> None:
+    whole, some, less = (tmp_path / f"{name}.xlsx" for name in ("whole", "some", "less"))
+    assert rustboard("report", graded_board, "-o", whole).code == 0
+    assert rustboard("report", graded_board, "-o", some, "--parts", "Map, method").code == 0
+    assert rustboard("report", graded_board, "-o", less, "--without", "map").code == 0
+    assert sheets(some) < sheets(whole)
+    assert "Grades" in sheets(less)
+    assert sheets(less) < sheets(whole)
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        (["--parts", "map,magic"], "--parts knows no “magic”"),
+        (["--without", ",".join(["summary", "sorcery"])], "--without knows no “sorcery”"),
+        (["--parts", "map", "--without", "map"], "No part of the report is left"),
+        (["--writing", "runes"], "--writing knows no “runes”; it knows “iso”"),
+        (["--paper", "papyrus"], "it knows “A4”, “Letter”"),
+        (["--clock", "sand"], "--clock knows no “sand”"),
+        (["--clock", "rain"], "This board cannot be told by “rain” yet; it can be by “days”, “controls”."),
+    ],
+)
+def test_what_cannot_be_chosen_is_refused_and_nothing_is_written(
+    rustboard: Rustboard, graded_board: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, options, words: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    before = sorted(tmp_path.iterdir())
+    finished = rustboard("report", graded_board, "-o", "Yard.xlsx", *options)
+    assert finished.code == 2
+    assert len(finished.sentences) == 1
+    assert words in finished.err
+    assert sorted(tmp_path.iterdir()) == before
+
+
+def test_scripts_write_everything_whatever_was_chosen_in_the_window_unless_they_ask(
+    rustboard: Rustboard, graded_board: Path, tmp_path: Path
+) -> None:
+    chosen = ReportChoice(parts=frozenset({"map"}), clock="rain")
+    ReportChoices().remember("ada &  SÖHNE", chosen, USUAL_FORMS)
+    plain, asked, both = (tmp_path / f"{name}.xlsx" for name in ("plain", "asked", "both"))
+    assert rustboard("report", graded_board, "-o", plain).code == 0
+    assert rustboard("report", graded_board, "-o", asked, "--customer-choice").code == 0
+    assert rustboard("report", graded_board, "-o", both, "--customer-choice", "--parts", "data").code == 0
+    assert sheets(asked) < sheets(plain)
+    assert "Grades" in sheets(both) - sheets(asked)
+
+
+def test_a_workbook_open_elsewhere_is_left_alone_and_a_free_name_is_said(
+    rustboard: Rustboard, graded_board: Path, tmp_path: Path
+) -> None:
+    target = tmp_path / "Yard.xlsx"
+    target.write_bytes(b"last week's")
+    (tmp_path / ".~lock.Yard.xlsx#").write_text("Mara,mara,desk,;", encoding="utf-8")
+    finished = rustboard("report", graded_board, "-o", target, "--csv", tmp_path / "data")
+    assert finished.code == 2
+    assert ".~lock.Yard.xlsx#" in finished.err
+    assert "Yard (2).xlsx is free." in finished.err
+    assert target.read_bytes() == b"last week's"
+    assert not (tmp_path / "data").exists()
+
+
+def test_the_shop_s_damaged_logo_is_told_and_the_report_is_written(
+    rustboard: Rustboard, graded_board: Path, tmp_path: Path
+) -> None:
+    choices = ReportChoices()
+    choices.keep_shop(Shop("Salt & Sons", "", b"the bytes of a picture"))
+    choices._logo_path().write_bytes(b"something else")
+    finished = rustboard("report", graded_board, "-o", tmp_path / "Yard.xlsx")
+    assert finished.code == 1
+    assert "logo" in finished.err
+    assert (tmp_path / "Yard.xlsx").exists()

@@ -20,6 +20,16 @@ def words_label(text: str = "", *, muted: bool = False, narrow: bool = False) ->
     return label
 
 
+def flowing_words(text: str = "") -> QLabel:
+    """Return a muted label for sentences that takes the width it is given, and just the height they need there."""
+    label = words_label(text, muted=True)
+    policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Minimum)
+    policy.setHeightForWidth(True)
+    label.setSizePolicy(policy)
+    label.setMinimumSize(1, label.fontMetrics().lineSpacing())  # else it asks for the height of a very narrow one
+    return label
+
+
 def panel_form() -> QFormLayout:
     """Return a form whose long rows put the field under its label."""
     form = QFormLayout()

@@ -18,7 +18,7 @@ from later import Later
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QApplication
-from window_driving import accept
+from window_driving import accept, filling
 
 from rustboard.board.measured import ExcludedArea
 from rustboard.operations.areas import set_excluded_areas
@@ -137,15 +137,14 @@ def test_what_was_being_written_when_the_board_was_hidden_is_stopped_and_names_n
     late = Later()
     desk._executor = lambda: late
     person = desk.sit_down(board)
-    workbook = tmp_path / "Zinkweiss.xlsx"
-    person.answers.files = [workbook]
+    person.answers.dialogs = [filling(folder=str(tmp_path), name="Zinkweiss")]
     person.do("file.report")
     hide(person)
     late.run()
     settle_deleted()
     assert leaks() == []
     assert person.message() == "Stopped; nothing was left half done."
-    assert not workbook.exists()
+    assert list(tmp_path.glob("*.xlsx")) == []
 
 
 def test_all_boards_in_another_window_say_nothing_of_a_board_from_the_moment_it_is_hidden(board, desk, sitting_at):

@@ -140,11 +140,11 @@ def grades_from_file(person: Person, yard: Path) -> None:
 def workbook(person: Person, yard: Path) -> None:
     person.tap("A1")
     person.tap_grade(7)
-    person.answers.files = [yard.parent / "for the customer"]
+    person.answers.dialogs = [filling(folder=str(yard.parent), name="for the customer")]
     person.do("file.report")
-    written = yard.parent / "for the customer.xlsx"
-    assert str(written) in person.message()
-    assert "Grades" in load_workbook(written).sheetnames
+    assert person.answers.asked == ["ReportDialog"]
+    assert person.message() == f"Wrote for the customer.xlsx in {yard.parent}"
+    assert "Grades" in load_workbook(yard.parent / "for the customer.xlsx").sheetnames
 
 
 def go_back(person: Person, yard: Path) -> None:
@@ -559,13 +559,14 @@ def test_a_dialog_that_is_cancelled_changes_nothing(person, yard):
         "coupon.treatment",
         "coupon.leave_out",
         "coupon.add",
+        "file.report",
     ):
         person.answers.dialogs = [cancel]
         person.do(action)
     for action in ("inspection.add", "inspection.edit", "board.edit"):
         person.answers.dialogs = [cancel]
         person.do(action)
-    for action in ("file.open", "file.from_plan", "file.grades", "file.report"):
+    for action in ("file.open", "file.from_plan", "file.grades"):
         person.answers.files = [None]
         person.do(action)
     assert person.session.folder == yard
