@@ -10,14 +10,20 @@ from rustboard.board.blind_result import RULE
 from rustboard.board.record import BoardRecord
 from rustboard.report.blind_sheet import BlindVisit, blind_visits
 from rustboard.report.cells import short
+from rustboard.report.choice import WRITINGS, Writing
 from rustboard.support.text import counted
 
 MOST_NAMED: Final = 40
 """Inspections named one by one."""
 
 
-def blind_lines(record: BoardRecord) -> Iterator[str]:
-    """Yield the sentences; none where nobody has inspected the board yet."""
+def blind_lines(
+    record: BoardRecord, *, where: str = "the sheet of blind grades has them", writing: Writing = WRITINGS[0]
+) -> Iterator[str]:
+    """Yield the sentences; none where nobody has inspected the board yet.
+
+    ``where`` says where the inspections are that are not named; ``writing`` how dates are written.
+    """
     if not record.inspections:
         return
     visits = blind_visits(record)
@@ -27,21 +33,21 @@ def blind_lines(record: BoardRecord) -> Iterator[str]:
             f"coupons in an order drawn for him, and nothing was shown before all were done. {RULE}"
         )
     for each in visits[:MOST_NAMED]:
-        yield _line(each)
+        yield _line(each, writing)
     if len(visits) > MOST_NAMED:
-        yield f"So were {len(visits) - MOST_NAMED} later inspections; the sheet of blind grades has them."
+        yield f"So were {len(visits) - MOST_NAMED} later inspections; {where}."
     yield from _agreed(record)
     blind = {each.inspection.key for each in visits}
     openly = [each.at for each in record.inspections_in_order() if each.key not in blind]
     if openly:
         yield (
             "Not graded blind, so that the grader could know which coupon it was: "
-            f"{counted(len(openly), 'inspection')} ({_days(openly)})."
+            f"{counted(len(openly), 'inspection')} ({_days(openly, writing)})."
         )
 
 
-def _line(visit: BlindVisit) -> str:
-    at = f"{visit.inspection.at:%Y-%m-%d %H:%M}"
+def _line(visit: BlindVisit, writing: Writing) -> str:
+    at = writing.moment(visit.inspection.at)
     if visit.blind.revealed is None:
         return f"{at}: being graded blind and still hidden; its blind grades are not in yet."
     how = "from a photo" if visit.blind.basis == "photo" else "at the bench, by position alone"
@@ -69,6 +75,6 @@ def _agreed(record: BoardRecord) -> Iterator[str]:
         )
 
 
-def _days(times: Sequence[datetime]) -> str:
-    named = ", ".join(f"{each:%Y-%m-%d}" for each in times[:MOST_NAMED])
+def _days(times: Sequence[datetime], writing: Writing) -> str:
+    named = ", ".join(writing.day(each) for each in times[:MOST_NAMED])
     return named if len(times) <= MOST_NAMED else f"{named} and {len(times) - MOST_NAMED} more"

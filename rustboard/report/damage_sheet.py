@@ -19,7 +19,7 @@ from rustboard.scales.damage_ratings import creep_of, rating_of_noted
 SHEET: Final = "Damage"
 
 _UP_TO_THREE: Final = Look(alignment=TABLE_NUMBER.alignment, number_format="0.###")
-_NAMES: Final = {
+DAMAGE_NAMES: Final = {
     "edge rust": "edge rust",
     "stain": "stain from a neighbour",
     "blisters": "blisters",
@@ -66,7 +66,7 @@ def _row(record: BoardRecord, inspection: Inspection, coupon: Coupon, damage: Da
         inspection.at,
         coupon.id,
         None if treatment is None else treatment.id,
-        _NAMES.get(damage.kind, damage.kind),
+        DAMAGE_NAMES.get(damage.kind, damage.kind),
         damage.percent,
         SEVERITY_WORDS.get(damage.severity, damage.severity),
         creep_of(damage),

@@ -14,6 +14,7 @@ from rustboard.board.question import Compared, Measure, Question
 from rustboard.board.question_time import written_after_start
 from rustboard.board.record import BoardRecord
 from rustboard.report.cells import short
+from rustboard.report.choice import WRITINGS, Writing
 from rustboard.support.text import counted
 
 _COMPARED: Final[dict[Compared, str]] = {
@@ -67,19 +68,24 @@ def spread_words(question: Question) -> str:
     return f"a standard deviation of {question.assumed_sd:g} grades, as the user assumed"
 
 
-def written_words(question: Question, record: BoardRecord) -> str:
+def written_words(question: Question, record: BoardRecord, writing: Writing = WRITINGS[0]) -> str:
     """Return when a question was written down, and whether the exposure had begun by then."""
     late = written_after_start(question, record)
-    when = _moment_words(question.written)
+    when = _moment_words(question.written, writing)
     return f"{when}, {'AFTER the exposure had begun' if late else 'before the exposure began'}"
 
 
-def _moment_words(moment: datetime | None) -> str:
-    return "at a time that is not noted" if moment is None else f"{moment:%Y-%m-%d %H:%M}"
+def _moment_words(moment: datetime | None, writing: Writing) -> str:
+    return "at a time that is not noted" if moment is None else writing.moment(moment)
 
 
-def question_lines(record: BoardRecord) -> Iterator[tuple[str, str]]:
-    """Yield label and text of the question in short; nothing where none was written down."""
+def question_lines(
+    record: BoardRecord, *, where: str = "listed on the sheet Plan", writing: Writing = WRITINGS[0]
+) -> Iterator[tuple[str, str]]:
+    """Yield label and text of the question in short; nothing where none was written down.
+
+    ``where`` says where its changes are; ``writing`` how dates are written.
+    """
     question = record.question
     if question is None:
         return
@@ -90,8 +96,8 @@ def question_lines(record: BoardRecord) -> Iterator[tuple[str, str]]:
         f"a difference of {worthwhile_words(question)} would matter",
     )
     changes = len(record.questions) - 1
-    later = f"; {counted(changes, 'change')} since the first, listed on the sheet Plan" if changes else ""
-    yield "Question written down", f"{written_words(question, record)}{later}"
+    later = f"; {counted(changes, 'change')} since the first, {where}" if changes else ""
+    yield "Question written down", f"{written_words(question, record, writing)}{later}"
 
 
 def question_changes(before: Question, after: Question) -> str:
@@ -125,12 +131,12 @@ def care_words(layout: Layout) -> str:
     return _CARES[layout.drain]
 
 
-def lots_words(record: BoardRecord) -> str:
+def lots_words(record: BoardRecord, writing: Writing = WRITINGS[0]) -> str:
     """Return when lots were drawn and with which number."""
     layout = record.layout
     if not record.lots or layout.seed is None:
         return "not drawn"
-    when = _moment_words(layout.drawn_at)
+    when = _moment_words(layout.drawn_at, writing)
     if not has_grid_of_lots(record):
         return f"drawn {when} with the number {layout.seed}, for other rows and columns than the board has now"
     return f"drawn {when} with the number {layout.seed}; the same number on the same plan gives the same lots"

@@ -7,8 +7,11 @@ from collections.abc import Iterator
 from rustboard.board.record import BoardRecord, site_of
 
 
-def weather_lines(record: BoardRecord) -> Iterator[str]:
-    """Yield what to say of time of wetness, dew point and assumptions; nothing where no weather is known."""
+def weather_lines(record: BoardRecord, *, where: str = "the sheet Exposure says how much") -> Iterator[str]:
+    """Yield what to say of time of wetness, dew point and assumptions; nothing where no weather is known.
+
+    ``where`` says where the gaps are told.
+    """
     if not (record.weather_files or record.day_notes):
         return
     site = site_of(record)
@@ -38,4 +41,4 @@ def weather_lines(record: BoardRecord) -> Iterator[str]:
             "fog or snow: an assumption for this board, without a source."
         )
     clock = f"the zone {site.zone}" if site.zone else "no zone that is known, so every clock is taken as it is"
-    yield f"The board's clock keeps {clock}. A gap in what is known is left a gap: the sheet Exposure says how much."
+    yield f"The board's clock keeps {clock}. A gap in what is known is left a gap: {where}."

@@ -10,6 +10,7 @@ from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette
 from PySide6.QtWidgets import QApplication, QWidget
 
 from rustboard.scales.grade_colours import GRADE_COLOURS, ink_on
+from rustboard.scales.inks import SERIES
 
 MM_PER_INCH: Final = 25.4
 _LARGE_BUTTON_MM: Final = 12.0
@@ -68,7 +69,7 @@ LIGHT: Final = Scheme(
     disabled="#7d8389",
     error="#fbe3dc",
     error_text="#6d1708",
-    series=("#1f5c94", "#b3541e", "#3f7d4e", "#7a4a9c", "#8a6d00", "#0f7f8c", "#a8324f", "#4d4d4d"),
+    series=SERIES,
 )
 DARK: Final = Scheme(
     name="dark",

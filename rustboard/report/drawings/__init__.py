@@ -1,0 +1,1 @@
+"""Drawings for paper and for pictures, written as SVG without any window."""

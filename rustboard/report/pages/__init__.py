@@ -1,0 +1,1 @@
+"""Pages set for paper: the report as a PDF, and its one-page summary."""
