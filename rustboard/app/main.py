@@ -36,6 +36,8 @@ COMMANDS: Final = {
     "exposure": "tell the weather from inspection to inspection",
     "findings": "say which treatment beat which, and how sure that is",
     "report": "write the workbook",
+    "pack": "pack a board into one file to send",
+    "unpack": "open a packed board that somebody sent",
     "check": "see whether a board's file and photos are sound",
 }
 """The commands and what they do. Each has a module of its name in `rustboard.app.commands`, loaded when asked for."""

@@ -64,7 +64,8 @@ def check_board(path: Path) -> CheckResult:
         if look.interrupted:
             result.notes.append("The last write was cut off; it will be taken back when the board is next opened.")
         try:
-            record = _look_at_rows(look.connection, result)
+            result.problems.extend(broken_rules(look.connection))
+            record = look_at_rows(look.connection, result)
         except InputError as error:
             result.problems.append(str(error.located(file=shown_name(file))))
             return result
@@ -72,12 +73,21 @@ def check_board(path: Path) -> CheckResult:
     return result
 
 
-def _look_at_rows(connection: sqlite3.Connection, result: CheckResult) -> BoardRecord:
+def broken_rules(connection: sqlite3.Connection) -> list[str]:
+    """Return what is wrong with the file as a database, a sentence each."""
     lines = [str(row[0]) for row in connection.execute(f"PRAGMA integrity_check({_MOST_LISTED})").fetchall()]
-    if lines != ["ok"]:
-        result.problems.extend(f"The board file is damaged: {line}." for line in lines)
+    problems = [] if lines == ["ok"] else [f"The board file is damaged: {line}." for line in lines]
     for table, key, parent, _ in connection.execute("PRAGMA foreign_key_check").fetchmany(_MOST_LISTED):
-        result.problems.append(f"Row {key} of {table} points at a row of {parent} that is not there.")
+        problems.append(f"Row {key} of {table} points at a row of {parent} that is not there.")
+    return problems
+
+
+def look_at_rows(connection: sqlite3.Connection, result: CheckResult) -> BoardRecord:
+    """Read a board and add to ``result`` what is wrong with rows that it can be opened without.
+
+    Raises:
+        InputError: it cannot be read at all.
+    """
     record = read_record(connection)
     result.board = record.board.name
     (lettered,) = connection.execute(

@@ -22,6 +22,8 @@ _ENDINGS: Final = {
     ".heic": ".heic",
     ".heif": ".heic",
 }
+KEPT_ENDINGS: Final = frozenset({*_ENDINGS.values(), ".bin"})
+"""Endings that photos have in a board folder."""
 _BEGINNINGS: Final = (
     (0, b"\xff\xd8\xff", ".jpg"),
     (0, b"\x89PNG\r\n\x1a\n", ".png"),

@@ -40,7 +40,7 @@ def replace_file(path: Path, data: bytes) -> None:
     def fill(stream: BinaryIO) -> None:
         stream.write(data)
 
-    _put_in_place(path, fill)
+    put_in_place(path, fill)
 
 
 def copy_whole(source: Path, target: Path) -> None:
@@ -54,10 +54,16 @@ def copy_whole(source: Path, target: Path) -> None:
         with source.open("rb") as original:
             shutil.copyfileobj(original, stream, 1 << 20)
 
-    _put_in_place(target, fill)
+    put_in_place(target, fill)
 
 
-def _put_in_place(path: Path, fill: Callable[[BinaryIO], None]) -> None:
+def put_in_place(path: Path, fill: Callable[[BinaryIO], None]) -> None:
+    """Write a file piece by piece, so that ``path`` is the whole file, on the disk, or stays as it was.
+
+    Raises:
+        OSError: as the disk says; whatever ``fill`` raises comes through as well.
+        ValueError: no file can have this name.
+    """
     # Of a long name only the start: with what is added it would be too long for the disk.
     part = path.with_name(f".{path.name[:20]}.{secrets.token_hex(6)}.part")
     # Not the tempfile module: its files are for their owner alone, and boards lie on shares.
