@@ -13,9 +13,11 @@ from rustboard.store.check import CheckResult, broken_rules, look_at_rows
 from rustboard.store.database import database_problem, for_looking
 from rustboard.store.folder import PHOTOS
 from rustboard.store.pack_format import Leaf, altered
+from rustboard.store.values import LARGEST_KEY
 from rustboard.support.problems import InputError
 
-_NOT_CONTENT: Final = frozenset({"journal", "journal_row", "sqlite_sequence"})
+_NOT_CONTENT: Final = frozenset({"journal", "journal_row", "sqlite_sequence", "shelving"})
+"""How a board stands on a shelf is no more content than what can be taken back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +60,8 @@ def _looked_over(connection: sqlite3.Connection, leaf: Leaf) -> LookedOver:
         raise InputError(broken[0])
     if any(_has_rows(connection, table) for table in ("journal", "journal_row")):
         raise InputError("The board holds steps of undo, which Rustboard never packs.")
+    if _numbers_are_used_up(connection):
+        raise InputError("The board's rows can take no more numbers.")
     result = CheckResult()
     record = look_at_rows(connection, result)
     if record.board.name != leaf.board:
@@ -67,6 +71,12 @@ def _looked_over(connection: sqlite3.Connection, leaf: Leaf) -> LookedOver:
 
 def _has_rows(connection: sqlite3.Connection, table: str) -> bool:
     return connection.execute(f"SELECT 1 FROM {table} LIMIT 1").fetchone() is not None
+
+
+def _numbers_are_used_up(connection: sqlite3.Connection) -> bool:
+    """Return whether no new row can be added: such a board opens, and then calls the disk full at every change."""
+    query = "SELECT 1 FROM sqlite_sequence WHERE typeof(seq) <> 'integer' OR seq NOT BETWEEN 0 AND ? LIMIT 1"
+    return connection.execute(query, (LARGEST_KEY,)).fetchone() is not None
 
 
 def _missing(record: BoardRecord, leaf: Leaf) -> int:
@@ -88,9 +98,10 @@ def _refused(error: InputError) -> InputError:
 
 
 def content_digest(connection: sqlite3.Connection) -> str:
-    """Return a hash of all rows of a board but its steps of undo; two boards with the same hash are the same.
+    """Return a hash of all rows of a board but its steps of undo and its place on the shelf.
 
-    It is the same after packing, whatever pages the file is made of and whichever SQLite wrote them.
+    Two boards with the same hash are the same. It does not change with packing, whatever pages the file is made of
+    and whichever SQLite wrote them.
     """
     digest = hashlib.sha256()
     names = connection.execute("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name").fetchall()

@@ -17,7 +17,7 @@ from rustboard.store.folder import BOARD_FILE, PHOTOS
 from rustboard.store.photos import KEPT_ENDINGS
 from rustboard.support.files import is_device_name
 from rustboard.support.problems import InputError
-from rustboard.support.text import NAME_LIMIT
+from rustboard.support.text import one_line
 
 ENDING: Final = ".rustboard-pack"
 LEAF: Final = "pack.json"
@@ -100,7 +100,7 @@ def read_leaf(data: bytes) -> Leaf:
         content = json.loads(
             data.decode("ascii"), object_pairs_hook=_once, parse_constant=_no_number, parse_int=_whole
         )
-        if type(content["format"]) is not int:
+        if type(content) is not dict or type(content["format"]) is not int:
             raise ValueError("no format")
         if content["format"] > FORMAT:
             raise InputError(
@@ -133,7 +133,7 @@ def _leaf_of(content: dict[str, Any]) -> Leaf:
     if content.keys() != {"format", "board", "packed", "photos", "members"} or content["format"] != FORMAT:
         raise ValueError("other keys")
     board, photos, listed = content["board"], content["photos"], content["members"]
-    if type(board) is not str or not board.isprintable() or len(board) > NAME_LIMIT or type(photos) is not bool:
+    if type(board) is not str or one_line(board) != board or type(photos) is not bool:
         raise ValueError("no name")
     if type(listed) is not list or not 1 <= len(listed) <= MOST_MEMBERS - 1:
         raise ValueError("no members")
@@ -146,7 +146,7 @@ def _leaf_of(content: dict[str, Any]) -> Leaf:
 
 
 def _member_of(content: dict[str, Any]) -> PackedMember:
-    if content.keys() != {"name", "size", "sha256"}:
+    if type(content) is not dict or content.keys() != {"name", "size", "sha256"}:
         raise ValueError("other keys")
     name, size, sha256 = content["name"], content["size"], content["sha256"]
     if type(name) is not str or type(size) is not int or size < 0 or _SHA256.fullmatch(sha256) is None:

@@ -152,4 +152,5 @@ def _end_of(stream: BinaryIO, member: zipfile.ZipInfo) -> int:
     same = same and packed in (member.compress_size, _FULL) and unpacked in (member.file_size, _FULL)
     if not same or name != member.orig_filename.encode("utf-8", "replace"):
         raise altered("a file in it is called one thing in the list and another before its content")
-    return member.header_offset + _LOCAL.size + name_length + extra_length + member.compress_size
+    end: int = member.header_offset + _LOCAL.size + name_length + extra_length + member.compress_size
+    return end

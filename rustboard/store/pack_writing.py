@@ -33,6 +33,7 @@ from rustboard.store.pack_format import (
     leaf_bytes,
 )
 from rustboard.store.reading import read_record
+from rustboard.store.shelving_tables import SHELVINGS
 from rustboard.store.weather_content import forget_unnamed
 from rustboard.support.files import disk_problem, put_in_place, shown_name
 from rustboard.support.problems import InputError, Problem
@@ -142,6 +143,7 @@ def _copied(file: Path, copy: Path) -> BoardRecord:
             connection.execute("BEGIN IMMEDIATE")
             journal.clear(connection)
             forget_unnamed(connection)
+            connection.execute(f"DELETE FROM {SHELVINGS.name}")  # that it is put away here is nobody else's matter
             connection.execute("COMMIT")
             record = read_record(connection)
             connection.setlimit(sqlite3.SQLITE_LIMIT_ATTACHED, 1)  # SQLite attaches the file it rebuilds into
