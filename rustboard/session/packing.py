@@ -11,17 +11,17 @@ from typing import Final
 
 from rustboard.board.record import BoardRecord
 from rustboard.session.jobs import Progress
+from rustboard.session.looking import look_at_board
 from rustboard.session.new_board import folder_name, free_folder
+from rustboard.session.pack_names import PACK_ENDING
 from rustboard.store.database import for_looking
-from rustboard.store.folder import board_file_of
+from rustboard.store.folder import board_file_of, folder_of, photo_path
 from rustboard.store.pack_checking import content_digest
-from rustboard.store.pack_format import ENDING
 from rustboard.store.pack_writing import pack_into
 from rustboard.store.packed_board import LookedInto, look_into, unpack_into
 from rustboard.support.clock import Clock, wall_clock
 from rustboard.support.problems import InputError, Problem
 
-PACK_ENDING: Final = ENDING
 _MOST_COMPARED: Final = 20
 """Boards of one name that are held against a received one."""
 _MOST_NAMES: Final = 20_000
@@ -48,17 +48,20 @@ class Travels:
     """What of a board goes along when it is packed, told to the sender before.
 
     Attributes:
+        target: the file that is offered to be written.
         photos: that the board names. photo_bytes: of their files that are there.
         graders: names in inspections and gradings, in order.
         notes: how many notes there are on board, treatments, coupons, inspections and gradings.
-        changes: whether the record of changes has lines, which name who did them.
     """
 
+    board: str
+    target: Path
     photos: int
     photo_bytes: int
     customer: str
     graders: tuple[str, ...]
     notes: int
+    tags: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +85,7 @@ class PackPreview:
     size: int
     customer: str
     site: str
+    tags: tuple[str, ...]
     started: datetime | None
     first: datetime | None
     last: datetime | None
@@ -116,23 +120,23 @@ class UnpackResult:
     doubts: tuple[str, ...]
 
 
-def is_pack(path: Path) -> bool:
-    """Return whether a name is that of a packed board."""
-    return path.name.casefold().endswith(ENDING)
-
-
 def pack_name(board_folder: Path) -> str:
     """Return the name that the packed board of a folder gets unless the user chooses another."""
-    return f"{folder_name(board_folder.name)}{ENDING}"
+    return f"{folder_name(board_folder.name)}{PACK_ENDING}"
 
 
-def what_travels(record: BoardRecord, folder: Path) -> Travels:
-    """Return what of a board goes along when it is packed."""
-    from rustboard.store.folder import photo_path
+def what_travels(board: Path, progress: Progress | None = None) -> Travels:
+    """Return what of a board (its folder or its file) goes along when it is packed.
 
+    Raises:
+        InputError: there is no sound board.
+    """
+    record = look_at_board(board)
+    folder = folder_of(board_file_of(board))
     paths = [photo_path(folder, file) for file in sorted({each.file for each in record.photos.values()})]
     gradings = [each for graded in record.current.values() for each in graded.values()]
-    people = {each.grader for each in record.inspections.values()} | {each.grader for each in gradings}
+    named = {each.grader for each in record.inspections.values()} | {each.grader for each in gradings}
+    people = {one.strip() for each in named for one in each.split(",")}
     noted = (
         [record.board.note],
         (each.note for each in record.treatments.values()),
@@ -141,12 +145,19 @@ def what_travels(record: BoardRecord, folder: Path) -> Travels:
         (each.note for each in gradings),
     )
     return Travels(
+        board=record.board.name,
+        target=folder.parent / pack_name(folder),
         photos=len(paths),
         photo_bytes=sum(map(_size_of, paths)),
         customer=record.board.customer,
         graders=tuple(sorted(people - {""}, key=str.casefold)),
         notes=sum(bool(note) for notes in noted for note in notes),
+        tags=_tags(record),
     )
+
+
+def _tags(record: BoardRecord) -> tuple[str, ...]:
+    return tuple(sorted((each.word for each in record.tags.values()), key=str.casefold))
 
 
 def _size_of(path: Path | None) -> int:
@@ -195,6 +206,7 @@ def look_into_pack(path: Path, boards_folder: Path, progress: Progress | None = 
         size=leaf.size,
         customer=record.board.customer,
         site=record.board.site,
+        tags=_tags(record),
         started=record.board.started,
         first=times[0] if times else None,
         last=times[-1] if times else None,

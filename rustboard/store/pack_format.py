@@ -19,7 +19,6 @@ from rustboard.support.files import is_device_name
 from rustboard.support.problems import InputError
 from rustboard.support.text import one_line
 
-ENDING: Final = ".rustboard-pack"
 LEAF: Final = "pack.json"
 FORMAT: Final = 1
 

@@ -14,6 +14,7 @@ from rustboard.ui.busy_commands import BusyCommands
 from rustboard.ui.comparing_commands import ComparingCommands
 from rustboard.ui.doing import Do
 from rustboard.ui.file_commands import FileCommands
+from rustboard.ui.packing_commands import PackingCommands
 from rustboard.ui.report_commands import ReportCommands
 from rustboard.ui.shelf_keeping import ShelfKeeping
 from rustboard.ui.theme import Scheme
@@ -24,6 +25,7 @@ class BoardsDesk:
 
     Attributes:
         reports: the report in its forms. comparing: boards beside one another.
+        packing: a board as one file to send, and one that was received.
         files: whole boards. keeping: changes of boards that are not open.
     """
 
@@ -43,10 +45,15 @@ class BoardsDesk:
         self.files = files
         self.keeping = ShelfKeeping(window, asker, do, settings, bridge)
         self.comparing = ComparingCommands(window, asker, do, settings, bridge, scheme, stack)
+        self.packing = PackingCommands(window, asker, do, settings, bridge)
+        self._wire()
+
+    def _wire(self) -> None:
+        self.packing.unpacked.connect(self.files.open_board)
 
     def commands(self) -> tuple[BusyCommands, ...]:
         """Return all command objects."""
-        return (self.reports, self.keeping, self.comparing)
+        return (self.reports, self.keeping, self.comparing, self.packing)
 
     def screens(self) -> tuple[ComparingCommands, ...]:
         """Return those that bring a screen of their own into view."""
@@ -78,4 +85,9 @@ class BoardsDesk:
 
     def handlers(self) -> dict[str, Callable[[], object]]:
         """Return the handlers of the actions, by id."""
-        return {"file.report": self.reports.report, "findings.compare": self.comparing.compare_this}
+        return {
+            "file.report": self.reports.report,
+            "findings.compare": self.comparing.compare_this,
+            "file.pack": self.packing.pack_this,
+            "file.unpack": self.packing.open_received,
+        }

@@ -57,10 +57,15 @@ class FileCommands(BusyCommands):
     @Slot()
     def open_other(self) -> None:
         """Open a board from anywhere."""
-        kinds = QCoreApplication.translate("files", "Boards (board.rustboard *.rustboard)")
+        kinds = QCoreApplication.translate("files", "Boards (board.rustboard *.rustboard *.rustboard-pack)")
         path = self._asker.open_file(self.tr("Open a board"), self._settings.boards_path(), kinds)
         if path is not None:
             self._open(path, new_window=False)
+
+    @Slot(object)
+    def open_board(self, board: Path) -> None:
+        """Open a board (its folder or file) in this window."""
+        self._open(board, new_window=False)
 
     @Slot()
     def second_window(self) -> None:

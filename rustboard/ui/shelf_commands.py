@@ -43,6 +43,7 @@ class ShelfCommands(QObject):
         super().__init__(window)
         self._settings, self._bridge, self._scheme = settings, bridge, scheme
         self._desk, self._files, self._keeping, self._open = desk, desk.files, desk.keeping, opener
+        self._packing = desk.packing
         self._screen: ShelfScreen | None = None
         self._wire_keeping()
 
@@ -65,6 +66,8 @@ class ShelfCommands(QObject):
         screen.like_asked.connect(self._like)
         screen.demo_asked.connect(self.demo_asked)
         screen.photos_dropped.connect(self._open_for_photos)
+        screen.received_dropped.connect(self._open_here)
+        screen.board.pack_asked.connect(self._packing.pack)
         screen.board.tags_asked.connect(self._tag)
         screen.board.archive_asked.connect(self._keeping.put_away)
         screen.board.rename_asked.connect(self._keeping.rename)

@@ -12,6 +12,7 @@ from PySide6.QtGui import QFont, QGuiApplication, QIcon, QPixmap
 from PySide6.QtWidgets import QApplication, QWidget
 
 from rustboard.session.jobs import Progress
+from rustboard.session.pack_names import is_pack
 from rustboard.support.problems import InputError
 from rustboard.support.resources import resource_bytes
 from rustboard.support.settings import Settings, load_settings, save_settings
@@ -48,6 +49,12 @@ class Program(QObject):
     def open(self, board: Path | None, *, new_window: bool, source: QWidget | None = None) -> None:
         """Open a board, or the shelf, in ``source`` or in another window."""
         window = source if isinstance(source, MainWindow) and not new_window else self.new_window()
+        if board is not None and is_pack(board):
+            if window.session() is None:
+                window.show_shelf()
+            window.boards.packing.receive(board)
+            window.raise_()
+            return
         opened = board is not None and window.show_board(board)
         if board is None or not (opened or window.session() is not None):
             window.show_shelf()

@@ -51,6 +51,11 @@ def number(value: float, decimals: int = 1) -> str:
     return text.rstrip("0").removesuffix(point) if point in text else text
 
 
+def size_text(size: int) -> str:
+    """Return the size of a file as people say it: ``7.3 MB``."""
+    return QLocale().formattedDataSize(size, 1, QLocale.DataSizeFormat.DataSizeSIFormat)
+
+
 def grade_text(grading: Grading | None) -> str:
     """Return a grade as the trade writes it, or a dash."""
     return "–" if grading is None else written(grading.grade, grading.distribution)

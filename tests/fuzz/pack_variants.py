@@ -65,7 +65,8 @@ VALUES = (
     "NULL", "0", "-1", "1", "2", "7", "11", "101", "1001", "9223372036854775807", "-9223372036854775808",
     "4294967296", "9e999", "-9e999", "1e308", "-0.5", "''", "' '", "'x'", "'0'", "'NaN'", "'[]'", "'{}'", "'null'",
     "'[null]'", "'[[]]'", "'[1e999]'", "'[NaN]'", "'2026-02-30'", "'9999-12-31T23:59:59+23:59'", "'=1+1'",
-    "'<b>x</b>'", "char(0)", "char(10,13,9)", "char(8238)||'x'", "char(55357)", "char(128512)", "'../../x.jpg'", "'/etc/passwd'",
+    "'<b>x</b>'", "char(0)",
+    "char(10,13,9)", "char(8238)||'x'", "char(55357)", "char(128512)", "'../../x.jpg'", "'/etc/passwd'",
     "x'00ff'", "x''", "zeroblob(100)", "printf('%.5000c', 'x')", "printf('%.200000c', '[')", "printf('%.5000c', '1')",
     "CAST(x'ff' AS TEXT)", "'[' || printf('%.5000c', '1') || ']'", "'con.jpg'", "'\u0130'",
 )  # fmt: skip
@@ -410,7 +411,7 @@ class Variants:
             yield self._board("older", f"format {version}", lambda v=version: self._as_of(v))
             for statement in ("UPDATE OR REPLACE coupon SET row_number = 99", "UPDATE board SET markers = '{'",
                               "DELETE FROM board", "CREATE VIEW v AS SELECT 1",
-                              "UPDATE grading SET coupon = 77"):  # fmt: skip
+                              "UPDATE OR REPLACE grading SET coupon = 77"):  # fmt: skip
                 yield self._board(
                     "older", f"format {version}, {statement[:24]}", lambda v=version, s=statement: self._as_of(v, s)
                 )  # fmt: skip

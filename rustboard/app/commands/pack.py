@@ -7,7 +7,8 @@ from pathlib import Path
 
 from rustboard.app.commands.opening import existing
 from rustboard.app.commands.outcome import Outcome, Tell, problem_objects
-from rustboard.session.packing import PACK_ENDING, pack_board
+from rustboard.session.pack_names import PACK_ENDING
+from rustboard.session.packing import pack_board
 from rustboard.support.problems import InputError
 from rustboard.support.text import counted
 

@@ -18,6 +18,7 @@ class BoardActions(QObject):
     Signals:
         open_asked(object), open_beside_asked(object): open the board in this folder, here or in another window.
         copy_asked(object), like_asked(object): make a copy of it, or a new board like it.
+        pack_asked(object): pack the board in this folder into one file to send.
         tags_asked(object), archive_asked(object): change its tags (`ShelfEntry`); put it away or bring it back.
         rename_asked(object), move_asked(object): call the board (`ShelfEntry`) or its folder otherwise; move it.
         failed(str): no file manager answered.
@@ -30,6 +31,7 @@ class BoardActions(QObject):
     open_beside_asked = Signal(object)
     copy_asked = Signal(object)
     like_asked = Signal(object)
+    pack_asked = Signal(object)
     tags_asked = Signal(object)
     archive_asked = Signal(object)
     rename_asked = Signal(object)
@@ -42,12 +44,12 @@ class BoardActions(QObject):
         self._entry: ShelfEntry | None = None
         self._make_actions(parent)
         self._menu = QMenu(parent)
-        self._menu.addActions([self._open, self._open_beside, self._copy, self._like])
+        self._menu.addActions([self._open, self._open_beside, self._copy, self._like, self._pack])
         self._menu.addSeparator()
         self._menu.addActions([self._tags, self._archive, self._rename, self._move, self._show_folder])
         self.bar = QWidget()
         self._line = FlowLayout(self.bar)
-        for action in (self._open, self._open_beside, self._copy, self._like, self._tags, self._archive):
+        for action in (self._open, self._open_beside, self._copy, self._like, self._pack, self._tags, self._archive):
             tool = QToolButton()
             tool.setDefaultAction(action)
             tool.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -89,6 +91,9 @@ class BoardActions(QObject):
         self._like.setToolTip(
             self.tr("Start a new board with the same layout and treatments, without dates and grades")
         )
+        self._pack = QAction(self.tr("Pack to send…"), parent)
+        self._pack.setIconText(self.tr("Pack…"))
+        self._pack.setToolTip(self.tr("Pack this board into one file that you can send"))
         self._tags = QAction(self.tr("Tags…"), parent)
         self._tags.setIconText(self.tr("Tags…"))
         self._tags.setToolTip(self.tr("Words of your own to find this board again"))
@@ -108,6 +113,7 @@ class BoardActions(QObject):
         self._open_beside.triggered.connect(self._ask_open_beside)
         self._copy.triggered.connect(self._ask_copy)
         self._like.triggered.connect(self._ask_like)
+        self._pack.triggered.connect(self._ask_pack)
         self._tags.triggered.connect(self._ask_tags)
         self._archive.triggered.connect(self._ask_archive)
         self._rename.triggered.connect(self._ask_rename)
@@ -115,7 +121,7 @@ class BoardActions(QObject):
         self._show_folder.triggered.connect(self._reveal)
 
     def _all(self) -> list[QAction]:
-        changing = [self._tags, self._archive, self._rename, self._move]
+        changing = [self._pack, self._tags, self._archive, self._rename, self._move]
         return [self._open, self._open_beside, self._copy, self._like, *changing, self._show_folder]
 
     def follow(self, entry: ShelfEntry | None) -> None:
@@ -124,7 +130,8 @@ class BoardActions(QObject):
         for each in self._all():
             each.setEnabled(entry is not None)
         if entry is not None and entry.problem:
-            sound = (self._open_beside, self._copy, self._like, self._tags, self._archive, self._rename, self._move)
+            sound = (self._open_beside, self._copy, self._like, self._pack, self._tags, self._archive)
+            sound += (self._rename, self._move)
             for each in sound:
                 each.setEnabled(False)
         self._show_archive(archived=entry is not None and entry.facts.archived)
@@ -160,6 +167,11 @@ class BoardActions(QObject):
     def _ask_like(self) -> None:
         if self._entry is not None:
             self.like_asked.emit(self._entry.folder)
+
+    @Slot()
+    def _ask_pack(self) -> None:
+        if self._entry is not None:
+            self.pack_asked.emit(self._entry.folder)
 
     @Slot()
     def _ask_tags(self) -> None:

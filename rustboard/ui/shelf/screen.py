@@ -10,6 +10,7 @@ from PySide6.QtCore import QModelIndex, QPoint, Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QImage, QKeySequence, QResizeEvent, QShortcut, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
+from rustboard.session.pack_names import is_pack
 from rustboard.session.shelf import MOST_BOARDS, ShelfEntry, shelf_entries
 from rustboard.session.shelf_filter import ShelfFilter, ShelfIndex
 from rustboard.session.shelf_picture import shelf_picture
@@ -41,6 +42,7 @@ class ShelfScreen(QWidget):
         copy_asked(object): make a copy of the board in this folder.
         like_asked(object): make a new board like the one in this folder.
         browse_asked(): open a board that is elsewhere.
+        received_dropped(object): a packed board (`Path`) was dropped on the shelf.
         photos_dropped(object, object): photos (a list of `Path`) were dropped on the board in this folder.
 
     Attributes:
@@ -56,6 +58,7 @@ class ShelfScreen(QWidget):
     copy_asked = Signal(object)
     like_asked = Signal(object)
     browse_asked = Signal()
+    received_dropped = Signal(object)
     photos_dropped = Signal(object, object)
 
     def __init__(self, settings: Settings, bridge: JobBridge, scheme: Scheme, parent: QWidget | None = None) -> None:
@@ -88,7 +91,8 @@ class ShelfScreen(QWidget):
         self._settle.setSingleShot(True)
         self._settle.setInterval(_SETTLE_MILLISECONDS)
         self._drops = DroppedPhotos(self)
-        self._drops.watch(self._cards.viewport())
+        for each in (self._cards.viewport(), self._empty, self._no_match):
+            self._drops.watch(each)
         self._lay_out()
         self._wire()
         self._follow_choice()
@@ -126,7 +130,7 @@ class ShelfScreen(QWidget):
         self._cards.customContextMenuRequested.connect(self._show_menu)
         self._cards.selectionModel().currentChanged.connect(self._follow_choice)
         self._cards.selectionModel().selectionChanged.connect(self._follow_choice)
-        self._drops.dropped_at.connect(self._take_photos)
+        self._drops.dropped_at.connect(self._take_dropped)
         self._cards.verticalScrollBar().valueChanged.connect(self._settle.start)
         self._settle.timeout.connect(self._bring_pictures)
         self.board.open_asked.connect(self.open_asked)
@@ -268,7 +272,12 @@ class ShelfScreen(QWidget):
             self.open_asked.emit(entry.folder)
 
     @Slot(object, QPoint)
-    def _take_photos(self, paths: list[Path], place: QPoint) -> None:
+    def _take_dropped(self, paths: list[Path], place: QPoint) -> None:
+        if is_pack(paths[0]):
+            self.received_dropped.emit(paths[0])
+            return
+        if self._pages.currentWidget() is not self._cards:
+            return
         entry = self._model.entry(self._cards.indexAt(place))
         if entry is not None and not entry.problem:
             self.photos_dropped.emit(entry.folder, paths)

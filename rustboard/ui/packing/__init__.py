@@ -1,0 +1,1 @@
+"""A board packed to send, and one that was received."""
