@@ -55,11 +55,11 @@ def look_over(file: Path, leaf: Leaf) -> LookedOver:
 
 
 def _looked_over(connection: sqlite3.Connection, leaf: Leaf) -> LookedOver:
+    if any(_has_rows(connection, table) for table in ("journal", "journal_row")):
+        raise InputError("The board holds steps of undo, which Rustboard never packs.")
     broken = broken_rules(connection)
     if broken:
         raise InputError(broken[0])
-    if any(_has_rows(connection, table) for table in ("journal", "journal_row")):
-        raise InputError("The board holds steps of undo, which Rustboard never packs.")
     if _numbers_are_used_up(connection):
         raise InputError("The board's rows can take no more numbers.")
     result = CheckResult()
@@ -92,7 +92,7 @@ def _refused(error: InputError) -> InputError:
     """Return a refusal in the words of a packed board: there are no backups beside it to restore."""
     what = error.problem.what
     if "newer version" in what or what.startswith("This packed board"):
-        return error
+        return InputError(what)
     reason = what.partition(";")[0].rstrip(".")
     return altered(reason[:1].lower() + reason[1:])
 

@@ -130,8 +130,8 @@ class BoardActions(QObject):
         for each in self._all():
             each.setEnabled(entry is not None)
         if entry is not None and entry.problem:
-            sound = (self._open_beside, self._copy, self._like, self._pack, self._tags, self._archive)
-            sound += (self._rename, self._move)
+            sound = [self._open_beside, self._copy, self._like, self._pack, self._tags, self._archive]
+            sound += [self._rename, self._move]
             for each in sound:
                 each.setEnabled(False)
         self._show_archive(archived=entry is not None and entry.facts.archived)

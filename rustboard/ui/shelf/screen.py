@@ -91,8 +91,9 @@ class ShelfScreen(QWidget):
         self._settle.setSingleShot(True)
         self._settle.setInterval(_SETTLE_MILLISECONDS)
         self._drops = DroppedPhotos(self)
-        for each in (self._cards.viewport(), self._empty, self._no_match):
-            self._drops.watch(each)
+        self._drops.watch(self._cards.viewport())
+        self._drops.watch(self._empty)
+        self._drops.watch(self._no_match)
         self._lay_out()
         self._wire()
         self._follow_choice()

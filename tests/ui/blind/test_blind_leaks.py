@@ -79,7 +79,7 @@ def test_no_screen_of_the_board_is_left_that_could_be_brought_back(board, sittin
     assert person.enabled() <= {
         "file.shelf", "file.new", "file.from_plan", "file.open", "file.second_window", "file.close", "view.system",
         "view.light", "view.dark", "view.sunlight", "view.large_keys", "view.say_grades",
-        "help.keys", "help.about", "help.practice",
+        "help.keys", "help.about", "help.practice", "file.unpack",
     }  # fmt: skip
 
 
@@ -166,7 +166,7 @@ def test_no_board_is_made_like_one_that_is_graded_blind(board, desk, sitting_at)
     settle_deleted()
     person.window.shelf.screen().choose(board)
     person.answers.dialogs = [accept]
-    person.window.shelf.screen()._like.trigger()
+    person.window.shelf.screen().board._like.trigger()
     settle_deleted()
     assert "is being graded blind" in person.message()
     assert [each.name for each in board.parent.iterdir() if each.is_dir()] == [board.name]

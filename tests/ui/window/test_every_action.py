@@ -34,6 +34,7 @@ from window_driving import (
 
 from rustboard.operations.plans import whole_plan_of
 from rustboard.session.new_board import read_plan
+from rustboard.session.packing import pack_board
 from rustboard.support.settings import load_settings
 from rustboard.ui.actions import ACTIONS, MENUS
 
@@ -145,6 +146,23 @@ def workbook(person: Person, yard: Path) -> None:
     assert person.answers.asked == ["ReportDialog"]
     assert person.message() == f"Wrote for the customer.xlsx in {yard.parent}"
     assert "Grades" in load_workbook(yard.parent / "for the customer.xlsx").sheetnames
+
+
+def pack(person: Person, yard: Path) -> None:
+    person.answers.dialogs, person.answers.files = [accept], [yard.parent / "to send"]
+    person.do("file.pack")
+    written = yard.parent / "to send.rustboard-pack"
+    assert str(written) in person.message()
+    assert written.is_file()
+
+
+def open_received(person: Person, yard: Path) -> None:
+    sent = yard.parent / "sent.rustboard-pack"
+    pack_board(yard, sent)
+    person.answers.files, person.answers.dialogs = [sent], [accept]
+    person.do("file.unpack")
+    assert person.answers.asked[-1] == "ReceivedDialog"
+    assert person.session.folder == person.desk.settings.boards_path() / "Yard"
 
 
 def go_back(person: Person, yard: Path) -> None:
@@ -463,6 +481,8 @@ STORIES: dict[str, Story] = {
     "file.open": open_board,
     "file.second_window": another_window,
     "file.copy": save_copy,
+    "file.pack": pack,
+    "file.unpack": open_received,
     "file.paper": paper,
     "board.plan": show_plan,
     "file.grades": grades_from_file,
@@ -566,7 +586,7 @@ def test_a_dialog_that_is_cancelled_changes_nothing(person, yard):
     for action in ("inspection.add", "inspection.edit", "board.edit"):
         person.answers.dialogs = [cancel]
         person.do(action)
-    for action in ("file.open", "file.from_plan", "file.grades"):
+    for action in ("file.open", "file.unpack", "file.from_plan", "file.grades"):
         person.answers.files = [None]
         person.do(action)
     assert person.session.folder == yard

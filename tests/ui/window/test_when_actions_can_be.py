@@ -11,11 +11,11 @@ from window_driving import START, graded, made_board
 
 from rustboard.operations.coupons import edit_coupon as edit_coupon_operation
 
-ALWAYS = {"file.shelf", "file.new", "file.from_plan", "file.open", "file.second_window", "file.close"}
+ALWAYS = {"file.shelf", "file.new", "file.from_plan", "file.open", "file.second_window", "file.close", "file.unpack"}
 ALWAYS |= {"view.large_keys", "view.say_grades"}
 ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about", "help.practice"}
 ANY_BOARD = ALWAYS | {"file.like", "file.copy", "file.report", "file.audit", "view.table", "view.timeline"}
-ANY_BOARD |= {"file.save_plan", "file.paper", "board.plan", "findings.show", "findings.compare"}
+ANY_BOARD |= {"file.save_plan", "file.paper", "file.pack", "board.plan", "findings.show", "findings.compare"}
 ANY_BOARD |= {"inspection.agreement", "inspection.earlier", "inspection.later", "inspection.side_by_side"}
 ANY_BOARD |= {f"photos.{verb}" for verb in ("outlines", "show", "film")}
 ANY_BOARD |= {f"weather.{verb}" for verb in ("show", "between", "day_log")}
