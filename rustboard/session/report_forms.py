@@ -13,6 +13,7 @@ from rustboard.session.report_targets import TargetHeldError, first_held, staged
 
 if TYPE_CHECKING:
     from rustboard.report.content import ReportContent
+    from rustboard.session.report_pages import Which
     from rustboard.session.reporting import ReportRequest
 
 STEP_PARTS: Final = 100
@@ -80,12 +81,24 @@ def _writer(kind: FormKind) -> _Writer:
     """Return what writes a form; each brings libraries that whoever writes another form does not need."""
     if kind == "workbook":
         return _write_workbook
-    from rustboard.session.report_csv import write_data_csv
+    if kind == "data":
+        from rustboard.session.report_csv import write_data_csv
 
-    return write_data_csv
+        return write_data_csv
+    from rustboard.session import report_pages
+
+    if kind == "pdf":
+        return report_pages.write_pdf
+    return report_pages.write_one_page if kind == "one page" else partial(_write_picture, kind)
 
 
 def _write_workbook(content: ReportContent, path: Path, progress: Progress) -> None:
     from rustboard.report.workbook import write_workbook
 
     write_workbook(content, path, partial(progress.step, 1, 2))
+
+
+def _write_picture(which: Which, content: ReportContent, path: Path, progress: Progress) -> None:
+    from rustboard.session.report_pages import write_picture
+
+    write_picture(content, which, path, progress)

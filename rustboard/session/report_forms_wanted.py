@@ -13,7 +13,7 @@ from rustboard.support.files import is_device_name, shown_name
 from rustboard.support.problems import InputError
 
 FormKind = Literal["workbook", "pdf", "one page", "board", "timeline", "data"]
-FORM_KINDS: Final[tuple[FormKind, ...]] = ("workbook", "data")
+FORM_KINDS: Final[tuple[FormKind, ...]] = ("workbook", "pdf", "one page", "board", "timeline", "data")
 
 ENDINGS: Final[dict[FormKind, tuple[str, ...]]] = {
     "workbook": (".xlsx",),

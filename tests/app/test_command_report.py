@@ -95,7 +95,7 @@ def test_a_name_that_is_no_report_s_is_refused(
     before = (graded_board / "board.rustboard").read_bytes()
     finished = rustboard("report", graded_board, "-o", graded_board / name)
     assert finished.code == 2
-    assert finished.sentences == [f"{name}: A report's name ends in .xlsx; give it that ending."]
+    assert finished.sentences == [f"{name}: A report's name ends in .xlsx or .pdf; give it one of these endings."]
     assert (graded_board / "board.rustboard").read_bytes() == before
 
 
@@ -120,6 +120,28 @@ def test_a_place_that_cannot_be_written_is_named(rustboard: Rustboard, graded_bo
 
 
 # ---- the other forms, and what is chosen
+
+
+def test_all_forms_are_written_at_once_and_listed(rustboard: Rustboard, graded_board: Path, tmp_path: Path) -> None:
+    wanted = {
+        "-o": tmp_path / "Yard.xlsx",
+        "--one-page": tmp_path / "page.svg",
+        "--board-picture": tmp_path / "board.png",
+        "--timeline-picture": tmp_path / "timeline.svg",
+        "--csv": tmp_path / "data",
+    }
+    options = [each for pair in wanted.items() for each in pair]
+    finished = rustboard("report", graded_board, *options, "-o", tmp_path / "Yard.pdf", "--json")
+    assert (finished.code, finished.err) == (0, "")
+    files = [Path(each) for each in finished.data["files"]]
+    assert all(each.stat().st_size > 0 for each in files)
+    single = {each.name for each in files if each.parent == tmp_path}
+    assert single == {"Yard.xlsx", "Yard.pdf", "page.svg", "board.png", "timeline.svg"}
+    assert {each.name for each in files if each.parent == tmp_path / "data"} >= {"grades.csv"}
+    assert (tmp_path / "Yard.pdf").read_bytes()[:5] == b"%PDF-"
+    assert (tmp_path / "board.png").read_bytes()[1:4] == b"PNG"
+    assert b"<svg" in (tmp_path / "timeline.svg").read_bytes()
+    assert b"<svg" in (tmp_path / "page.svg").read_bytes()
 
 
 def test_without_the_whole_report_another_form_is_enough(
@@ -156,6 +178,9 @@ def test_parts_are_named_or_left_out(rustboard: Rustboard, graded_board: Path, t
         (["--paper", "papyrus"], "it knows “A4”, “Letter”"),
         (["--clock", "sand"], "--clock knows no “sand”"),
         (["--clock", "rain"], "This board cannot be told by “rain” yet; it can be by “days”, “controls”."),
+        (["--one-page", "page.gif"], "must end in .pdf, .png or .svg"),
+        (["--board-picture", "board.pdf"], "must end in .png or .svg"),
+        (["--one-page", "Yard.pdf", "-o", "Yard.pdf"], "Two forms cannot go to one file"),
     ],
 )
 def test_what_cannot_be_chosen_is_refused_and_nothing_is_written(

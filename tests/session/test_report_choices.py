@@ -18,7 +18,7 @@ from rustboard.support.problems import InputError
 
 HARBOUR = ReportChoice(frozenset({"summary", "map"}), writing_named("points"), "Letter", "rain")
 YARD = ReportChoice(frozenset({"data"}), writing_named("iso"), "A4", "controls")
-FORMS = (FormWanted("data", ""),)
+FORMS = (FormWanted("pdf", ".pdf"), FormWanted("one page", ".svg"), FormWanted("data", ""))
 
 
 @pytest.fixture

@@ -19,8 +19,12 @@ from rustboard.support.problems import InputError
 
 _Word = TypeVar("_Word", bound=str)
 
-_WHOLE: Final[dict[str, FormKind]] = {".xlsx": "workbook"}
-_PICTURES: Final[tuple[tuple[str, FormKind], ...]] = ()
+_WHOLE: Final[dict[str, FormKind]] = {".xlsx": "workbook", ".pdf": "pdf"}
+_PICTURES: Final[tuple[tuple[str, FormKind], ...]] = (
+    ("one_page", "one page"),
+    ("board_picture", "board"),
+    ("timeline_picture", "timeline"),
+)
 
 
 def add_form_arguments(parser: argparse.ArgumentParser) -> None:
@@ -32,9 +36,14 @@ def add_form_arguments(parser: argparse.ArgumentParser) -> None:
         type=Path,
         action="append",
         default=[],
-        help="the whole report: a workbook (FILE.xlsx)",
+        help="the whole report: a workbook (FILE.xlsx) or a PDF (FILE.pdf); may be given twice",
     )
-    forms = (("--csv", "FOLDER", "all data as CSV files, into this folder"),)
+    forms = (
+        ("--one-page", "FILE.pdf|png|svg", "the report on one page, for a wall or a forum"),
+        ("--board-picture", "FILE.png|svg", "a picture of the board"),
+        ("--timeline-picture", "FILE.png|svg", "a picture of the histories"),
+        ("--csv", "FOLDER", "all data as CSV files, into this folder"),
+    )
     for name, metavar, what in forms:
         parser.add_argument(name, metavar=metavar, type=Path, action="append", default=[], help=what)
 
@@ -71,7 +80,8 @@ def targets_asked(arguments: argparse.Namespace) -> tuple[FormTarget, ...]:
     targets = (*whole, *pictures, *(FormTarget("data", path) for path in arguments.csv))
     if not targets:
         raise InputError(
-            "The following arguments are required: -o/--output, or --csv. See “rustboard report --help”."
+            "The following arguments are required: -o/--output, or another form such as --one-page. See “rustboard "
+            "report --help”."
         )
     places = [each.path.absolute() for each in targets]
     for place in places:
@@ -114,7 +124,7 @@ def choice_asked(arguments: argparse.Namespace, record: BoardRecord) -> ReportCh
 def _whole_kind(path: Path) -> FormKind:
     kind = _WHOLE.get(path.suffix.lower())
     if kind is None:
-        raise InputError("A report's name ends in .xlsx; give it that ending.", file=path.name)
+        raise InputError("A report's name ends in .xlsx or .pdf; give it one of these endings.", file=path.name)
     return kind
 
 
