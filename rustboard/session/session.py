@@ -160,6 +160,12 @@ class Session:
         """Renew the note that says who has the board open; call it about once a minute."""
         self._store.renew_lock(self._clock())
 
+    def photos_came_back(self, keys: frozenset[int]) -> None:
+        """Tell everyone that the files of these photos are in the folder again; the board itself is as it was."""
+        if keys:
+            said = Summary("Photos were found again")
+            self._publish(ChangeSet({"photo": keys}, frozenset(self.record.coupons), said, "outside"))
+
     def look_for_outside_changes(self) -> bool:
         """Read the board again when another window has changed it; return whether it had."""
         version = self._store.outside_changes()

@@ -24,6 +24,8 @@ _ENDINGS: Final = {
 }
 KEPT_ENDINGS: Final = frozenset({*_ENDINGS.values(), ".bin"})
 """Endings that photos have in a board folder."""
+ENDINGS: Final = frozenset(_ENDINGS)
+"""What names of photos end with."""
 _BEGINNINGS: Final = (
     (0, b"\xff\xd8\xff", ".jpg"),
     (0, b"\x89PNG\r\n\x1a\n", ".png"),
@@ -73,6 +75,26 @@ def keep_file(folder: Path, name: str, data: bytes, taken: datetime | None) -> K
         return KeptFile(there, digest, False)
     write_whole(path, data)
     return KeptFile(file, digest, True)
+
+
+def put_back(folder: Path, file: str, sha256: str, data: bytes) -> bool:
+    """Write a photo whose file is gone into the board folder again, under the name it was recorded by.
+
+    Returns:
+        Whether the bytes are those of the photo, and nothing stands in its place.
+
+    Raises:
+        InputError: the disk refused, or the photo cannot lie in the board's folder under its name.
+    """
+    if hashlib.sha256(data).hexdigest() != sha256:
+        return False
+    path = photo_path(folder, file)
+    if path is None:
+        raise InputError("The photos folder is a link; put a folder of that name in its place.", file=PHOTOS)
+    if os.path.lexists(path):
+        return False
+    write_whole(path, data)
+    return True
 
 
 def forget_file(folder: Path, kept: KeptFile) -> None:

@@ -135,6 +135,7 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec("photos.time", QT_TRANSLATE_NOOP("actions", "Photos' &time…"), "photos", "own photo"),
     _spec("photos.belongs", QT_TRANSLATE_NOOP("actions", "Belongs to &inspection…"), "photos", "own photo"),
     _spec("photos.remove", QT_TRANSLATE_NOOP("actions", "&Remove this photo"), "photos", "own photo"),
+    _spec("photos.find", QT_TRANSLATE_NOOP("actions", "&Find missing photos…"), "photos", "own photo"),
     _spec("photos.next", QT_TRANSLATE_NOOP("actions", "&Next photo from the same place…"), "photos", "photo"),
     _spec(
         "photos.place",

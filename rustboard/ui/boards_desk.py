@@ -15,6 +15,7 @@ from rustboard.ui.comparing_commands import ComparingCommands
 from rustboard.ui.doing import Do
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.packing_commands import PackingCommands
+from rustboard.ui.relink_commands import RelinkCommands
 from rustboard.ui.report_commands import ReportCommands
 from rustboard.ui.shelf_keeping import ShelfKeeping
 from rustboard.ui.theme import Scheme
@@ -26,7 +27,7 @@ class BoardsDesk:
     Attributes:
         reports: the report in its forms. comparing: boards beside one another.
         packing: a board as one file to send, and one that was received.
-        files: whole boards. keeping: changes of boards that are not open.
+        files: whole boards. keeping: changes of boards that are not open. relinking: missing photos found again.
     """
 
     def __init__(
@@ -44,6 +45,7 @@ class BoardsDesk:
         self.reports = ReportCommands(window, asker, do, settings, bridge)
         self.files = files
         self.keeping = ShelfKeeping(window, asker, do, settings, bridge)
+        self.relinking = RelinkCommands(window, asker, do, bridge)
         self.comparing = ComparingCommands(window, asker, do, settings, bridge, scheme, stack)
         self.packing = PackingCommands(window, asker, do, settings, bridge)
         self._wire()
@@ -53,7 +55,7 @@ class BoardsDesk:
 
     def commands(self) -> tuple[BusyCommands, ...]:
         """Return all command objects."""
-        return (self.reports, self.keeping, self.comparing, self.packing)
+        return (self.reports, self.keeping, self.relinking, self.comparing, self.packing)
 
     def screens(self) -> tuple[ComparingCommands, ...]:
         """Return those that bring a screen of their own into view."""
@@ -87,6 +89,7 @@ class BoardsDesk:
         """Return the handlers of the actions, by id."""
         return {
             "file.report": self.reports.report,
+            "photos.find": self.relinking.find,
             "findings.compare": self.comparing.compare_this,
             "file.pack": self.packing.pack_this,
             "file.unpack": self.packing.open_received,

@@ -154,6 +154,7 @@ class MainWindow(QMainWindow):
         self.shelf.demo_asked.connect(self._make_demo)
         self.shelf.photos_dropped.connect(self.intake.add_paths)
         self.message.undo_asked.connect(self.undo)
+        self.keeping.find_asked.connect(self.boards.relinking.find)
         self.board.blind_wanted.connect(self.blind.start)
         self.blind.reopen_asked.connect(self._reopen)
         self.agreement.blind_asked.connect(self.blind.start)

@@ -76,6 +76,7 @@ class PhotoCommands(ScreenCommands["PhotoScreen"]):
         screen.add_asked.connect(self._intake.add_photos)
         self._intake.watch(screen)
         screen.place_asked.connect(self._placing.place)
+        screen.head.find_asked.connect(self._keeping.find_asked)
         screen.strip.row.menu_asked.connect(self._keeping.show_menu)
         screen.measure_asked.connect(self.measure)
         screen.stop_asked.connect(self.stop)

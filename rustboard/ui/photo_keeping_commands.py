@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, Qt, Slot
+from PySide6.QtCore import QPoint, Qt, Signal, Slot
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu
 
@@ -13,7 +13,13 @@ from rustboard.ui.photo_in_view import photo_in_view
 
 
 class PhotoKeepingCommands(PageCommands):
-    """Commands about one photo that is on the board."""
+    """Commands about one photo that is on the board.
+
+    Signals:
+        find_asked(): missing photos are to be looked for.
+    """
+
+    find_asked = Signal()
 
     @Slot()
     def remove(self) -> None:

@@ -13,10 +13,12 @@ class PhotoHead(QWidget):
     """Says which photo is in view.
 
     Signals:
-        place_asked(int): the board is to be found in this photo. measure_asked(), stop_asked(), left(): the buttons.
+        place_asked(int): the board is to be found in this photo. find_asked(): missing photos are to be looked for.
+        measure_asked(), stop_asked(), left(): the buttons.
     """
 
     place_asked = Signal(int)
+    find_asked = Signal()
     measure_asked = Signal()
     stop_asked = Signal()
     left = Signal()
@@ -29,6 +31,9 @@ class PhotoHead(QWidget):
         self._title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._place = QPushButton(self.tr("Place the board…"))
         self._place.setToolTip(self.tr("Find the board in this photo, or tap its four corners."))
+        self._find = QPushButton(self.tr("Find missing photos…"))
+        self._find.setToolTip(self.tr("Name a folder where the photos may be; they are known by what is in them."))
+        self._find.hide()
         self._measure = QPushButton()
         self._measure.setProperty("primary", True)
         self._progress = QProgressBar()
@@ -46,24 +51,29 @@ class PhotoHead(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self._title, 1)
         # The progress comes before the buttons, which so keep their places when it comes and goes.
-        for each in (self._progress, self._place, self._measure, self._stop, self._back):
+        for each in (self._progress, self._find, self._place, self._measure, self._stop, self._back):
             row.addWidget(each)
         self._wire()
 
     def _wire(self) -> None:
+        self._find.clicked.connect(self._ask_find)
         self._place.clicked.connect(self._ask_place)
         self._measure.clicked.connect(self._ask_measure)
         self._stop.clicked.connect(self._ask_stop)
         self._back.clicked.connect(self._leave)
 
-    def show_day(self, day: Day | None, *, writable: bool, elsewhere: bool = False) -> None:
-        """Show a photo; say when the board shows another inspection than the photo's (``elsewhere``)."""
+    def show_day(self, day: Day | None, *, writable: bool, elsewhere: bool = False, missing: bool = False) -> None:
+        """Show a photo; say when the board shows another inspection than the photo's (``elsewhere``).
+
+        Where its file is ``missing``, there is a button to look for it.
+        """
         self._writable, self._elsewhere = writable, elsewhere
         self._photo = 0 if day is None else day.photo
         self._day = day
         self._show_title()
         self._title.setToolTip("" if day is None else tool_tip(day.words()))
         self._place.setVisible(writable and day is not None and day.state in ("unplaced", "unsearched"))
+        self._find.setVisible(writable and missing)
 
     def _show_title(self) -> None:
         day = self._day
@@ -119,6 +129,10 @@ class PhotoHead(QWidget):
     @Slot()
     def _ask_place(self) -> None:
         self.place_asked.emit(self._photo)
+
+    @Slot()
+    def _ask_find(self) -> None:
+        self.find_asked.emit()
 
     @Slot()
     def _ask_measure(self) -> None:

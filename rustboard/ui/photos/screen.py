@@ -174,7 +174,9 @@ class PhotoScreen(OwnScreen):
         row.picks_other = self.stage.tools.compare.isChecked() and self.choice.partner == "chosen"
         row.show_days(days, self.choice.this, None if other is None else other.key)
         day = next((each for each in days if photo is not None and each.photo == photo.key), None)
-        self.head.show_day(day, writable=not self._session.read_only_reason, elsewhere=self.choice.is_elsewhere())
+        missing = photo is not None and self._session.photo_file(photo.key) is None
+        writable, elsewhere = not self._session.read_only_reason, self.choice.is_elsewhere()
+        self.head.show_day(day, writable=writable, elsewhere=elsewhere, missing=missing)
         self.head.show_waiting(len(self._to_measure))
         self.stage.show_photo(photo, other, days)
 

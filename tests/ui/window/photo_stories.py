@@ -183,6 +183,21 @@ def measure_rust(person: Person, yard: Path) -> None:
     assert person.message() != ""
 
 
+def find_missing_photos(person: Person, yard: Path) -> None:
+    with_photo(person, yard.parent)
+    (photo,) = person.session.record.photos.values()
+    person.do("photos.find")
+    assert person.message() == "No photo of this board is missing."
+    elsewhere = yard.parent / "elsewhere"
+    elsewhere.mkdir()
+    (yard / "photos" / photo.file).rename(elsewhere / "called otherwise.png")
+    person.answers.files = [elsewhere]
+    person.do("photos.find")
+    wait_until(lambda: not person.window.bridge.busy(), "for the photos")
+    assert person.message() == "Found the missing photo."
+    assert (yard / "photos" / photo.file).read_bytes() == (elsewhere / "called otherwise.png").read_bytes()
+
+
 def time_lapse(person: Person, yard: Path) -> None:
     person.do("photos.film")
     assert "no photo yet" in person.message()
@@ -218,6 +233,7 @@ STORIES = {
     "photos.time": photo_times,
     "photos.belongs": belongs,
     "photos.remove": remove_this_photo,
+    "photos.find": find_missing_photos,
     "photos.next": next_photo,
     "photos.place": place_photo,
     "photos.outlines": draw_outlines,
