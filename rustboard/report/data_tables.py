@@ -15,7 +15,16 @@ from rustboard.report.cells import style_number
 from rustboard.report.content import DayReadings, ReportContent
 from rustboard.report.long_rows import LongRows
 from rustboard.report.page_setup import PageStyle, set_page
-from rustboard.report.styles import QUIET_UNWRAPPED, UNWRAPPED, WHEN, WHICH_DAY
+from rustboard.report.styles import (
+    DATA_COARSE,
+    DATA_FINE,
+    DATA_FINER,
+    DATA_WHOLE,
+    QUIET_UNWRAPPED,
+    UNWRAPPED,
+    WHEN,
+    WHICH_DAY,
+)
 from rustboard.report.tables import Column, add_table, put_headings
 from rustboard.report.tidy import COLUMNS, TidyValue, csv_text, guarded, tidy_grades
 from rustboard.report.tidy_measurements import MeasurementRow, tidy_measurements
@@ -25,15 +34,27 @@ _LOOKS: Final = {
     "inspected": WHEN,
     "taken": WHEN,
     "day": WHICH_DAY,
-    "note": QUIET_UNWRAPPED,
-    "warnings": QUIET_UNWRAPPED,
-    "recipe": QUIET_UNWRAPPED,
-    "coupon_ids": QUIET_UNWRAPPED,
-}
+    **dict.fromkeys(("note", "warnings", "recipe", "coupon_ids"), QUIET_UNWRAPPED),
+    **dict.fromkeys(("grade", "coats", "coupons", "spots", "recipe_steps", "recipe_version"), DATA_WHOLE),
+    **dict.fromkeys(
+        ("percent", "low", "high", "debris_percent", "unseen_percent", "resolvable_percent", "largest_mm2"), DATA_FINE
+    ),
+    **dict.fromkeys(
+        (
+            "wet_hours", "rain_mm", "mean_temperature_c", "lowest_temperature_c", "highest_temperature_c",
+            "mean_rh_percent", "minutes_per_m2", "recipe_minutes_per_coupon", "recipe_minutes_per_m2",
+            "recipe_waiting_minutes",
+        ),
+        DATA_COARSE,
+    ),
+    **dict.fromkeys(("coverage", "cost_per_m2", "recipe_cost_per_m2", "recipe_cost_per_coupon"), DATA_FINER),
+}  # fmt: skip
+"""Numbers are shown rounded; the cells hold all their digits."""
 _WIDTHS: Final = {
     "coupon": 14.0, "treatment": 12.0, "role": 9.0, "position": 9.0, "inspected": 17.0, "taken": 17.0, "photo": 30.0,
-    "grader": 18.0, "source": 16.0, "name": 26.0, "preparation": 24.0, "finish": 20.0, "protectant": 24.0,
-    "coupon_ids": 24.0, "recipe": 44.0, "note": 48.0, "warnings": 48.0, "day": 12.0,
+    "grader": 18.0, "source": 16.0, "name": 28.0, "family": 12.0, "preparation": 34.0, "finish": 28.0,
+    "protectant": 34.0, "batch": 14.0, "coupon_ids": 24.0, "recipe": 60.0, "note": 48.0, "warnings": 48.0,
+    "day": 12.0, "percent": 12.0, "low": 12.0, "high": 12.0,
 }  # fmt: skip
 _ROOM_FOR_FILTER: Final = 4
 _WIDTH_OF_A_PAGE: Final = 210.0

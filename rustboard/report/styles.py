@@ -63,6 +63,10 @@ CAPTION: Final = Look(font=_font(10, bold=True), alignment=_placed(vertical="cen
 LABEL: Final = Look(font=_font(10, bold=True, colour=QUIET_INK))
 WHEN: Final = Look(number_format=DATE_TIME)
 WHICH_DAY: Final = Look(number_format="yyyy-mm-dd")
+DATA_WHOLE: Final = Look(alignment=_placed("center", wrap=False), number_format="0")
+DATA_COARSE: Final = replace(DATA_WHOLE, number_format="0.0")
+DATA_FINER: Final = replace(DATA_WHOLE, number_format="0.00##")
+DATA_FINE: Final = replace(DATA_WHOLE, number_format="0.0####")
 DAYS: Final = Look(number_format="0.0")
 WHOLE: Final = Look(number_format="0")
 
