@@ -128,9 +128,9 @@ class ShelfIndex:
         texts = wanted.tags if kind == "tag" else (getattr(wanted, kind),)
         return [each for each in texts if plain(each)]
 
-    def shown_at_all(self, wanted: ShelfFilter) -> int:
-        """Return how many boards there are without asking for anything but the archive."""
-        return sum(_stands(each.entry, wanted.archived) for each in self._known)
+    def knows(self, kind: Kind) -> bool:
+        """Return whether any board says anything of this kind."""
+        return any(each.values[kind] for each in self._known)
 
     def has_archived(self) -> bool:
         """Return whether any board is in the archive."""

@@ -48,7 +48,7 @@ class BoardActions(QObject):
         self._menu.addSeparator()
         self._menu.addActions([self._tags, self._archive, self._rename, self._move, self._show_folder])
         self.bar = QWidget()
-        self._line = FlowLayout(self.bar)
+        self._line = FlowLayout(self.bar, spacing=3)
         for action in (self._open, self._open_beside, self._copy, self._like, self._pack, self._tags, self._archive):
             tool = QToolButton()
             tool.setDefaultAction(action)

@@ -16,6 +16,8 @@ from rustboard.ui.theme import Scheme, grade_colour, grade_ink
 
 _SHOWN: Final = 200  # no card shows more letters; eliding a text of hundreds letter by letter is slow
 _PAD: Final = 9.0
+_LONGEST_MARK: Final = 110.0
+_SHORTEST_MARK: Final = 30.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,11 +192,16 @@ def _paint_marks(painter: QPainter, line: QRectF, room: float, marks: list[str],
     small = QFont(font)
     small.setPixelSize(max(1, round(QFontMetricsF(font).height() * 0.66)))
     metrics = QFontMetricsF(small)
-    shown = [metrics.elidedText(each[:_SHOWN], Qt.TextElideMode.ElideRight, 110) for each in marks]
+    more = metrics.horizontalAdvance("+99") + 14
+    longest = min(_LONGEST_MARK, max(_SHORTEST_MARK, room - 14 - (more if len(marks) > 1 else 0)))
+    shown = [metrics.elidedText(each[:_SHOWN], Qt.TextElideMode.ElideRight, longest) for each in marks]
     widths = [metrics.horizontalAdvance(each) + 14 for each in shown]
-    fitting = marks_that_fit(widths, room, metrics.horizontalAdvance("+99") + 14)
+    fitting = marks_that_fit(widths, room, more)
     labels = shown[:fitting]
-    if fitting < len(marks):
+    if marks and not fitting and room >= _SHORTEST_MARK + 14:
+        # A bare number of labels would tell nobody anything: the first is seen, shortened where it must be.
+        labels = [metrics.elidedText(marks[0][:_SHOWN], Qt.TextElideMode.ElideRight, room - 14)]
+    elif fitting < len(marks):
         labels.append(f"+{len(marks) - fitting}")
     painter.setFont(small)
     right = line.right()

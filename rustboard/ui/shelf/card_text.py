@@ -69,14 +69,15 @@ def grades_in_words(entry: ShelfEntry) -> str:
 
 def marks(entry: ShelfEntry) -> list[str]:
     """Return what a card bears as small labels: that the board is in the archive, then its tags."""
-    archived = [say("in the archive")] if entry.facts.archived else []
+    archived = [say("archived")] if entry.facts.archived else []
     return [*archived, *(printable(each) for each in entry.facts.tags)]
 
 
-def _marks_in_words(entry: ShelfEntry) -> list[str]:
+def _facts_in_words(entry: ShelfEntry) -> list[str]:
     archived = [say("In the archive")] if entry.facts.archived else []
     tags = ", ".join(printable(each) for each in entry.facts.tags)
-    return [*archived, *([say("Tags: {0}").format(tags)] if tags else [])]
+    follows = [say("Follows {0}").format(printable(entry.facts.forerunner))] if entry.facts.forerunner else []
+    return [*archived, *follows, *([say("Tags: {0}").format(tags)] if tags else [])]
 
 
 def describe(entry: ShelfEntry) -> str:
@@ -86,7 +87,7 @@ def describe(entry: ShelfEntry) -> str:
     missed = "" if entry.next_look is None else looks_missed(entry.next_look)
     looks = [reminder(entry), missed]
     parts = [title(entry), *looks, printable(entry.site), dates(entry), counts(entry)]
-    parts += [grades_in_words(entry), *_marks_in_words(entry)]
+    parts += [grades_in_words(entry), *_facts_in_words(entry)]
     return ". ".join(each for each in parts if each)
 
 

@@ -26,7 +26,6 @@ from rustboard.ui.wording import tool_tip
 
 _LONGEST_OFFER: Final = 60
 _MOST_CHIPS: Final = 12
-_ANYTHING: Final = ShelfFilter(archived="also")
 _NARROW: Final = 460
 """A window lower than this keeps its room for the cards: the drop-downs come when they are asked for."""
 
@@ -229,7 +228,7 @@ class FilterBar(QWidget):
         """Show what there is to ask for, and how many boards are left."""
         for kind, box in self._boxes.items():
             box.offer(index.offers(self._filter, kind), getattr(self._filter, kind))
-            box.setVisible(bool(index.offers(_ANYTHING, kind)))  # what no board says of itself is not asked for
+            box.setVisible(index.knows(kind))  # what no board says of itself is not asked for
         self._archived.setCurrentIndex(ARCHIVED.index(self._filter.archived))
         self._archived.setVisible(index.has_archived() or self._filter.archived != "hidden")
         self._offer_tags(index.offers(self._filter, "tag"))

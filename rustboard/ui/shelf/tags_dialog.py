@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal, Slot
-from PySide6.QtWidgets import QToolButton, QWidget
+from PySide6.QtWidgets import QLabel, QToolButton, QWidget
 
 from rustboard.operations.shelving import checked_tags
 from rustboard.session.shelf_filter import plain
@@ -57,14 +57,20 @@ class TagsDialog(FormDialog):
         self._value = list(tags)
         self._line = line_field(", ".join(tags))
         self._line.setPlaceholderText(self.tr("wax, winter"))
-        self.add_row(self.tr("&Tags, with commas between"), self._line)
+        self.add_row(self.tr("&Tags"), self._line)
         self._known = [KnownTag(each) for each in known[:_MOST_OFFERED]]
+        hint = QLabel(self.tr("Words of your own, with commas between them."))
         if self._known:
-            holder = QWidget()
-            flow = FlowLayout(holder)
-            for each in self._known:
-                flow.addWidget(each)
-            self.add_row(self.tr("Tags of your boards"), holder)
+            hint.setText(self.tr("Words of your own, with commas between them. Press those that your boards have:"))
+        hint.setWordWrap(True)
+        hint.setProperty("muted", True)
+        self.add_text(hint)
+        holder = QWidget()
+        flow = FlowLayout(holder)
+        for each in self._known:
+            flow.addWidget(each)
+        holder.setVisible(bool(self._known))
+        self.add_text(holder)
         self._wire()
         self._mark()
         self._line.setFocus()
@@ -90,6 +96,10 @@ class TagsDialog(FormDialog):
         words = self._words()
         others = [each for each in words if plain(each) != plain(word)]
         self._line.setText(", ".join(others if len(others) < len(words) else [*words, word]))
+
+    def _fields_height(self, width: int) -> int:
+        """Return how high the fields are; the known tags take as many lines as they need."""
+        return self._inside.heightForWidth(width)
 
     def tags(self) -> list[str]:
         """Return the tags."""

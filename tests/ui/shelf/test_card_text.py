@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from rustboard.board.inspection_calendar import NextLook
 from rustboard.session.shelf import ShelfEntry
+from rustboard.store.shelf_row import ShelfFacts
 from rustboard.ui.shelf.card_painter import strip_widths
 from rustboard.ui.shelf.card_text import (
     counts,
@@ -19,6 +20,7 @@ from rustboard.ui.shelf.card_text import (
     grades_in_words,
     hint,
     is_due,
+    marks,
     reminder,
     short_reminder,
     title,
@@ -94,6 +96,14 @@ def test_missed_looks_are_told_where_there_is_room() -> None:
 def test_without_a_planned_look_nothing_is_said() -> None:
     assert (reminder(entry()), short_reminder(entry()), is_due(entry())) == ("", "", False)
     assert "ook" not in describe(entry())
+
+
+def test_the_archive_tags_and_the_earlier_board_are_told() -> None:
+    facts = ShelfFacts(tags=("wax", "winter\u202e"), archived=True, forerunner="Shed\n")
+    assert marks(entry(facts=facts)) == ["archived", "wax", "winter\ufffd"]
+    assert describe(entry(facts=facts)).endswith("In the archive. Follows Shed . Tags: wax, winter\ufffd")
+    assert marks(entry()) == []
+    assert "Tags" not in describe(entry())
 
 
 @given(
