@@ -65,7 +65,7 @@ def read_beside(request: ReadRequest, progress: Progress) -> BesideBoards:
         progress.step(number, len(read.folders))
         track = known_track(folder, record, progress)
         tracks.append(track)
-        weather.append(_whole(track, record))
+        weather.append(weather_of(track, record))
     return BesideBoards(read, tuple(tracks), tuple(weather))
 
 
@@ -83,7 +83,8 @@ def known_track(folder: Path, record: BoardRecord, progress: Progress) -> Weathe
         return None
 
 
-def _whole(track: WeatherTrack | None, record: BoardRecord) -> Exposure | None:
+def weather_of(track: WeatherTrack | None, record: BoardRecord) -> Exposure | None:
+    """Return what a board went through between its start and its last inspection; None where that is not known."""
     start = record.day_zero()
     last = max((each.at for each in record.inspections.values()), default=None)
     if track is None or start is None or last is None or last <= start:

@@ -44,18 +44,35 @@ def pooled_findings(
         ValueError: the boards were asked different questions, or the matching is of other boards.
     """
     _check(subjects, matching)
-    models = [BoardModel(each) for each in subjects]
     wanted = _comparisons(subjects, matching, compared)
+    found = pooled_comparisons(subjects, wanted, matching.boards, progress)
+    verdict = verdict_of(found, subjects, matching, compared)
+    return BoardsFindings(matching.boards, found, verdict, cautions_of(found, subjects, matching))
+
+
+def pooled_comparisons(
+    subjects: Sequence[Subject],
+    wanted: Sequence[Sequence[Sides]],
+    boards: Sequence[str],
+    progress: Progress | None = None,
+) -> tuple[PooledComparison, ...]:
+    """Return comparisons put together over boards, their exact tests stepped down over all of them.
+
+    Args:
+        subjects: the boards.
+        wanted: of each comparison its sides on the boards that can make it.
+        boards: names.
+        progress: told how far the work is; may end it by raising.
+    """
+    models = [BoardModel(each) for each in subjects]
     pooled = []
     for number, sides in enumerate(wanted):
         if progress is not None:
             progress.step(number, len(wanted))
         seen = [models[each.board].seen(each) for each in sides]
-        pooled.append(_together(sides, seen, matching.boards, across_boards(sides, subjects)))
+        pooled.append(_together(sides, seen, boards, across_boards(sides, subjects)))
     family = step_down([each.p_exact for each in pooled])
-    found = tuple(replace(each, p_exact_family=p) for each, p in zip(pooled, family, strict=True))
-    verdict = verdict_of(found, subjects, matching, compared)
-    return BoardsFindings(matching.boards, found, verdict, cautions_of(found, subjects, matching))
+    return tuple(replace(each, p_exact_family=p) for each, p in zip(pooled, family, strict=True))
 
 
 def _check(subjects: Sequence[Subject], matching: Matching) -> None:

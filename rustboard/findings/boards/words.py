@@ -67,7 +67,7 @@ def verdict_of(
     settled = [each for each in pooled if is_settled(each)]
     leaning = [each for each in pooled if not is_settled(each) and excludes_nothing(each)]
     open_ones = [each for each in pooled if not is_settled(each) and not excludes_nothing(each)]
-    words = [_sentence(each, subjects) for each in (*settled, *leaning, *open_ones[:MOST_OPEN])]
+    words = [comparison_sentence(each, subjects) for each in (*settled, *leaning, *open_ones[:MOST_OPEN])]
     more = len(open_ones) - MOST_OPEN
     if more == 1:
         words.append(Sentence("One more comparison is open in the same way; it is in the table."))
@@ -105,7 +105,8 @@ def unit_of(subject: Subject, amount: float) -> str:
     return one if amount == 1 else several
 
 
-def _sentence(pooled: PooledComparison, subjects: Sequence[Subject]) -> Sentence:
+def comparison_sentence(pooled: PooledComparison, subjects: Sequence[Subject]) -> Sentence:
+    """Return what several boards say of one comparison, in a sentence."""
     if pooled.difference is None or pooled.low is None or pooled.high is None:
         return _without_interval(pooled)
     sign = 1 if pooled.difference >= 0 else -1
