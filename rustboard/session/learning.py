@@ -135,12 +135,14 @@ class Answer:
     """What was learnt, and from which boards.
 
     Attributes:
-        learnt: the sums and sentences. facts: of the boards, in the order of ``learnt.boards``.
+        learnt: the sums and sentences. failing_grade: that was asked for.
+        facts: of the boards, in the order of ``learnt.boards``.
         unread: boards that had it when the shelf was read and cannot be asked now.
         left_out: how many boards more have it than can be put together.
     """
 
     learnt: Learnt
+    failing_grade: int
     facts: tuple[BoardFacts, ...]
     unread: tuple[Unread, ...]
     left_out: int = 0
@@ -173,7 +175,9 @@ def learn(request: LearnRequest, progress: Progress) -> Answer:
         asked.append(FindingsRequest(record, day_clock(inspection_days(record)), question))
         facts.append(_facts(folder, record, progress))
     learnt = learnt_of(asked, request.offer.sought, _SecondHalf(progress))
-    return Answer(learnt, tuple(facts), tuple(unread), len(request.offer.folders) - len(wanted))
+    return Answer(
+        learnt, request.failing_grade, tuple(facts), tuple(unread), len(request.offer.folders) - len(wanted)
+    )
 
 
 def _facts(folder: Path, record: BoardRecord, progress: Progress) -> BoardFacts:

@@ -14,6 +14,7 @@ from rustboard.ui.busy_commands import BusyCommands
 from rustboard.ui.comparing_commands import ComparingCommands
 from rustboard.ui.doing import Do
 from rustboard.ui.file_commands import FileCommands
+from rustboard.ui.learnt_commands import LearntCommands
 from rustboard.ui.packing_commands import PackingCommands
 from rustboard.ui.relink_commands import RelinkCommands
 from rustboard.ui.report_commands import ReportCommands
@@ -26,6 +27,7 @@ class BoardsDesk:
 
     Attributes:
         reports: the report in its forms. comparing: boards beside one another.
+        learnt: what all boards say of one treatment.
         packing: a board as one file to send, and one that was received.
         files: whole boards. keeping: changes of boards that are not open. relinking: missing photos found again.
     """
@@ -47,6 +49,7 @@ class BoardsDesk:
         self.keeping = ShelfKeeping(window, asker, do, settings, bridge)
         self.relinking = RelinkCommands(window, asker, do, bridge)
         self.comparing = ComparingCommands(window, asker, do, settings, bridge, scheme, stack)
+        self.learnt = LearntCommands(window, asker, do, settings, bridge, scheme, stack)
         self.packing = PackingCommands(window, asker, do, settings, bridge)
         self._wire()
 
@@ -55,11 +58,11 @@ class BoardsDesk:
 
     def commands(self) -> tuple[BusyCommands, ...]:
         """Return all command objects."""
-        return (self.reports, self.keeping, self.relinking, self.comparing, self.packing)
+        return (self.reports, self.keeping, self.relinking, *self.screens(), self.packing)
 
-    def screens(self) -> tuple[ComparingCommands, ...]:
+    def screens(self) -> tuple[ComparingCommands, LearntCommands]:
         """Return those that bring a screen of their own into view."""
-        return (self.comparing,)
+        return (self.comparing, self.learnt)
 
     def forget(self) -> None:
         """Let go of what is shown of any board: one is opened of which nothing may be told."""
@@ -93,4 +96,5 @@ class BoardsDesk:
             "findings.compare": self.comparing.compare_this,
             "file.pack": self.packing.pack_this,
             "file.unpack": self.packing.open_received,
+            "findings.learnt": self.learnt.ask,
         }

@@ -73,8 +73,10 @@ class ShelfCommands(QObject):
         screen.board.rename_asked.connect(self._keeping.rename)
         screen.board.move_asked.connect(self._keeping.move)
         screen.past.compare_asked.connect(self._desk.comparing.compare)
+        screen.past.learn_asked.connect(self._desk.learnt.ask)
 
     def _wire_keeping(self) -> None:
+        self._desk.learnt.open_asked.connect(self._open_here)
         self._keeping.changed.connect(self._look_again)
 
     def reload(self) -> None:

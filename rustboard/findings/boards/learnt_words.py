@@ -89,7 +89,7 @@ def _where(sought: Sought, boards: int, rows: int, coupons: int) -> Sentence:
     if not coupons:
         return Sentence("{0} is on {1}, but none of its coupons that count was graded.", (sought.text, on))
     if rows > boards:
-        text = "{0} was on {1}, in {2} treatments, with {3} graded."
+        text = "{0} was on {1}, in {2} treatments counted board by board, with {3} graded."
         return Sentence(text, (sought.text, on, rows, counted(coupons, "coupon")))
     return Sentence("{0} was on {1}, with {2} graded.", (sought.text, on, counted(coupons, "coupon")))
 

@@ -16,9 +16,11 @@ class PastActions(QObject):
 
     Signals:
         compare_asked(object): show the boards in these folders (a list of `Path`) beside one another.
+        learn_asked(): ask all boards about a treatment.
     """
 
     compare_asked = Signal(object)
+    learn_asked = Signal()
 
     def __init__(self, parent: QWidget) -> None:
         """Make the actions, for no board yet."""
@@ -29,14 +31,18 @@ class PastActions(QObject):
         self._compare.setToolTip(
             self.tr("Show the chosen boards beside one another; choose several with Ctrl or Shift")
         )
+        self._learn = QAction(self.tr("What did we learn about…"), parent)
+        self._learn.setIconText(self.tr("What did we learn…"))
+        self._learn.setToolTip(self.tr("Ask all boards about one treatment, or about a finish, a protectant, a step"))
         self._wire()
 
     def _wire(self) -> None:
         self._compare.triggered.connect(self._ask_compare)
+        self._learn.triggered.connect(self.learn_asked)
 
     def actions(self) -> list[QAction]:
         """Return the actions."""
-        return [self._compare]
+        return [self._compare, self._learn]
 
     def follow(self, chosen: Sequence[ShelfEntry]) -> None:
         """Act on these boards from now on, those that can be read."""

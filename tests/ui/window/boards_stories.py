@@ -24,4 +24,19 @@ def compare_with_another(person: Person, yard: Path) -> None:
     assert person.page.isVisible()
 
 
-STORIES: dict[str, Callable[[Person, Path], None]] = {"findings.compare": compare_with_another}
+def ask_all_boards(person: Person, yard: Path) -> None:
+    graded(made_board(person.desk.settings.boards_path() / "Porch"), 1, {"C01": 6})
+    person.tap("A1")
+    person.do("findings.learnt")
+    settle(8)
+    screen = person.window.boards.learnt.screen
+    assert screen is not None
+    assert screen.sentences()[0] == "Beeswax blend was on 1 board, with 1 coupon graded."
+    person.press("&Back")
+    assert person.page.isVisible()
+
+
+STORIES: dict[str, Callable[[Person, Path], None]] = {
+    "findings.compare": compare_with_another,
+    "findings.learnt": ask_all_boards,
+}

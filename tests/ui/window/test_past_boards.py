@@ -79,3 +79,18 @@ def test_opening_a_board_that_is_graded_blind_takes_what_was_compared_away(desk,
     settle(8)
     assert person.window.boards.comparing.screen is None
     assert not any("hot wax" in each.text() for each in person.window.findChildren(QLabel))
+
+
+def test_all_boards_are_asked_from_the_shelf_and_a_row_opens_its_board(desk):
+    person = on_the_shelf(desk)
+    press(person, "What did we learn…")
+    screen = person.window.boards.learnt.screen
+    assert screen.isVisible()
+    QTest.keyClicks(screen.text.lineEdit(), "varnish")
+    person.press("&Ask all")
+    settle(8)
+    assert screen.sentences()[0] == "Varnish was on 1 board, with 3 coupons graded."
+    person.press("&Open the board")
+    settle(8)
+    assert person.session.record.board.name == "Back yard"
+    assert person.window.boards.learnt.screen is None

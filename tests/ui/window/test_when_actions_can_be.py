@@ -14,6 +14,7 @@ from rustboard.operations.coupons import edit_coupon as edit_coupon_operation
 ALWAYS = {"file.shelf", "file.new", "file.from_plan", "file.open", "file.second_window", "file.close", "file.unpack"}
 ALWAYS |= {"view.large_keys", "view.say_grades"}
 ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about", "help.practice"}
+ALWAYS |= {"findings.learnt"}
 ANY_BOARD = ALWAYS | {"file.like", "file.copy", "file.report", "file.audit", "view.table", "view.timeline"}
 ANY_BOARD |= {"file.save_plan", "file.paper", "file.pack", "board.plan", "findings.show", "findings.compare"}
 ANY_BOARD |= {"inspection.agreement", "inspection.earlier", "inspection.later", "inspection.side_by_side"}

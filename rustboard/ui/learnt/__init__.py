@@ -1,0 +1,1 @@
+"""What all boards of the shelf say of one treatment."""
