@@ -100,7 +100,7 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     ),
     _spec("findings.show", QT_TRANSLATE_NOOP("actions", "&Findings"), "board", "board", "Ctrl+5", switch=True),
     _spec("findings.compare", QT_TRANSLATE_NOOP("actions", "Compare with ot&her boards…"), "board", "board"),
-    _spec("findings.learnt", QT_TRANSLATE_NOOP("actions", "What did we learn abo&ut…"), "board"),
+    _spec("findings.learnt", QT_TRANSLATE_NOOP("actions", "What all boards say of a treat&ment…"), "board"),
     _spec(
         "inspection.earlier",
         QT_TRANSLATE_NOOP("actions", "Ear&lier inspection"),

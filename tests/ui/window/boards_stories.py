@@ -31,7 +31,7 @@ def ask_all_boards(person: Person, yard: Path) -> None:
     settle(8)
     screen = person.window.boards.learnt.screen
     assert screen is not None
-    assert screen.sentences()[0] == "Beeswax blend was on 1 board, with 1 coupon graded."
+    assert screen.sentences()[0] == "Beeswax blend was on 2 boards, with 1 coupon graded."
     person.press("&Back")
     assert person.page.isVisible()
 
