@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal, Slot
 
-from rustboard.findings.boards.sought import Sought
 from rustboard.ui.free_screens import FreeScreenCommands
 
 if TYPE_CHECKING:
+    from rustboard.findings.boards.sought import Sought
     from rustboard.ui.learnt.screen import LearntScreen
 
 
@@ -45,6 +45,8 @@ class LearntCommands(FreeScreenCommands["LearntScreen"]):
         self.bring().reload(self._in_hand())
 
     def _in_hand(self) -> Sought | None:
+        from rustboard.findings.boards.sought import Sought
+
         page = self.page
         key = None if page is None else page.current_coupon()
         if page is None or key is None:
