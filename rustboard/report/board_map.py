@@ -49,10 +49,9 @@ FIRST_ROW: Final = 6
 ZONE_COLUMN: Final = 1
 LETTER_COLUMN: Final = 2
 FIRST_COLUMN: Final = 3
-BLOCK_ROWS: Final = 4
 COLUMN_WIDTH: Final = 18
-BESIDE_WIDTH: Final = 14
-"""Of the words beside a picture."""
+PICTURED_WIDTH: Final = 14
+"""Of the words beside or below a picture."""
 COLUMNS_ON_A_PAGE: Final = 12
 ROWS_ON_A_PAGE: Final = 6
 LEGEND_ROWS: Final = 6
@@ -66,18 +65,30 @@ _POINTS_A_CHARACTER: Final = 5.25
 _ROUND_PICTURE: Final = 3.0
 """Points left free on each side of a picture."""
 _NARROWEST, _WIDEST = 6.0, 24.0
+_LOWEST, _HIGHEST = 24.0, 120.0
+_LONG_POINTS, _SHORT_POINTS = 680.0, 480.0
+"""Of a page of either paper within its margins, for telling which way of laying out comes out largest."""
+_CLEARLY: Final = 1.3
+_SMALLEST: Final = 0.33
+"""Share of full size below which a map is cut over several pages: grades could no longer be read."""
+_AXIS_POINTS, _LEGEND_POINTS = 75.0, 190.0
 
 
 @dataclass(frozen=True, slots=True)
 class _Plan:
-    """Where things stand on the sheet of a map: each place of the board takes one column, or two with pictures.
+    """Where things stand on the sheet of a map: a picture is to the left of its block's words, or above them.
 
     Attributes:
-        view: what is shown. beside: width of the column of pictures in characters, 0 = there are none.
+        view: what is shown.
+        beside: width of the columns of pictures in characters, 0 = there are none.
+        above: height of the rows of pictures in points, 0 = there are none.
+        landscape: the page's long side across.
     """
 
     view: MapView
-    beside: float
+    beside: float = 0.0
+    above: float = 0.0
+    landscape: bool = True
 
     @property
     def step(self) -> int:
@@ -87,12 +98,40 @@ class _Plan:
     @property
     def words_width(self) -> float:
         """Characters across the words of a block."""
-        return BESIDE_WIDTH if self.beside else COLUMN_WIDTH
+        return PICTURED_WIDTH if self.beside or self.above else COLUMN_WIDTH
 
     @property
-    def points(self) -> tuple[int, ...]:
+    def points(self) -> tuple[float, ...]:
         """Heights of the rows of a block."""
-        return _BESIDE_POINTS if self.beside else _BLOCK_POINTS
+        if self.beside:
+            return _BESIDE_POINTS
+        return (self.above, *_BLOCK_POINTS) if self.above else _BLOCK_POINTS
+
+    @property
+    def rows(self) -> int:
+        """Rows of the sheet for one of the board."""
+        return len(self.points)
+
+    def row(self, row: int) -> int:
+        """Return the first row of the sheet for a row of the board."""
+        return FIRST_ROW + row * self.rows
+
+    @property
+    def share_of_full_size(self) -> float:
+        """How large the whole map is on one page, 1 = at full size."""
+        board = self.view.record.board
+        wide = board.columns * (self.beside + self.words_width) * _POINTS_A_CHARACTER + _AXIS_POINTS
+        high = board.rows * sum(self.points) + _LEGEND_POINTS
+        across, down = _LONG_POINTS, _SHORT_POINTS
+        return min(across / wide, down / high) if self.landscape else min(down / wide, across / high)
+
+    @property
+    def pages(self) -> tuple[int, int]:
+        """Over how many pages the map goes, across and down: one for any usual board."""
+        if (self.beside or self.above) and self.share_of_full_size >= _SMALLEST:
+            return 1, 1
+        board = self.view.record.board
+        return -(-max(board.columns, 1) // COLUMNS_ON_A_PAGE), -(-max(board.rows, 1) // ROWS_ON_A_PAGE)
 
     def first(self, column: int) -> int:
         """Return the first column of the sheet for a column of the board."""
@@ -123,20 +162,18 @@ def write_board_map(sheet: Worksheet, record: BoardRecord, page: PageStyle, view
     for row in range(board.rows):
         for column in range(board.columns):
             coupon = placed.get(Position(row, column))
-            at = FIRST_ROW + row * BLOCK_ROWS
             if coupon is None:
-                _empty(sheet, at, column, plan)
+                _empty(sheet, plan.row(row), column, plan)
             else:
-                _block(sheet, at, column, plan, coupon)
-    after = _off_the_board(sheet, plan, FIRST_ROW + board.rows * BLOCK_ROWS + 1)
+                _block(sheet, plan.row(row), column, plan, coupon)
+    after = _off_the_board(sheet, plan, plan.row(board.rows) + 1)
     _legend(sheet, after + 1, plan)
     sheet.freeze_panes = sheet.cell(FIRST_ROW, FIRST_COLUMN).coordinate
-    wide = -(-max(board.columns, 1) // COLUMNS_ON_A_PAGE)
-    high = -(-max(board.rows, 1) // ROWS_ON_A_PAGE)
+    wide, high = plan.pages
     set_page(
         sheet,
         page,
-        landscape=True,
+        landscape=plan.landscape,
         pages_wide=wide,
         pages_high=high,
         repeat_rows=f"{ZONE_ROW}:{NUMBER_ROW}" if high > 1 else None,
@@ -145,11 +182,24 @@ def write_board_map(sheet: Worksheet, record: BoardRecord, page: PageStyle, view
 
 
 def _plan(view: MapView) -> _Plan:
+    """Return the way of laying a map out in which its words are the larger on paper."""
     shares = [each.width_px / max(1, each.height_px) for each in view.pictures.values()]
     if not shares:
-        return _Plan(view, 0.0)
-    points = max(shares) * (sum(_BESIDE_POINTS) - 2 * _ROUND_PICTURE) + 2 * _ROUND_PICTURE
-    return _Plan(view, min(_WIDEST, max(_NARROWEST, points / _POINTS_A_CHARACTER)))
+        return _Plan(view)
+    around = 2 * _ROUND_PICTURE
+    beside = (max(shares) * (sum(_BESIDE_POINTS) - around) + around) / _POINTS_A_CHARACTER
+    above = (PICTURED_WIDTH * _POINTS_A_CHARACTER - around) / min(shares) + around
+    ways = [
+        way
+        for landscape in (True, False)
+        for way in (
+            _Plan(view, beside=min(_WIDEST, max(_NARROWEST, beside)), landscape=landscape),
+            _Plan(view, above=min(_HIGHEST, max(_LOWEST, above)), landscape=landscape),
+        )
+    ]
+    usual = ways[0]  # the pictures largest, the page as a board lies: left only for what is clearly larger
+    best = max(ways, key=lambda each: min(1.0, each.share_of_full_size))
+    return best if min(1.0, best.share_of_full_size) > _CLEARLY * usual.share_of_full_size else usual
 
 
 def _axes(sheet: Worksheet, plan: _Plan) -> None:
@@ -167,10 +217,10 @@ def _axes(sheet: Worksheet, plan: _Plan) -> None:
         put(sheet, NUMBER_ROW, plan.first(column), column + 1, GRID_HEAD)
         _merge(sheet, NUMBER_ROW, plan.first(column), NUMBER_ROW, plan.words(column))
     for row in range(board.rows):
-        top = FIRST_ROW + row * BLOCK_ROWS
+        top = plan.row(row)
         for number, points in enumerate(plan.points):
             sheet.row_dimensions[top + number].height = points
-        _merge(sheet, top, LETTER_COLUMN, top + BLOCK_ROWS - 1, LETTER_COLUMN)
+        _merge(sheet, top, LETTER_COLUMN, top + plan.rows - 1, LETTER_COLUMN)
         put(sheet, top, LETTER_COLUMN, row_letters(row), GRID_HEAD)
     _zones(sheet, "column", columns, plan)
     _zones(sheet, "row", rows, plan)
@@ -187,16 +237,16 @@ def _zones(sheet: Worksheet, axis: Axis, labels: Sequence[str], plan: _Plan) -> 
             top = bottom = ZONE_ROW
             left, right = plan.first(first), plan.words(last)
         else:
-            top, bottom = FIRST_ROW + first * BLOCK_ROWS, FIRST_ROW + (last + 1) * BLOCK_ROWS - 1
+            top, bottom = plan.row(first), plan.row(last + 1) - 1
             left = right = ZONE_COLUMN
         put(sheet, top, left, label, ZONE if axis == "column" else ROW_ZONE)
         _merge(sheet, top, left, bottom, right)  # after the value, because merging draws its border around the whole
 
 
 def _empty(sheet: Worksheet, row: int, column: int, plan: _Plan) -> None:
-    if plan.beside:
+    if plan.beside or plan.above:
         put(sheet, row, plan.first(column), None, EMPTY_WHOLE)
-        _merge(sheet, row, plan.first(column), row + BLOCK_ROWS - 1, plan.words(column))
+        _merge(sheet, row, plan.first(column), row + plan.rows - 1, plan.words(column))
         return
     for number, look in enumerate(_EMPTY_LOOKS):
         put(sheet, row + number, plan.first(column), None, look)
@@ -206,8 +256,9 @@ def _block(sheet: Worksheet, row: int, column: int, plan: _Plan, coupon: Coupon)
     treatment = plan.view.record.treatment_of(coupon)
     title = "no treatment noted" if treatment is None else treatment.title
     words, width = plan.words(column), plan.words_width
-    if plan.beside:
+    if plan.beside or plan.above:
         _picture(sheet, row, plan.first(column), plan, coupon)
+    row += 1 if plan.above else 0
     put(sheet, row, words, coupon.id, from_the_top(BLOCK_ID) if _is_long(coupon.id, width) else BLOCK_ID)
     put(sheet, row + 1, words, title, from_the_top(BLOCK_TREATMENT) if _is_long(title, width) else BLOCK_TREATMENT)
     put_grade(sheet, row + 2, words, plan.view.grading(coupon))
@@ -215,19 +266,18 @@ def _block(sheet: Worksheet, row: int, column: int, plan: _Plan, coupon: Coupon)
 
 
 def _picture(sheet: Worksheet, row: int, column: int, plan: _Plan, coupon: Coupon) -> None:
-    put(sheet, row, column, None, BLOCK_PICTURE)
-    _merge(sheet, row, column, row + BLOCK_ROWS - 1, column)
     picture = plan.view.pictures.get(coupon.key)
-    if picture is None:
-        put(sheet, row, column, "no picture", BLOCK_PICTURE)
-    else:
+    put(sheet, row, column, "no picture" if picture is None else None, BLOCK_PICTURE)
+    if plan.beside:
+        _merge(sheet, row, column, row + plan.rows - 1, column)
+    if picture is not None:
         put_picture(
             sheet,
             picture,
             row,
             column,
-            width=plan.beside * _POINTS_A_CHARACTER,
-            height=sum(plan.points),
+            width=(plan.beside or plan.words_width) * _POINTS_A_CHARACTER,
+            height=plan.above or sum(plan.points),
             room=_ROUND_PICTURE,
             name=f"Picture of {coupon.id}",
         )

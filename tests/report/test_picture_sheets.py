@@ -13,9 +13,11 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 from pictured_boards import picture, pictured, pictures_of
 from PIL import Image
-from report_boards import HOSTILE, MADE, door_board, hostile_board, small_board
+from report_boards import HOSTILE, MADE, START, BoardBuilder, door_board, hostile_board, small_board
 
 from rustboard.board.grade import written
+from rustboard.board.model import Board
+from rustboard.board.position import Position
 from rustboard.report.board_map import write_board_map
 from rustboard.report.choice import ReportPictures
 from rustboard.report.content import ReportContent
@@ -97,6 +99,38 @@ def test_each_map_is_one_page_across_and_down() -> None:
     for title in (START_MAP, MIDDLE_MAP, NEWEST_MAP):
         setup = sheet_of(content, title).page_setup
         assert (setup.fitToWidth, setup.fitToHeight, setup.orientation) == (1, 1, "landscape")
+
+
+def board_of(rows: int, columns: int, size: tuple[int, int]) -> ReportContent:
+    """What a report of a full board is written from, whose coupons have pictures of this size."""
+    made = BoardBuilder(Board("Pier", rows=rows, columns=columns, started=START))
+    places = [Position(row, column) for row in range(rows) for column in range(columns)]
+    keys = [made.coupon(f"C{each.row}-{each.column}", each.label) for each in places]
+    made.histories((0, 7), dict.fromkeys(keys, (10, 9)))
+    content = pictured(made.record, times=2)
+    shown = picture((80, 70, 60), size, "", "a coupon")
+    coupons = tuple(dict.fromkeys(each, shown) for each in content.pictures.coupons)
+    return replace(content, pictures=replace(content.pictures, coupons=coupons))
+
+
+def test_pictures_of_a_wide_board_stand_above_their_words_where_that_comes_out_larger() -> None:
+    sheet = sheet_of(maps_of(board_of(8, 12, (260, 260))), NEWEST_MAP)
+    assert [sheet.cell(row, 3).value for row in (6, 7, 9)] == [None, "C0-0", "9-S"]
+    assert len(sheet._images) == 96  # type: ignore[attr-defined]
+    first = sheet._images[0].anchor  # type: ignore[attr-defined]
+    assert (first._from.row, first._from.col) == (5, 2)
+    setup = sheet.page_setup
+    assert (setup.orientation, setup.fitToWidth, setup.fitToHeight) == ("portrait", 1, 1)
+
+
+def test_a_board_of_96_upright_coupons_is_on_one_page_too() -> None:
+    setup = sheet_of(maps_of(board_of(8, 12, (130, 260))), NEWEST_MAP).page_setup
+    assert (setup.orientation, setup.fitToWidth, setup.fitToHeight) == ("landscape", 1, 1)
+
+
+def test_a_board_that_could_not_be_read_on_one_page_goes_over_several() -> None:
+    setup = sheet_of(maps_of(board_of(20, 20, (130, 260))), NEWEST_MAP).page_setup
+    assert (setup.fitToWidth, setup.fitToHeight) == (2, 4)
 
 
 def test_every_picture_says_what_it_shows() -> None:
