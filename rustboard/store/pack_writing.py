@@ -17,7 +17,7 @@ from typing import BinaryIO, Final
 from rustboard.board.record import BoardRecord
 from rustboard.store import journal
 from rustboard.store.copying import Told
-from rustboard.store.database import DATABASE_ERRORS, connect, database_problem, for_looking
+from rustboard.store.database import DATABASE_ERRORS, connect, database_problem, for_looking, look_at_header
 from rustboard.store.folder import BOARD_FILE, PHOTOS, board_file_of, folder_of, photo_path
 from rustboard.store.pack_format import (
     FREE_OF_RATIO_BYTES,
@@ -99,6 +99,7 @@ def pack_into(source: Path, target: Path, packed: datetime, told: Told, *, photo
     """
     file = board_file_of(source)
     folder = folder_of(file)
+    look_at_header(file)
     _check_target(target, folder)
     told(0, 1)
     try:

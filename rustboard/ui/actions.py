@@ -59,7 +59,7 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec("file.save_plan", QT_TRANSLATE_NOOP("actions", "Sa&ve the plan…"), "file", "board", line=True),
     _spec("file.paper", QT_TRANSLATE_NOOP("actions", "Print for the work&shop…"), "file", "board", "Ctrl+P"),
     _spec("file.copy", QT_TRANSLATE_NOOP("actions", "Save a &copy…"), "file", "board", "Ctrl+Shift+S", line=True),
-    _spec("file.pack", QT_TRANSLATE_NOOP("actions", "Pack &to send…"), "file", "board"),
+    _spec("file.pack", QT_TRANSLATE_NOOP("actions", "Pac&k to send…"), "file", "board"),
     _spec("file.grades", QT_TRANSLATE_NOOP("actions", "Add grades from a &file…"), "file", "writable"),
     _spec("file.report", QT_TRANSLATE_NOOP("actions", "Repor&t…"), "file", "board", "Ctrl+R"),
     _spec("file.go_back", QT_TRANSLATE_NOOP("actions", "&Go back to when I opened it"), "file", "changed", line=True),

@@ -22,6 +22,8 @@ class ReceivedDialog(FormDialog):
         wants_own: whether the board that is here already is to be opened instead.
     """
 
+    width_in_letters = 84
+
     def __init__(self, preview: PackPreview, parent: QWidget | None = None) -> None:
         """Show a preview."""
         super().__init__("", parent)
@@ -30,12 +32,12 @@ class ReceivedDialog(FormDialog):
         self._preview = preview
         self._own = QPushButton(self.tr("Open the one you &have"))
         self.ok_button().setText(self.tr("&Unpack and open"))
-        for label, value in (*self._who(), *self._what(), *self._where()):
-            self.add_row(label, words_label(value, narrow=True))
-        for each in self._remarks():
+        for each in self._remarks():  # first, for on a small screen the end is out of sight
             self.add_text(words_label(each, narrow=True))
         if preview.same_as is not None:
             self.add_text(self._own)
+        for label, value in (*self._who(), *self._what(), *self._where()):
+            self.add_row(label, words_label(value, narrow=True))
         self.add_text(words_label(self._caution(), muted=True))
         self._wire()
 

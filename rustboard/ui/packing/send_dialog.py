@@ -22,6 +22,8 @@ class SendDialog(FormDialog):
         with_photos: the choice; there without photos too, but not to be changed.
     """
 
+    width_in_letters = 84
+
     def __init__(self, travels: Travels, parent: QWidget | None = None) -> None:
         """Tell what of a board travels."""
         super().__init__("", parent)
