@@ -61,8 +61,11 @@ def write_one_page(content: ReportContent, path: Path, progress: Progress) -> Pa
         write_together(
             real.parent, {real.name: page.data, twin.name: page.words.encode()}, partial(progress.step, 2, 2)
         )
-    except (OSError, ValueError) as error:
-        raise not_written(error, path, "summary") from error
+    except InputError as error:
+        why = error.__cause__
+        if isinstance(why, (OSError, ValueError)):  # the same sentences as for the other forms
+            raise not_written(why, path, "summary") from why
+        raise
     return path
 
 

@@ -9,6 +9,7 @@ from typing import Final
 from rustboard.report.choice import Writing
 from rustboard.report.drawings.plot import SMALL, Scale, draw_across, names_room
 from rustboard.report.drawings.svg import Drawing, Paper
+from rustboard.report.drawings.text_width import BOLDER
 from rustboard.report.findings_content import FindingsContent, RankedLine
 from rustboard.scales import inks
 
@@ -34,7 +35,7 @@ def ranking_drawing(
         paper.text(width / 2, 15, NOTHING, anchor="middle", ink=inks.MUTED, room=width)
         return paper.drawing(TITLE, NOTHING)
     paper = Paper(width, len(lines) * row + _FOOT + 6)
-    names = names_room([each.treatment for each in lines], width * _MOST_NAMES, 8.5)
+    names = names_room([each.treatment for each in lines], width * _MOST_NAMES, 8.5 * BOLDER)
     letters = names_room([each.letters for each in lines], 60, 8.5)
     low, high = _ends(findings, lines)
     scale = Scale(low, high, names + 8, width - letters - 12)
@@ -58,7 +59,7 @@ def _ends(findings: FindingsContent, lines: Sequence[RankedLine]) -> tuple[float
 def _row(paper: Paper, line: RankedLine, scale: Scale, y: float, number: int, width: float) -> None:
     ink = inks.MUTED if line.control else inks.ACCENT
     if number % 2:
-        paper.line([(1, y), (width - 1, y)], inks.FAINT, width=0.4)
+        paper.line([(scale.start, y), (scale.end, y)], inks.FAINT, width=0.4)
     paper.text(scale.start - 6, y, line.treatment, anchor="end", room=scale.start - 8, bold=not line.control)
     for value, level in _stacked(line.values):
         paper.mark(scale.at(value), y - 3.4 * level, 1 if line.control else 0, 2.2, ink, hollow=True)
@@ -66,7 +67,7 @@ def _row(paper: Paper, line: RankedLine, scale: Scale, y: float, number: int, wi
         low, high = line.mean_low, line.mean_high
         if low is not None and high is not None:
             paper.line([(scale.at(low), y), (scale.at(high), y)], inks.TEXT, width=1.3)
-            for end in (low, high):
+            for end in (each for each in (low, high) if scale.low <= each <= scale.high):
                 paper.line([(scale.at(end), y - 2.5), (scale.at(end), y + 2.5)], inks.TEXT, width=1.0)
         paper.mark(scale.at(line.mean), y, 2, 2.7, inks.TEXT)
     paper.text(width - 2, y, line.letters, anchor="end", ink=inks.MUTED, size=SMALL)

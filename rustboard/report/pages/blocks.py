@@ -18,8 +18,9 @@ Cell = str | dict[str, str]
 Block = dict[str, Any]
 
 NAME_LIMIT: Final = 90
+_GUTTER: Final = 12.0
+"""Points between photos side by side, as the template has it."""
 TEXT_LIMIT: Final = 2_000
-LETTERS_NOTE: Final = "Treatments that share a letter cannot be told apart."
 
 
 class Head(NamedTuple):
@@ -52,9 +53,9 @@ class Book:
         """Begin a section; it is among the contents."""
         self._add("heading", text=named(text))
 
-    def small_heading(self, text: str) -> None:
-        """Begin a part of a section, which is not among the contents."""
-        self._add("small heading", text=named(text))
+    def cover_heading(self, text: str) -> None:
+        """Begin a section on the cover; it is not among the contents."""
+        self._add("cover heading", text=named(text))
 
     def text(self, text: str) -> None:
         """Add a paragraph."""
@@ -107,8 +108,10 @@ class Book:
         self._add("figure", width=picture.width_px * scale, **shown)
 
     def gallery(self, pictures: Sequence[ReportPicture], *, across: int = 2, height: float = 170.0) -> None:
-        """Add photos side by side."""
+        """Add photos side by side, each in its own shape and at most so high."""
         if pictures:
+            wide = (self.width - _GUTTER * (across - 1)) / across
+            height = min(height, max(wide * each.height_px / max(1, each.width_px) for each in pictures))
             self._add("gallery", pictures=[self._photo(each) for each in pictures], across=across, height=height)
 
     def page(self) -> None:

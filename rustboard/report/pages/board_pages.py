@@ -68,6 +68,7 @@ def write_maps(book: Book, content: ReportContent) -> None:
     if not content.record.coupons:
         return
     record, writing = content.record, content.choice.writing
+    book.page()
     book.part("Board map")
     book.lead("The board as seen facing it; A1 is top left. A dashed frame is a control, or an empty place.")
     moments = map_moments(content)

@@ -21,10 +21,10 @@ def write_cover(book: Book, content: ReportContent) -> None:
     """Write the facts and how to read the report."""
     record = content.record
     book.facts(cover_facts(content))
-    book.heading("How to read this")
+    book.cover_heading("How to read this")
     book.list(reading_lines(content))
     if record.board.note:
-        book.heading("Note on the board")
+        book.cover_heading("Note on the board")
         book.text(prose(record.board.note, _NOTE_LIMIT))
 
 
@@ -105,7 +105,8 @@ def graders_of(record: BoardRecord) -> list[str]:
     names |= {
         each.grader for each in record.blind_rounds.values() if each.grader and record.blind_grades.get(each.key)
     }
-    return sorted(names)
+    # A grade agreed on, or of a blind round, names all its graders with commas between.
+    return sorted({part.strip() for name in names for part in name.split(",") if part.strip()})
 
 
 def reading_lines(content: ReportContent) -> Iterator[str]:

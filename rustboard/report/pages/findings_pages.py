@@ -110,8 +110,8 @@ def write_comparisons(book: Book, content: ReportContent) -> None:
         "limits hold for all comparisons together."
     )
     heads = [
-        Head("First", 2.8), Head("Second", 2.6), Head("Difference", 1.7, "right"), Head("95 % limits", 3, "right"),
-        Head("p, exact", 1.5, "right"), Head("Smallest possible", 1.6, "right"), Head("Standing", 2.8),
+        Head("First", 3.2), Head("Second", 2.7), Head("Difference", 1.8, "right"), Head("95 % limits", 2.9, "right"),
+        Head("p, exact", 1.6, "right"), Head("Smallest possible", 1.9, "right"), Head("Standing", 3.2),
     ]  # fmt: skip
     lines = findings.compared[:MOST_COMPARED]
     book.table(

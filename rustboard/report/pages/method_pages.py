@@ -29,7 +29,7 @@ from rustboard.scales.rust_grade import percent_text
 from rustboard.support.text import counted
 
 MOST_DIFFERING: Final = 60
-MOST_AUDIT: Final = 40
+MOST_AUDIT: Final = 30
 
 STANDARDS: Final = (
     "ASTM D610: rust grades 10 to 0 by percent of the surface, and the letters of how the rust is spread.",
@@ -52,7 +52,7 @@ def write_graders(book: Book, content: ReportContent) -> None:
         return
     book.heading("Coupons they differ on")
     heads = [
-        Head("Coupon", 1.4), Head("Position", 1), Head("Inspected", 1.8), Head("Given", 4),
+        Head("Coupon", 1.4), Head("Position", 1), Head("Inspected", 2.3), Head("Given", 4),
         Head("Board", 0.8, "center"), Head("How", 1.8),
     ]  # fmt: skip
     rows: list[list[Cell]] = [

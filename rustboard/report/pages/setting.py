@@ -1,7 +1,8 @@
 """Setting pages: a template that ships with the program, data as JSON beside it, pictures by name.
 
 What people wrote goes in as data only: the template never evaluates it, so no text can be code. Nothing outside can
-be read, because the root is an empty folder, and no package is ever fetched, because no template asks for one.
+be read, because the root is a folder with these files alone, and no package is ever fetched, because no template asks
+for one.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ import struct
 import zlib
 from collections.abc import Mapping
 from datetime import UTC, datetime
+from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any, Final, Literal
 
@@ -80,7 +82,7 @@ def _compiled(
 ) -> bytes | list[bytes]:  # fmt: skip
     import typst
 
-    files: Any = {  # files by name are taken as well as one, which the stubs leave out
+    files: dict[str, bytes] = {
         _MAIN: resource_bytes(template),
         "book.typ": resource_bytes("report/book.typ"),
         _DATA: json.dumps({**data, "fonts": _PICTURE_FONTS}, ensure_ascii=True).encode("ascii"),
@@ -89,12 +91,14 @@ def _compiled(
     made = generated.replace(microsecond=0, tzinfo=UTC)
 
     def compiled(standards: list[Any]) -> bytes | list[bytes]:
-        with TemporaryDirectory(prefix="rustboard-pages-") as nothing:
+        with TemporaryDirectory(prefix="rustboard-pages-") as folder:
+            for name, written in files.items():
+                Path(folder, name).write_bytes(written)
             done, _ = typst.compile_with_warnings(
-                files,
-                root=nothing,
-                package_path=nothing,
-                package_cache_path=nothing,
+                str(Path(folder, _MAIN)),
+                root=folder,
+                package_path=folder,
+                package_cache_path=folder,
                 ignore_system_fonts=not system_fonts,
                 format=form,
                 ppi=ppi if form == "png" else None,
@@ -107,9 +111,8 @@ def _compiled(
         return compiled([])
     try:
         return compiled(["ua-1"])
-    except (
-        typst.TypstError
-    ):  # the standard asks for a glyph for every letter; without it the page is there all the same
+    except typst.TypstError:
+        # The standard asks for a glyph for every letter, and not every system has all.
         return compiled([])
 
 

@@ -43,9 +43,9 @@ def write_exposure(book: Book, content: ReportContent) -> None:
 
 def _table(book: Book, lines: Sequence[ExposureLine]) -> None:
     heads = [
-        Head("From", 2.6), Head("To", 2.6), Head("Days", 1.2, "right"), Head("Known", 1.2, "right"),
+        Head("From", 3.1), Head("To", 3.1), Head("Days", 1.1, "right"), Head("Known", 1.3, "right"),
         Head("Wet hours", 1.4, "right"), Head("Rain mm", 1.3, "right"), Head("Mean °C", 1.3, "right"),
-        Head("Lowest to highest °C", 2.4, "right"), Head("Humidity %", 1.5, "right"),
+        Head("Lowest to highest °C", 2.5, "right"), Head("Humidity %", 1.6, "right"),
     ]  # fmt: skip
     rows: list[list[Cell]] = []
     for each in lines:
