@@ -166,7 +166,9 @@ class ReportCommands(BusyCommands):
         names = ", ".join(each.name for each in files[:_MOST_NAMED])
         if len(files) > _MOST_NAMED:
             names = self.tr("{0} and {1} more").format(names, len(files) - _MOST_NAMED)
-        self.written.emit(self.tr("Wrote {0} in {1}").format(names, str(files[0].parent)))
+        said = self.tr("Wrote {0} in {1}").format(names, str(files[0].parent))
+        self.told.emit(said)  # in the status line, while an error waits to be read
+        self.written.emit(said)
 
     def _not_written(
         self,

@@ -256,4 +256,5 @@ def test_a_logo_that_is_gone_is_told_when_the_report_is_written_and_it_is_writte
     person.answers.dialogs = [named(yard)]
     person.do("file.report")
     assert "logo" in person.message()
+    assert person.window.statusBar().currentMessage() == f"Wrote report.xlsx in {yard.parent}"
     assert (yard.parent / "report.xlsx").exists()
