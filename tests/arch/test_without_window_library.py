@@ -99,3 +99,11 @@ def test_a_board_is_checked(graded_board: Path) -> None:
     checked = without_qt(RUN, "check", str(graded_board), "--json")
     assert checked.returncode == 0, checked.stdout + checked.stderr
     json.loads(checked.stdout)
+
+
+def test_a_board_is_packed_and_unpacked_without_it(graded_board: Path, tmp_path: Path) -> None:
+    pack = tmp_path / "fence.rustboard-pack"
+    for arguments in (("pack", str(graded_board), "-o", str(pack)), ("unpack", str(pack), "--into", str(tmp_path))):
+        done = without_qt(RUN, *arguments)
+        assert (done.returncode, done.stderr) == (0, "")
+    assert (tmp_path / "Yard fence 2" / "board.rustboard").is_file()

@@ -77,7 +77,6 @@ def test_a_bomb_is_refused_before_it_fills_the_disk(yard: Yard) -> None:
     pack = packed(bomb, method=zipfile.ZIP_DEFLATED)
     assert len(pack) < 1 << 20
     assert outcome(yard, pack) == "refused"
-    assert yard.slowest[0] < 10
     board = replace(yard.parts, board=yard.parts.board + bytes(100 << 20))
     assert "grows beyond all measure" in refusal(yard, packed(board, method=zipfile.ZIP_DEFLATED))
 

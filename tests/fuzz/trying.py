@@ -27,7 +27,7 @@ from rustboard.store.shelf_row import read_shelf_row
 from rustboard.support.problems import InputError
 
 LATER = datetime(2026, 6, 1, 9)
-LONGEST_SECONDS = 30.0
+LONGEST_SECONDS = 60.0
 DEEPLY_EVERY = 12
 
 
