@@ -65,8 +65,8 @@ class Settings:
 
     def follow_move(self, old: Path, new: Path) -> None:
         """Keep a board among the recent ones where it was, now that its folder is another."""
-        before, after = os.path.abspath(old), os.path.abspath(new)
-        self.recent = [after if each == before else each for each in self.recent if each != after]
+        before, after = {os.path.abspath(old), os.path.realpath(old)}, os.path.abspath(new)
+        self.recent = [after if each in before else each for each in self.recent if each != after]
 
 
 def load_settings() -> Settings:

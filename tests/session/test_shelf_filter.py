@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
@@ -193,3 +194,23 @@ def test_a_board_that_nobody_has_begun_has_no_years(tmp_path: Path) -> None:
     create_from_plan(tmp_path / "wall", plan("Wall", started=None), clock=clock)
     (found,) = shelf_entries(Settings(boards_folder=str(tmp_path)))
     assert found.years == ()
+
+
+@pytest.mark.parametrize("spoil", [
+    "UPDATE tag SET word = '  '", "UPDATE shelving SET archived = 5", "UPDATE forerunner SET changed = ''",
+"UPDATE treatment SET coats = 100000",
+    "WITH RECURSIVE n(i) AS (VALUES (1) UNION ALL SELECT i + 1 FROM n WHERE i < 99) INSERT INTO tag (word) "
+    "SELECT 'w' || i FROM n",
+])  # fmt: skip
+def test_a_board_whose_rows_no_version_writes_is_shown_as_damaged(tmp_path: Path, spoil: str) -> None:
+    folder = make_board(tmp_path / "wall", "Wall", [[9]])
+    with closing(Session(folder, clock=clock)) as session:
+        session.do(set_tags, ["wax"])
+        session.do(archive)
+        session.do(set_forerunner, Forerunner("Shed", None, "", "thicker"))
+    with closing(sqlite3.connect(folder / "board.rustboard", isolation_level=None)) as connection:
+        connection.execute("PRAGMA ignore_check_constraints = ON")
+        connection.execute(spoil)
+    (found,) = shelf_entries(Settings(boards_folder=str(tmp_path)))
+    assert "damaged" in found.problem
+    assert found.facts == ShelfFacts()

@@ -183,6 +183,14 @@ def test_a_moved_board_stays_among_the_recent_ones_in_its_place(tmp_path: Path) 
     assert settings.recent == ["/first", str(new), "/last"]
 
 
+def test_a_board_that_was_remembered_by_its_real_place_is_followed_through_a_link(tmp_path: Path) -> None:
+    (tmp_path / "real").mkdir()
+    (tmp_path / "way").symlink_to(tmp_path / "real")
+    settings = Settings(recent=[str(tmp_path / "real" / "a")])
+    settings.follow_move(tmp_path / "way" / "a", tmp_path / "way" / "b")
+    assert settings.recent == [str(tmp_path / "way" / "b")]
+
+
 def test_the_same_tags_again_are_no_step(board: Path) -> None:
     tag_board(board, ["wax"], clock=clock)
     with closing(Session(board, clock=clock)) as session:
