@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from real_disks import read_only, small_disk
 from store_boards import NOW, do, graded_board, opened
 
 from rustboard.operations.shelving import set_tags
@@ -237,6 +238,46 @@ def test_a_copy_that_was_cut_off_long_ago_is_tidied_and_nothing_else(board: Path
     assert sorted(each.name for each in tmp_path.iterdir()) == [
         ".mine.moving", ".rustboard-1123456789abcdef.moving", "one", "two",
     ]  # fmt: skip
+
+
+# ---- real disks
+
+
+def test_from_one_real_disk_to_another(board: Path, tmp_path: Path) -> None:
+    before = content(board)
+    with small_disk(tmp_path / "stick", kilobytes=4096) as stick:
+        move_folder(board, stick / "Harbour wall", nothing, NOW)
+        assert content(stick / "Harbour wall") == before
+        assert not board.exists()
+        with opened(stick / "Harbour wall") as store:
+            do(store, set_tags, ["on the stick"])
+        move_folder(stick / "Harbour wall", tmp_path / "back", nothing, NOW)
+        assert list(stick.iterdir()) == []
+    assert content(tmp_path / "back").keys() == before.keys()
+
+
+def test_a_real_disk_without_room_leaves_the_board_where_it_was(board: Path, tmp_path: Path) -> None:
+    (board / "photos" / "large.jpg").write_bytes(b"x" * 2_000_000)
+    before = content(board)
+    with small_disk(tmp_path / "stick", kilobytes=1024) as stick:
+        with pytest.raises(InputError, match="The disk is full; free some space and try again"):
+            move_folder(board, stick / "Harbour wall", nothing, NOW)
+        assert list(stick.iterdir()) == []
+    assert content(board) == before
+
+
+def test_a_real_disk_that_may_not_be_written_takes_no_board_and_gives_none_away(board: Path, tmp_path: Path) -> None:
+    before = content(board)
+    (tmp_path / "shut").mkdir()
+    with read_only(tmp_path / "shut"), pytest.raises(InputError):
+        move_folder(board, tmp_path / "shut" / "Harbour wall", nothing, NOW)
+    with read_only(tmp_path / "one"), pytest.raises(InputError, match="may not be written, so it stays where it is"):
+        move_folder(board, tmp_path / "two", nothing, NOW)
+    assert content(board) == before
+    assert sorted(each.name for each in tmp_path.iterdir()) == ["one", "shut"]
+
+
+# ---- whatever goes wrong
 
 
 class Killed(BaseException):
