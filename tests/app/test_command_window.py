@@ -151,6 +151,11 @@ def test_the_demo_without_a_window_writes_workbooks_and_pictures(
         "folder": str(folder),
         "boards": [str(folder / "Harbour wall"), str(folder / "Porch roof")],
         "workbooks": [str(folder / "Harbour wall.xlsx"), str(folder / "Porch roof.xlsx")],
+        "pages": [
+            str(folder / f"{name}{rest}")
+            for name in ("Harbour wall", "Porch roof")
+            for rest in (".pdf", ", one page.pdf")
+        ],
         "pictures": [str(folder / "Harbour wall.png"), str(folder / "Porch roof.png")],
         "problems": [],
         "verdicts": {
@@ -158,7 +163,7 @@ def test_the_demo_without_a_window_writes_workbooks_and_pictures(
             for name in ("Harbour wall", "Porch roof")
         },
     }
-    assert all(Path(each).exists() for each in [*finished.data["workbooks"], *finished.data["pictures"]])
+    assert all(Path(each).exists() for name in ("workbooks", "pages", "pictures") for each in finished.data[name])
     assert screens.opened == []
 
 
@@ -169,7 +174,7 @@ def test_the_demo_without_a_display_says_so_and_does_the_same(
     finished = rustboard("demo", tmp_path / "demo")
     assert finished.code == 0
     assert finished.sentences[0].startswith("There is no display here: ")
-    for title in ("Boards:", "Workbooks:", "Pictures:"):
+    for title in ("Boards:", "Workbooks:", "Pages:", "Pictures:"):
         assert title in finished.out.splitlines()
     assert screens.opened == []
 

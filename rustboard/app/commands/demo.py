@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 from contextlib import closing
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,7 +13,7 @@ from typing import TYPE_CHECKING
 from rustboard.app.commands.outcome import Outcome, Tell, problem_objects
 from rustboard.app.commands.window import has_display, open_window_on, window_library_problem
 from rustboard.session.jobs import Progress
-from rustboard.session.looking import look_at_board, look_at_weather
+from rustboard.session.looking import look_at_board
 from rustboard.session.session import Session
 from rustboard.support.clock import wall_clock
 from rustboard.support.problems import InputError, Problem
@@ -27,13 +28,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--no-window",
         action="store_true",
-        help="measure, write workbooks and pictures of the window too, and open none",
+        help="measure, write reports and pictures of the window too, and open none",
     )
     parser.add_argument("--json", action="store_true", help="print JSON, for scripts")
 
 
 def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
-    """Write the boards, then open the first one or write workbooks and pictures.
+    """Write the boards, then open the first one or write reports and pictures.
 
     Raises:
         InputError: the folder cannot be used or written.
@@ -43,7 +44,7 @@ def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
     folder: Path = arguments.folder
     windowless: bool = arguments.no_window
     if not windowless and not has_display():
-        tell("There is no display here: the demo is written as boards, workbooks and pictures of the window.")
+        tell("There is no display here: the demo is written as boards, reports and pictures of the window.")
         windowless = True
     boards = build_demo(folder, _Steps(tell))
     if windowless:
@@ -72,25 +73,31 @@ class _Steps:
 
 def _written(folder: Path, boards: list[Path], tell: Tell) -> Outcome:
     problems = [problem for each in boards for problem in _measure(each, tell)]
-    workbooks, verdicts = [], []
+    workbooks: list[Path] = []
+    pages: list[Path] = []
+    verdicts = []
     for each in boards:
         tell(f"What {each.name} shows...")
         findings = _findings(each)
         verdicts.append([sentence.text() for sentence in findings.verdict])
-        workbooks.append(_write_workbook(folder, each, findings, tell))
+        workbook, *others = _write_report(folder, each, findings, tell)
+        workbooks.append(workbook)
+        pages.extend(others)
     pictures: list[Path] = []
     tell("Drawing pictures of the window...")
     try:
         pictures = _write_pictures(folder, boards)
     except InputError as error:
         problems.append(error.problem)
-    places = [_places("Boards", boards), _places("Workbooks", workbooks), _places("Pictures", pictures)]
+    titled = {"Boards": boards, "Workbooks": workbooks, "Pages": pages, "Pictures": pictures}
+    places = [_places(title, paths) for title, paths in titled.items()]
     told = [
         "\n".join([f"{each.name}:", *(f"  {line}" for line in lines)])
         for each, lines in zip(boards, verdicts, strict=True)
     ]
     places = [*told, *places]
     data = _data(folder, boards, workbooks, pictures, problems)
+    data["pages"] = [str(each) for each in pages]
     data["verdicts"] = {str(each): lines for each, lines in zip(boards, verdicts, strict=True)}
     return Outcome("\n".join(each for each in places if each), data, tuple(problems))
 
@@ -114,15 +121,18 @@ def _findings(board: Path) -> Findings:
     return whole_findings(FindingsAsked(record, view_of(record)), Progress())
 
 
-def _write_workbook(folder: Path, board: Path, findings: Findings, tell: Tell) -> Path:
+def _write_report(folder: Path, board: Path, findings: Findings, tell: Tell) -> list[Path]:
+    """Write the workbook, the PDF and the one page of a board; return where they are."""
+    from rustboard.report.choice import Shop
     from rustboard.session.findings_report import findings_content
-    from rustboard.session.reporting import write_whole_workbook
+    from rustboard.session.report_forms import write_forms
+    from rustboard.session.report_forms_wanted import FormWanted, targets_of
+    from rustboard.session.report_requests import looked_at_request
 
-    record, weather = look_at_weather(board)
-    tell(f"Writing the workbook of {record.board.name}...")
-    target = folder / f"{board.name}.xlsx"
-    write_whole_workbook(record, target, wall_clock(), weather=weather, findings=findings_content(findings))
-    return target
+    request = replace(looked_at_request(board, Shop(), wall_clock()), findings=findings_content(findings))
+    tell(f"Writing the report of {request.record.board.name}...")
+    forms = (FormWanted("workbook", ".xlsx"), FormWanted("pdf", ".pdf"), FormWanted("one page", ".pdf"))
+    return write_forms(request, targets_of(folder, board.name, forms), frozenset(), Progress())
 
 
 def _write_pictures(folder: Path, boards: list[Path]) -> list[Path]:
