@@ -8,7 +8,7 @@ from __future__ import annotations
 import os
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from dataclasses import replace
 from pathlib import Path
@@ -94,6 +94,7 @@ def create_from_plan(
     clock: Clock = wall_clock,
     labels: Iterable[AxisLabel] = (),
     tags: Iterable[str] = (),
+    further: Callable[[Transaction], object] | None = None,
 ) -> None:
     """Make a board folder from a plan; it appears whole or not at all.
 
@@ -104,6 +105,7 @@ def create_from_plan(
         clock: gives the time written into the audit.
         labels: names of rows and columns, which a plan does not have.
         tags: which a plan does not have either.
+        further: done in the same step, once the plan is carried out.
 
     Raises:
         InputError: the folder holds something already, the plan names what cannot be, or the disk refused.
@@ -112,9 +114,10 @@ def create_from_plan(
     with fresh_folder(folder) as part, _named(part, folder):
         create_board(part, BoardRow(plan.board, plan.markers))
         named, tagged = tuple(labels), tuple(tags)
-        if named or tagged or plan != Plan(plan.board, markers=plan.markers):  # nothing to set up, nothing to undo
+        bare = plan == Plan(plan.board, markers=plan.markers)
+        if named or tagged or further or not bare:  # else nothing to set up, nothing to undo
             with closing(Session(part, who=who, clock=clock)) as session:
-                session.do(set_up_board, plan, named, tagged)
+                session.do(set_up_board, plan, named, tagged, further)
             remove_traces(part)
 
 
@@ -128,8 +131,14 @@ def _named(part: Path, folder: Path) -> Iterator[None]:
         raise InputError(error.problem.what, file=shown_name(folder) if hidden else error.problem.file) from error
 
 
-def set_up_board(tx: Transaction, plan: Plan, labels: Iterable[AxisLabel], tags: Sequence[str] = ()) -> Summary:
-    """Carry out a plan on an empty board, name its rows and columns and tag it, in one step.
+def set_up_board(
+    tx: Transaction,
+    plan: Plan,
+    labels: Iterable[AxisLabel],
+    tags: Sequence[str] = (),
+    further: Callable[[Transaction], object] | None = None,
+) -> Summary:
+    """Carry out a plan on an empty board, name its rows and columns, tag it and do what comes further, in one step.
 
     Raises:
         InputError: the board is not empty, or the plan names what cannot be.
@@ -139,6 +148,8 @@ def set_up_board(tx: Transaction, plan: Plan, labels: Iterable[AxisLabel], tags:
         label_axis(tx, each.axis, each.number, each.label)
     if tags:
         set_tags(tx, tags)
+    if further is not None:
+        further(tx)
     return summary
 
 
