@@ -10,7 +10,7 @@ from typing import Final
 from openpyxl.worksheet.worksheet import Worksheet
 
 from rustboard.board.model import Inspection
-from rustboard.board.record import BoardRecord
+from rustboard.board.record import BoardRecord, forerunner_of
 from rustboard.report.cells import Value, put, row_height, set_widths, short
 from rustboard.report.groups import Group
 from rustboard.report.last_grades import last_graded
@@ -75,7 +75,7 @@ def write_cover(
     sheet.row_dimensions[1].height = min(3, -(-len(board.name) // 45) or 1) * 28
     _across(sheet, 2, "Rust grades of coated steel coupons exposed to the weather", QUIET)
     row = 4
-    for label, value, look in _facts(record, generated, by):
+    for label, value, look in cover_facts(record, generated, by):
         put(sheet, row, 1, label, LABEL)
         sheet.merge_cells(start_row=row, end_row=row, start_column=2, end_column=_LAST)
         put(sheet, row, 2, value, look)
@@ -94,7 +94,8 @@ def _across(sheet: Worksheet, row: int, text: str, look: Look) -> None:
     put(sheet, row, 1, text, look)
 
 
-def _facts(record: BoardRecord, generated: datetime, by: str) -> Iterator[tuple[str, Value, Look]]:
+def cover_facts(record: BoardRecord, generated: datetime, by: str) -> Iterator[tuple[str, Value, Look]]:
+    """Yield what is said of the board: label, value, and how it looks."""
     board = record.board
     texts = (
         ("Customer", board.customer),
@@ -111,6 +112,9 @@ def _facts(record: BoardRecord, generated: datetime, by: str) -> Iterator[tuple[
     yield "Treatments", len(record.treatments), WHOLE
     yield "Inspections", len(record.inspections), WHOLE
     yield "Gradings", sum(map(len, record.current.values())), WHOLE
+    forerunner = forerunner_of(record)
+    if forerunner is not None:
+        yield "Repeats", f"{forerunner.name}, changed: {forerunner.changed}", PLAIN
     for label, text in question_lines(record):
         yield label, text, PLAIN
     if board.note:

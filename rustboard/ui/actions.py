@@ -53,6 +53,7 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec("file.new", QT_TRANSLATE_NOOP("actions", "&New board…"), "file", "always", "Ctrl+N", line=True),
     _spec("file.from_plan", QT_TRANSLATE_NOOP("actions", "New board from a &plan file…"), "file"),
     _spec("file.like", QT_TRANSLATE_NOOP("actions", "New board &like this one…"), "file", "board"),
+    _spec("file.next", QT_TRANSLATE_NOOP("actions", "Next &board, one thing changed…"), "file", "board"),
     _spec("file.open", QT_TRANSLATE_NOOP("actions", "&Open board…"), "file", "always", "Ctrl+O"),
     _spec("file.unpack", QT_TRANSLATE_NOOP("actions", "Open a rece&ived board…"), "file"),
     _spec("file.second_window", QT_TRANSLATE_NOOP("actions", "Another &window"), "file", "always", "Ctrl+Shift+N"),

@@ -15,6 +15,7 @@ from rustboard.ui.comparing_commands import ComparingCommands
 from rustboard.ui.doing import Do
 from rustboard.ui.file_commands import FileCommands
 from rustboard.ui.learnt_commands import LearntCommands
+from rustboard.ui.next_board_commands import NextBoardCommands
 from rustboard.ui.packing_commands import PackingCommands
 from rustboard.ui.relink_commands import RelinkCommands
 from rustboard.ui.report_commands import ReportCommands
@@ -27,7 +28,7 @@ class BoardsDesk:
 
     Attributes:
         reports: the report in its forms. comparing: boards beside one another.
-        learnt: what all boards say of one treatment.
+        learnt: what all boards say of one treatment. following: the next board with one thing changed.
         packing: a board as one file to send, and one that was received.
         files: whole boards. keeping: changes of boards that are not open. relinking: missing photos found again.
     """
@@ -50,15 +51,17 @@ class BoardsDesk:
         self.relinking = RelinkCommands(window, asker, do, bridge)
         self.comparing = ComparingCommands(window, asker, do, settings, bridge, scheme, stack)
         self.learnt = LearntCommands(window, asker, do, settings, bridge, scheme, stack)
+        self.following = NextBoardCommands(window, asker, do, settings, bridge)
         self.packing = PackingCommands(window, asker, do, settings, bridge)
         self._wire()
 
     def _wire(self) -> None:
         self.packing.unpacked.connect(self.files.open_board)
+        self.following.made.connect(self.files.open_board)
 
     def commands(self) -> tuple[BusyCommands, ...]:
         """Return all command objects."""
-        return (self.reports, self.keeping, self.relinking, *self.screens(), self.packing)
+        return (self.reports, self.keeping, self.relinking, *self.screens(), self.following, self.packing)
 
     def screens(self) -> tuple[ComparingCommands, LearntCommands]:
         """Return those that bring a screen of their own into view."""
@@ -97,4 +100,5 @@ class BoardsDesk:
             "file.pack": self.packing.pack_this,
             "file.unpack": self.packing.open_received,
             "findings.learnt": self.learnt.ask,
+            "file.next": self.following.next_of_this,
         }

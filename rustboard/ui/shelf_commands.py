@@ -73,6 +73,7 @@ class ShelfCommands(QObject):
         screen.board.rename_asked.connect(self._keeping.rename)
         screen.board.move_asked.connect(self._keeping.move)
         screen.past.compare_asked.connect(self._desk.comparing.compare)
+        screen.past.next_asked.connect(self._desk.following.next_of)
         screen.past.learn_asked.connect(self._desk.learnt.ask)
 
     def _wire_keeping(self) -> None:

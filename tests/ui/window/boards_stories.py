@@ -6,7 +6,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from window_driving import Person, graded, made_board, settle
+
+from rustboard.board.record import forerunner_of
+from rustboard.ui.next_board.dialog import NextBoardDialog
 
 
 def compare_with_another(person: Person, yard: Path) -> None:
@@ -36,7 +40,24 @@ def ask_all_boards(person: Person, yard: Path) -> None:
     assert person.page.isVisible()
 
 
+def next_board(person: Person, yard: Path) -> None:
+    def change(dialog: NextBoardDialog) -> None:
+        dialog.fields["site"].selectAll()
+        QTest.keyClicks(dialog.fields["site"], "roof")
+        dialog.name.setText("Yard again")
+
+    person.answers.dialogs = [change]
+    person.do("file.next")
+    settle(8)
+    record = person.session.record
+    assert record.board.name == "Yard again"
+    forerunner = forerunner_of(record)
+    assert forerunner is not None
+    assert (forerunner.name, forerunner.changed) == ("Yard", "site from none to roof")
+
+
 STORIES: dict[str, Callable[[Person, Path], None]] = {
     "findings.compare": compare_with_another,
     "findings.learnt": ask_all_boards,
+    "file.next": next_board,
 }

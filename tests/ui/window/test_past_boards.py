@@ -5,7 +5,7 @@ from __future__ import annotations
 from boards_together import three_boards
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLabel, QToolButton
+from PySide6.QtWidgets import QDialogButtonBox, QLabel, QToolButton
 from window_driving import made_board, settle
 
 from rustboard.operations.blind import BlindChoice, start_blind
@@ -94,3 +94,35 @@ def test_all_boards_are_asked_from_the_shelf_and_a_row_opens_its_board(desk):
     settle(8)
     assert person.session.record.board.name == "Back yard"
     assert person.window.boards.learnt.screen is None
+
+
+def test_the_next_board_is_made_from_the_shelf_with_one_thing_changed(desk):
+    person = on_the_shelf(desk)
+    tap(person, 0)
+    seen = []
+
+    def change_two_then_one(dialog):
+        ok = dialog.buttons.button(QDialogButtonBox.StandardButton.Ok)
+        seen.append((dialog.said.text(), ok.isEnabled()))
+        for thing, text in (("site", "roof top"), ("shelter", "under a roof")):
+            dialog.fields[thing].selectAll()
+            QTest.keyClicks(dialog.fields[thing], text)
+        seen.append((dialog.said.text()[:22], ok.isEnabled(), dialog.anyway.isVisible()))
+        dialog.anyway.click()
+        seen.append(ok.isEnabled())
+        dialog.fields["shelter"].selectAll()
+        QTest.keyClick(dialog.fields["shelter"], Qt.Key.Key_Delete)
+        seen.append((dialog.said.text(), ok.isEnabled()))
+        dialog.name.setText("Second")
+
+    person.answers.dialogs = [change_two_then_one]
+    press(person, "Next board…")
+    assert seen[0] == ("Nothing is changed yet: this would be the same board again.", False)
+    assert seen[1] == ("2 things would differ:", False, True)
+    assert seen[2] is True
+    assert seen[3] == ("One thing is changed: site from yard to roof top.", True)
+    assert person.session.record.board.name == "Second"
+    assert person.session.record.board.site == "roof top"
+    assert person.window.message.text() == (
+        "This board repeats Back yard, with one thing changed: site from yard to roof top."
+    )

@@ -16,7 +16,15 @@ ALWAYS |= {"view.large_keys", "view.say_grades"}
 ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about", "help.practice"}
 ALWAYS |= {"findings.learnt"}
 ANY_BOARD = ALWAYS | {"file.like", "file.copy", "file.report", "file.audit", "view.table", "view.timeline"}
-ANY_BOARD |= {"file.save_plan", "file.paper", "file.pack", "board.plan", "findings.show", "findings.compare"}
+ANY_BOARD |= {
+    "file.save_plan",
+    "file.paper",
+    "file.pack",
+    "board.plan",
+    "findings.show",
+    "findings.compare",
+    "file.next",
+}
 ANY_BOARD |= {"inspection.agreement", "inspection.earlier", "inspection.later", "inspection.side_by_side"}
 ANY_BOARD |= {f"photos.{verb}" for verb in ("outlines", "show", "film")}
 ANY_BOARD |= {f"weather.{verb}" for verb in ("show", "between", "day_log")}
