@@ -7,16 +7,19 @@ inspection both are blank, and the line breaks there.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Final
 
 import pandas as pd
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
+from rustboard.board.exposure_clock import ClockKind
 from rustboard.board.model import Coupon, Inspection
 from rustboard.board.record import BoardRecord
+from rustboard.report.axis_steps import day_axis, round_axis
 from rustboard.report.cells import put, set_widths, short, style_number
 from rustboard.report.groups import Group
 from rustboard.report.long_rows import LongRows
@@ -30,6 +33,13 @@ LABEL_LIMIT = 30
 """Most characters of a name in a legend."""
 
 COLUMNS_ON_A_PAGE = 16
+
+UNITS: Final[dict[ClockKind, tuple[str, str]]] = {
+    "days": ("days", "Days of exposure"),
+    "wet hours": ("wet hours", "Wet hours"),
+    "rain": ("mm of rain", "Rain, mm"),
+    "controls": ("grades lost by the controls", "Grades that the untreated controls had lost"),
+}
 
 HELD = "held until here"
 GRADED = "inspection"
@@ -65,12 +75,37 @@ class ChartData:
         days: days of exposure at each inspection.
         replicates: by group, in the order of the groups.
         means: one track a group.
+        clock: that the charts go by. places: along it, of each inspection; empty for days.
     """
 
     inspections: tuple[Inspection, ...]
     days: tuple[float, ...]
     replicates: tuple[tuple[Group, tuple[Track, ...]], ...]
     means: tuple[Track, ...]
+    clock: ClockKind = "days"
+    places: tuple[float | None, ...] = ()
+
+    @property
+    def across(self) -> tuple[float | None, ...]:
+        """Where each inspection stands in the charts."""
+        return self.days if self.clock == "days" else self.places
+
+    @property
+    def unit(self) -> str:
+        """What the charts count across, as the head of its column."""
+        return UNITS[self.clock][0]
+
+    @property
+    def x_title(self) -> str:
+        """The same as the title of an axis."""
+        return UNITS[self.clock][1]
+
+    @property
+    def axis(self) -> tuple[float, float, float]:
+        """Least, most and step of the axis."""
+        if self.clock == "days":
+            return day_axis(self.days)
+        return round_axis([each for each in self.places if each is not None])
 
     @property
     def tracks(self) -> list[Track]:
@@ -95,10 +130,21 @@ class ChartData:
 MEANS = "Means of treatments"
 
 
-def gather(record: BoardRecord, groups: Sequence[Group], mean_grades: pd.DataFrame) -> ChartData:
+def gather(
+    record: BoardRecord,
+    groups: Sequence[Group],
+    mean_grades: pd.DataFrame,
+    clock: ClockKind = "days",
+    places: Mapping[int, float | None] | None = None,
+) -> ChartData:
     """Return the histories of all coupons, and of the mean of each group over its coupons graded at that time.
 
-    ``mean_grades`` are those of the same groups (`rustboard.report.means`).
+    Args:
+        record: the board.
+        groups: its coupons, sorted.
+        mean_grades: those of the same groups (`rustboard.report.means`).
+        clock: that the charts go by.
+        places: along it, of the inspections by key; those without one are not drawn.
     """
     inspections = record.inspections_in_order()
     column = FIRST_TRACK_COLUMN
@@ -120,7 +166,11 @@ def gather(record: BoardRecord, groups: Sequence[Group], mean_grades: pd.DataFra
         for number, group in enumerate(groups)
     )
     days = tuple(round(record.day_of(each.at), 4) for each in inspections)
-    return ChartData(tuple(inspections), days, tuple(replicates), means)
+    if clock == "days" or not places:
+        return ChartData(tuple(inspections), days, tuple(replicates), means)
+    known = [places.get(each.key) for each in inspections]
+    along = tuple(None if each is None else round(each, 4) for each in known)
+    return ChartData(tuple(inspections), days, tuple(replicates), means, clock, along)
 
 
 def coupon_label(coupon: Coupon) -> str:
@@ -150,7 +200,7 @@ def write_chart_data(sheet: Worksheet, data: ChartData, page: PageStyle) -> Long
     """Write the two header rows and return the points for `package.packed`."""
     tracks = data.tracks
     put(sheet, 1, 1, "Time", COLUMN_HEAD)
-    for number, heading in enumerate(("days", "inspected", "point"), start=1):
+    for number, heading in enumerate((data.unit, "inspected", "point"), start=1):
         put(sheet, HEAD_ROWS, number, heading, COLUMN_HEAD)
     for track in tracks:
         put(sheet, 1, track.column, short(track.belongs_to, LABEL_LIMIT), COLUMN_HEAD)
@@ -166,11 +216,16 @@ def write_chart_data(sheet: Worksheet, data: ChartData, page: PageStyle) -> Long
 
 
 def _rows(data: ChartData, tracks: Sequence[Track]) -> Iterator[tuple[str | float | datetime | None, ...]]:
-    columns = [steps(each.values) for each in tracks]
+    across = data.across
+    # What has no place is not drawn, and a place of nothing would stand at 0.
+    columns = [
+        steps([None if place is None else value for place, value in zip(across, each.values, strict=True)])
+        for each in tracks
+    ]
     for at in range(data.row_count):
         inspection = (at + 1) // 2
         yield (
-            data.days[inspection],
+            across[inspection],
             data.inspections[inspection].at.replace(microsecond=0, tzinfo=None),
             HELD if at % 2 else GRADED,
             *(column[at] for column in columns),

@@ -68,8 +68,19 @@ def write_history(sheet: Worksheet, data: ChartData, page: PageStyle) -> list[Ch
 
 def _wanted(data: ChartData) -> Iterator[tuple[str, str, Sequence[Track]]]:
     yield from _charts("All treatments, mean of the coupons graded", "Mean rust grade", data.means)
+    for family, means in _families(data):
+        yield from _charts(f"Family {family}, mean of the coupons graded", "Mean rust grade", means)
     for group, tracks in data.replicates:
         yield from _charts(group.title, "Rust grade", tracks)
+
+
+def _families(data: ChartData) -> Iterator[tuple[str, list[Track]]]:
+    """Yield the families of several treatments with their means, where not all treatments are of one family."""
+    found: dict[str, list[Track]] = {}
+    for (group, _), mean in zip(data.replicates, data.means, strict=True):
+        if group.family:
+            found.setdefault(group.family, []).append(mean)
+    yield from ((family, means) for family, means in found.items() if 1 < len(means) < len(data.means))
 
 
 def _charts(title: str, y_title: str, tracks: Sequence[Track]) -> Iterator[tuple[str, str, Sequence[Track]]]:
@@ -86,7 +97,16 @@ def _in_words(data: ChartData, title: str, tracks: Sequence[Track]) -> str:
     """Say what a chart shows to someone who hears it read."""
     said = []
     for track in tracks:
-        graded = [(day, value) for day, value in zip(data.days, track.values, strict=True) if value is not None]
-        (first_day, first), (last_day, last) = graded[0], graded[-1]
-        said.append(f"{track.label}: {first:g} on day {first_day:.0f}, {last:g} on day {last_day:.0f}")
-    return f"Step chart of rust grade against days of exposure, {title}. {'; '.join(said)}."
+        graded = [
+            (place, value)
+            for place, value in zip(data.across, track.values, strict=True)
+            if value is not None and place is not None
+        ]
+        if graded:
+            (first_place, first), (last_place, last) = graded[0], graded[-1]
+            said.append(f"{track.label}: {first:g} {_at(data, first_place)}, {last:g} {_at(data, last_place)}")
+    return f"Step chart of rust grade against {data.x_title.lower()}, {title}. {'; '.join(said)}."
+
+
+def _at(data: ChartData, place: float) -> str:
+    return f"on day {place:.0f}" if data.clock == "days" else f"at {place:.1f}"

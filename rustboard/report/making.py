@@ -53,7 +53,8 @@ class Making:
     @cached_property
     def history(self) -> ChartData:
         """What the charts of histories draw."""
-        return gather(self.record, self.groups, self.means)
+        content = self.content
+        return gather(self.record, self.groups, self.means, content.choice.clock, content.places)
 
 
 def always(_: ReportContent) -> bool:

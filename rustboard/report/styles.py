@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import Final
 
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.styles.differential import DifferentialStyle
 
 from rustboard.scales.grade_colours import GRADE_COLOURS, ink_on
 
@@ -19,6 +20,9 @@ EMPTY_FILL: Final = "F3F4F5"
 LINE: Final = "9AA3AB"
 
 DATE_TIME: Final = "yyyy-mm-dd hh:mm"
+
+INPUT_FILL: Final = "FFF2C4"
+"""Of cells that a customer may change."""
 
 TABLE_STYLE: Final = "TableStyleLight1"
 """Plain bands; the header has a fill of its own, because not every program draws table styles."""
@@ -83,6 +87,7 @@ TABLE_HEAD: Final = Look(
 )
 TABLE_NUMBER: Final = Look(alignment=_placed("center"), number_format="0")
 TABLE_AMOUNT: Final = replace(TABLE_NUMBER, number_format="0.00")
+TABLE_PERCENT: Final = replace(TABLE_NUMBER, number_format="0%")
 CELL: Final = Look(border=Border(bottom=_THIN))
 CELL_NUMBER: Final = Look(alignment=_placed("right"), border=Border(bottom=_THIN), number_format="0")
 CELL_WHEN: Final = replace(CELL, number_format=DATE_TIME)
@@ -143,3 +148,20 @@ def from_the_top(look: Look) -> Look:
 
 LEGEND_GRADE: Final = Look(font=_font(11, bold=True), alignment=_placed("center", "center"))
 LEGEND_LIMIT: Final = Look(alignment=Alignment(horizontal="left", vertical="center", indent=1))
+INPUT: Final = Look(
+    font=_font(11, bold=True),
+    fill=_fill(INPUT_FILL),
+    alignment=_placed("center", "center"),
+    border=Border(left=_STRONG, right=_STRONG, top=_STRONG, bottom=_STRONG),
+    number_format="0",
+)
+TABLE_INPUT: Final = Look(fill=_fill(INPUT_FILL), alignment=_placed("center"), border=Border(bottom=_THIN))
+LINK: Final = Look(font=Font(name=FONT, size=10, color="FF1F4E9C", underline="single"))
+LINK_BACK: Final = Look(
+    font=Font(name=FONT, size=9, color="FF1F4E9C", underline="single"), alignment=_placed("right", wrap=False)
+)
+
+
+def fills(colour: str) -> DifferentialStyle:
+    """Return what a condition does to a cell: a fill, with both colours, because programs read one or the other."""
+    return DifferentialStyle(fill=_fill(colour))

@@ -12,8 +12,9 @@ from report_boards import MADE, BoardBuilder, door_board, hostile_board, small_b
 from workbook_reading import XDR, C, charts_of, drawing_of, opened, rows, texts, value
 
 from rustboard.board.model import Board
+from rustboard.report.axis_steps import day_axis
 from rustboard.report.chart_data import steps
-from rustboard.report.charts import MOST_LINES, day_axis, markers
+from rustboard.report.charts import MOST_LINES, markers
 from rustboard.report.content import ReportContent
 from rustboard.report.history_sheet import NOTHING_YET
 from rustboard.report.workbook import workbook_bytes
@@ -35,7 +36,7 @@ def test_each_treatment_has_a_chart_of_its_coupons_after_the_chart_of_all_means(
 
 
 def test_a_demo_sized_board_has_one_line_a_replicate() -> None:
-    assert [len(chart.series) for chart in charts_of(door_board())] == [7] + [3] * 7
+    assert [len(chart.series) for chart in charts_of(door_board())] == [7, 3] + [3] * 7
 
 
 @pytest.mark.parametrize("board", [small_board, door_board, hostile_board])

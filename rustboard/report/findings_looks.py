@@ -1,0 +1,58 @@
+"""How the sheets of the findings look: widths, number formats, sentences across the page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Final
+
+from openpyxl.worksheet.worksheet import Worksheet
+
+from rustboard.report.across import put_across, put_heading
+from rustboard.report.cells import put, set_widths
+from rustboard.report.page_setup import PageStyle, set_page
+from rustboard.report.styles import PLAIN, SHEET_TITLE, TABLE_NUMBER, Look
+from rustboard.report.tables import Column
+
+WIDTHS: Final = {1: 28, 2: 28, **dict.fromkeys(range(3, 10), 11.5), 10: 30}
+LAST: Final = max(WIDTHS)
+_WHOLE: Final = sum(WIDTHS.values())
+LAST_LETTER: Final = "J"
+NAME_LIMIT: Final = 120
+
+CENTRED: Final = TABLE_NUMBER
+P: Final = replace(TABLE_NUMBER, number_format='[<0.0001]"< 0.0001";0.0000')
+P_OR_MORE: Final = replace(TABLE_NUMBER, number_format='0.0000" or more"')
+ONE_DECIMAL: Final = replace(TABLE_NUMBER, number_format="0.0")
+SIGNED: Final = replace(TABLE_NUMBER, number_format="+0.00;-0.00;0.00")
+DAY: Final = Look(number_format="yyyy-mm-dd")
+"""The hour would be wider than the column, and nobody asks for it."""
+
+
+def columns(*headed: tuple[str, Look]) -> tuple[Column, ...]:
+    """Return the columns of a table from the left edge of such a sheet."""
+    return tuple(Column(heading, WIDTHS[at], look) for at, (heading, look) in enumerate(headed, start=1))
+
+
+def begin(sheet: Worksheet, title: str, page: PageStyle) -> int:
+    """Set a sheet of figures and sentences up; return the row after its title."""
+    sheet.sheet_view.showGridLines = False
+    set_widths(sheet, WIDTHS)
+    set_page(sheet, page, landscape=True)
+    put(sheet, 1, 1, title, SHEET_TITLE)
+    return 2
+
+
+def across(sheet: Worksheet, row: int, text: str, look: Look = PLAIN) -> int:
+    """Write a sentence across the page; return the row after it."""
+    return put_across(sheet, row, text, look, columns=LAST, width=_WHOLE)
+
+
+def sentences(sheet: Worksheet, row: int, heading: str, said: Sequence[str]) -> int:
+    """Write sentences below a heading, nothing where there are none; return the row after them."""
+    if not said:
+        return row
+    row = put_heading(sheet, row, heading)
+    for each in said:
+        row = across(sheet, row, each)
+    return row
