@@ -85,9 +85,7 @@ def points_of(line: FailingLine) -> list[tuple[float, float]]:
     return [each for at, each in enumerate(points) if at == 0 or each != points[at - 1]]
 
 
-def _steps(
-    sheet: Worksheet, row: int, failing: Sequence[FailingLine]
-) -> tuple[dict[tuple[str, bool], Line], int]:
+def _steps(sheet: Worksheet, row: int, failing: Sequence[FailingLine]) -> tuple[dict[tuple[str, bool], Line], int]:
     """Write the points of the curves; return where each stands, and the row after them."""
     row = put_heading(sheet, row, "The points of these lines")
     rows: list[tuple[Value, ...]] = []

@@ -22,7 +22,17 @@ from rustboard.report.findings_looks import CENTRED, NAME_LIMIT, ONE_DECIMAL, ac
 from rustboard.report.formulas import Formulas
 from rustboard.report.live_figures import LiveBoard, LiveCoupon, LiveFigures, figures_of
 from rustboard.report.page_setup import PageStyle, set_page
-from rustboard.report.styles import EMPTY_FILL, INPUT, LABEL, PLAIN, QUIET, TABLE_AMOUNT, TABLE_INPUT, TABLE_NUMBER, fills
+from rustboard.report.styles import (
+    EMPTY_FILL,
+    INPUT,
+    LABEL,
+    PLAIN,
+    QUIET,
+    TABLE_AMOUNT,
+    TABLE_INPUT,
+    TABLE_NUMBER,
+    fills,
+)
 from rustboard.report.tables import Column, write_table, write_table_at
 
 DATA: Final = "Summary data"
@@ -198,5 +208,3 @@ def write_live_data(sheet: Worksheet, board: LiveBoard, page: PageStyle) -> None
     write_table(sheet, "SummaryData", heads, rows, most_lines=3)
     set_page(sheet, page, landscape=True, repeat_rows="1:1", repeat_columns="A:A")
     sheet.print_area = f"A1:{get_column_letter(len(heads))}{len(rows) + 1}"
-
-

@@ -71,12 +71,16 @@ class SheetEntry:
         part: of the report that it belongs to; None = in every workbook.
         has_any: whether the board has something for it.
         write: writes it.
+        about: what it shows, for the contents.
+        back: cell for the link back to the contents; empty = none, as on data, which programs read from the corner.
     """
 
     title: str
     part: Part | None
     has_any: Callable[[ReportContent], bool]
     write: Callable[[Worksheet, Making], Written]
+    about: str = ""
+    back: str = ""
 
     def is_wanted(self, content: ReportContent) -> bool:
         """Return whether the sheet is in the workbook of this content."""

@@ -1,4 +1,4 @@
-"""The summary: sentences, what each treatment came to, the main picture, and tables that work themselves out again."""
+"""The summary: sentences, ranks, the main picture, and tables that work themselves out again."""
 
 from __future__ import annotations
 
@@ -13,7 +13,16 @@ from rustboard.report.cells import Value, short
 from rustboard.report.comparisons_sheet import FIRST_ANSWER
 from rustboard.report.content import ReportContent
 from rustboard.report.findings_content import FindingsContent
-from rustboard.report.findings_looks import CENTRED, LAST_LETTER, NAME_LIMIT, ONE_DECIMAL, across, begin, columns, sentences
+from rustboard.report.findings_looks import (
+    CENTRED,
+    LAST_LETTER,
+    NAME_LIMIT,
+    ONE_DECIMAL,
+    across,
+    begin,
+    columns,
+    sentences,
+)
 from rustboard.report.formulas import Formulas
 from rustboard.report.live_figures import LiveBoard, live_board
 from rustboard.report.live_tables import LiveTables, places_of, write_live

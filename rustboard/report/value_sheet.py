@@ -39,8 +39,8 @@ VALUE: Final = columns(
     ("How the days are known", PLAIN),
 )
 _WORDS: Final = (
-    "Costs are in the money of whoever keeps the board. Mean, lowest and highest are in {0}. Cost of a month: of 1 m² "
-    "for each month (30.4 days) above the failing grade; where half have not failed yet it may still come out cheaper."
+    "Costs are in the money of who keeps the board; mean, lowest and highest are in {0}. Cost of a month: of 1 m² "
+    "for each month (30.4 days) above the failing grade; where half have not failed yet it may come out cheaper."
 )
 
 
@@ -61,7 +61,9 @@ def write_value(sheet: Worksheet, content: FindingsContent, page: PageStyle) -> 
 
 def _row(each: ValueLine) -> tuple[Value, ...]:
     best = [name for name, is_best in (("money", each.best_for_money), ("work", each.best_for_time)) if is_best]
-    known = "" if each.days_above is None else "at least: half have not failed yet" if each.at_least else "half failed"
+    known = (
+        "" if each.days_above is None else "at least: half have not failed yet" if each.at_least else "half failed"
+    )
     return (
         short(each.treatment, NAME_LIMIT),
         f"for its {' and '.join(best)}" if best else "",
@@ -112,4 +114,6 @@ def _mean_of(content: FindingsContent) -> str:
 
 
 def _told(priced: Sequence[tuple[int, ValueLine, float]]) -> str:
-    return "; ".join(f"{short(each.treatment, NAME_LIMIT)} {price:g}, mean {each.mean:.1f}" for _, each, price in priced)
+    return "; ".join(
+        f"{short(each.treatment, NAME_LIMIT)} {price:g}, mean {each.mean:.1f}" for _, each, price in priced
+    )

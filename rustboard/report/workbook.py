@@ -12,6 +12,8 @@ from openpyxl import Workbook
 
 from rustboard.report.cells import short
 from rustboard.report.content import ReportContent
+from rustboard.report.contents_sheet import link_back
+from rustboard.report.date_formats import write_dates
 from rustboard.report.making import Making
 from rustboard.report.package import packed
 from rustboard.report.page_setup import PageStyle
@@ -59,6 +61,10 @@ def workbook_bytes(content: ReportContent) -> bytes:
     # All of them first: links and formulas of one sheet name others.
     sheets = [workbook.create_sheet(each.title) for each in entries]
     written = {each.title: each.write(sheet, making) for each, sheet in zip(entries, sheets, strict=True)}
+    for each, sheet in zip(entries, sheets, strict=True):
+        if each.back:
+            link_back(sheet, each.back)
+    write_dates(workbook, choice.writing)
     properties = workbook.properties
     properties.title = short(board.name, _NAME_LIMIT)
     properties.creator = short(content.shop.name or board.shop, _NAME_LIMIT)

@@ -22,9 +22,9 @@ def method_of(record: BoardRecord) -> list[str]:
     return texts(opened(record)["Method and cautions"])
 
 
-def test_the_sheet_stands_behind_the_grades_where_any_inspection_was_graded_blind() -> None:
+def test_the_sheet_stands_before_the_method_where_any_inspection_was_graded_blind() -> None:
     names = tuple(opened(blind_board()).sheetnames)
-    assert names[names.index("Grades") + 1] == SHEET
+    assert names[names.index("Method and cautions") - 1] == SHEET
     assert tuple(each for each in names if each != SHEET) == SHEETS
     assert SHEET not in opened(small_board()).sheetnames
 

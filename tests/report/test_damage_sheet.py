@@ -33,10 +33,10 @@ def test_a_board_without_damage_has_no_such_sheet() -> None:
     assert "Damage" not in opened(small_board()).sheetnames
 
 
-def test_damage_stands_behind_the_grades_which_stay_as_they_are() -> None:
+def test_damage_stands_before_the_method_and_grades_stay_as_they_are() -> None:
     plain = opened(small_board())
     noted = opened(with_damage(small_board(), Damage(1, 1, 1, "stain", 90.0, "x", None, (), "Ann", "", RECORDED)))
-    assert noted.sheetnames[noted.sheetnames.index("Grades") + 1] == "Damage"
+    assert noted.sheetnames[noted.sheetnames.index("Method and cautions") - 1] == "Damage"
     assert [each for each in noted.sheetnames if each != "Damage"] == list(SHEETS)
     for title in ("Grades", "By inspection", "Chart data"):
         assert rows(noted[title]) == rows(plain[title])

@@ -70,9 +70,16 @@ def test_cells_hold_numbers_dates_and_text() -> None:
     assert sheet["E2"].is_date
 
 
-def test_no_cell_of_any_sheet_is_a_formula_or_an_error() -> None:
+def test_no_cell_is_an_error_or_a_formula_but_those_that_the_program_writes_on_the_summary() -> None:
     workbook = opened(hostile_board())
-    kinds = {cell.data_type for sheet in workbook for row in sheet.iter_rows() for cell in row}
+    live = {"LiveTreatments", "LiveCoupons"}
+    kinds = {
+        cell.data_type
+        for sheet in workbook
+        for row in sheet.iter_rows()
+        for cell in row
+        if sheet.title != "Summary" or not live & set(sheet.tables) or cell.column < 4
+    }
     assert kinds == {"s", "inlineStr", "n", "d"}  # neither "f" nor "e"
 
 

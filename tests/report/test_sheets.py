@@ -112,7 +112,7 @@ def test_an_empty_board_still_gives_a_workbook_that_says_what_to_do(coupons: int
     for number in range(coupons):
         made.coupon(f"C{number}", "A1")
     workbook = opened(made.record)
-    assert tuple(workbook.sheetnames) == SHEETS
+    assert tuple(workbook.sheetnames) == tuple(each for each in SHEETS if not each.startswith("Summary"))
     assert any(words in text for text in texts(workbook["Cover"]))
 
 

@@ -41,9 +41,9 @@ def test_a_board_without_choices_has_no_such_sheet() -> None:
     assert SHEET not in opened(small_board()).sheetnames
 
 
-def test_it_stands_behind_the_grades() -> None:
+def test_it_stands_before_the_method() -> None:
     names = with_order(two_coupons(), *ORDER).sheetnames
-    assert names[names.index("Grades") + 1] == SHEET
+    assert names[names.index("Method and cautions") - 1] == SHEET
     assert [each for each in names if each != SHEET] == list(SHEETS)
 
 

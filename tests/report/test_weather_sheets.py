@@ -70,13 +70,13 @@ def test_a_board_without_weather_has_none_of_these_sheets_and_no_words_on_it() -
     assert not any("ISO 9223" in text for text in texts(workbook[METHOD]))
 
 
-def test_they_stand_behind_the_history_in_their_order() -> None:
+def test_they_stand_behind_the_means_in_their_order() -> None:
     record = small_board()
     record.weather_files[1] = logger_file()
     record.day_notes[1] = DayNote(date(2026, 3, 9), ("dry",), key=1)
     names = with_exposure(ExposureContent([line()], [line()]), record).sheetnames
-    at = names.index("History")
-    assert names[at : at + 4] == ["History", "Exposure", "Day log", "Weather files"]
+    at = names.index("By inspection")
+    assert names[at : at + 4] == ["By inspection", "Exposure", "Day log", "Weather files"]
     assert [each for each in names if each in SHEETS] == list(SHEETS)
 
 

@@ -17,14 +17,17 @@ from rustboard.report.workbook import workbook_bytes
 
 SHEETS = (
     "Cover",
+    "Contents",
+    "Summary",
     "Board map",
-    "Grades",
-    "By inspection",
     "History",
+    "By inspection",
     "Treatments",
     "Coupons",
     "Method and cautions",
+    "Grades",
     "Treatment data",
+    "Summary data",
     "Chart data",
 )
 """Of a workbook for which nothing was worked out and nothing but grades is known."""
@@ -113,10 +116,15 @@ def _chart(root: ElementTree.Element) -> Chart:
     return Chart(title_of(chart), list(chart.iter(f"{C}ser")), axes, value(chart, "dispBlanksAs"))
 
 
+def histories(content: bytes) -> list[Chart]:
+    """The charts of histories: those of two axes with numbers; the picture of the summary has one."""
+    return [each for each in chart_parts(content) if len(each.axes) == 2]
+
+
 def charts_of(record: BoardRecord) -> list[Chart]:
-    return chart_parts(workbook_bytes(ReportContent(record, MADE)))
+    return histories(workbook_bytes(ReportContent(record, MADE)))
 
 
 def drawing_of(content: bytes) -> ElementTree.Element:
     with ZipFile(io.BytesIO(content)) as package:
-        return ElementTree.fromstring(package.read("xl/drawings/drawing1.xml"))
+        return ElementTree.fromstring(package.read("xl/drawings/drawing2.xml"))
