@@ -216,7 +216,9 @@ class Staging:
 def _files(each: _Staged) -> list[tuple[Path, Path]]:
     """Return the files of a form: where each was made, and where it goes."""
     if not each.target.is_folder:
-        return [(each.part, each.target.path)]
+        twin = each.part.with_suffix(".txt")  # the words of a one-page summary
+        beside = [(twin, each.target.path.with_suffix(".txt"))] if twin.is_file() and twin != each.part else []
+        return [(each.part, each.target.path), *beside]
     return [(file, each.target.path / file.name) for file in sorted(each.part.iterdir())]
 
 

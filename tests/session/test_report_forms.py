@@ -67,6 +67,13 @@ class Stopping(Progress):
         super().step(done, total)
 
 
+def test_the_words_of_the_summary_lie_beside_it(request_, out):
+    files = write_forms(request_, targets(out), frozenset(), Progress())
+    words = out / "report, one page.txt"
+    assert words in files
+    assert "Salt" in words.read_text("utf-8")
+
+
 def test_every_form_there_is_can_be_written_and_all_are_listed(request_, out):
     assert {each.kind for each in FORMS} == set(FORM_KINDS)
     files = write_forms(request_, targets(out), frozenset(), Progress())

@@ -25,10 +25,11 @@ EARLIER: Final = "A grade with * is of an earlier inspection."
 
 _HEAD: Final = 16.0
 _ZONE: Final = 12.0
-_GAP: Final = 2.5
+_MOST_GAP: Final = 2.5
 _LEGEND: Final = 26.0
 _WIDEST: Final = 96.0
 _OF_TILE: Final = 0.62
+_OF_SMALL: Final = 1.5
 _OF_PICTURED: Final = 1.25
 _LEAST_PICTURED: Final = 40.0
 _LEAST_NAMED: Final = 38.0
@@ -77,10 +78,12 @@ def board_drawing(
     left = _HEAD + (_ZONE if any(labels[1]) else 0)
     top = _HEAD + (_ZONE if any(labels[0]) else 0)
     across = min(_WIDEST, (width - left) / columns)
-    down = across * (_OF_PICTURED if pictures else _OF_TILE)
+    share = _OF_PICTURED if pictures else _OF_TILE if across >= _LEAST_NAMED else _OF_SMALL
+    down = across * share
     down = max(4.0, min(down, (most_height - top - _LEGEND) / rows))
     paper = Paper(left + columns * across + 1, top + rows * down + _LEGEND, size=min(8.5, max(5.0, across * 0.3)))
     _grid(paper, record, labels, left, top, across, down)
+    gap = _gap(across, down)
     said: list[str] = []
     any_earlier = False
     for coupon in record.coupons_in_order():
@@ -94,7 +97,7 @@ def board_drawing(
         _draw_tile(
             paper,
             _Tile(
-                x + _GAP / 2, y + _GAP / 2, across - _GAP, down - _GAP, coupon, treatment_words(record, coupon),
+                x + gap / 2, y + gap / 2, across - gap, down - gap, coupon, treatment_words(record, coupon),
                 grading, earlier, given,
             ),
         )  # fmt: skip
@@ -124,6 +127,11 @@ def treatment_words(record: BoardRecord, coupon: Coupon) -> str:
     return f"{treatment.id} control" if coupon.role == "control" else treatment.id
 
 
+def _gap(across: float, down: float) -> float:
+    """Return the room between tiles; small ones stand closer."""
+    return min(_MOST_GAP, across * 0.12, down * 0.12)
+
+
 def _axes(record: BoardRecord) -> tuple[tuple[str, int], tuple[str, int]]:
     return ("column", max(1, record.board.columns)), ("row", max(1, record.board.rows))
 
@@ -138,13 +146,14 @@ def _grid(
     for number in range(rows):
         y = top + (number + 0.5) * down
         paper.text(left - 8, y, row_letters(number), anchor="middle", ink=inks.MUTED, size=min(8, down))
+    gap = _gap(across, down)
     taken = {each.position for each in record.coupons.values()}
     for row in range(rows):
         for column in range(columns):
             if Position(row, column) in taken:
                 continue
             paper.rect(
-                left + column * across + _GAP / 2, top + row * down + _GAP / 2, across - _GAP, down - _GAP,
+                left + column * across + gap / 2, top + row * down + gap / 2, across - gap, down - gap,
                 stroke=inks.LINE, line=0.5, radius=2, dash=(3, 3),
             )  # fmt: skip
     for first, last, label in zones(labels[0]):

@@ -49,9 +49,9 @@ class Book:
         """Begin a part of the report; it is among the contents."""
         self._add("part", text=told(text))
 
-    def heading(self, text: str) -> None:
-        """Begin a section; it is among the contents."""
-        self._add("heading", text=named(text))
+    def heading(self, text: str, *, listed: bool = True) -> None:
+        """Begin a section; where it is not ``listed`` the contents leave it out, as one of very many."""
+        self._add("heading", text=named(text), listed=listed)
 
     def cover_heading(self, text: str) -> None:
         """Begin a section on the cover; it is not among the contents."""

@@ -17,6 +17,7 @@ MOST_DRAWN: Final = 24
 """Treatments in the ranking's drawing; of more the best and the worst."""
 MOST_TOLD: Final = 6
 """Sentences of the verdict that are set apart; the others follow."""
+MOST_VERDICT: Final = 40
 MOST_COMPARED: Final = 150
 _NO_FINDINGS: Final = (
     "Nothing was worked out for this report: there are no grades yet, or an inspection is still hidden."
@@ -32,7 +33,10 @@ def write_summary(book: Book, content: ReportContent) -> None:
         book.told([_NO_FINDINGS])
         return
     book.told(findings.verdict[:MOST_TOLD] or ["Nothing can be said yet."])
-    book.list(findings.verdict[MOST_TOLD:])
+    book.list(findings.verdict[MOST_TOLD:MOST_VERDICT])
+    more = len(findings.verdict) - MOST_VERDICT
+    if more > 0:
+        book.quiet(f"And {counted(more, 'sentence')} more on so many treatments; the workbook has them all.")
     if not findings.complete:
         book.quiet(_FIRST_ANSWER)
     if findings.ranked:

@@ -14,6 +14,8 @@ from rustboard.report.groups import treatment_title
 from rustboard.report.pages.blocks import Book, Cell, Head, named, prose
 from rustboard.support.text import some_of
 
+MOST_LISTED: Final = 20
+"""Treatments up to which each is among the contents."""
 _MOST_COUPONS: Final = 40
 _NOTE: Final = 400
 
@@ -29,7 +31,7 @@ def write_treatments(book: Book, content: ReportContent) -> None:
         if coupon.treatment is not None:
             coupons.setdefault(coupon.treatment, []).append(named(coupon.id, 30))
     for key, treatment in sorted(record.treatments.items()):
-        book.heading(treatment_title(treatment))
+        book.heading(treatment_title(treatment), listed=len(record.treatments) <= MOST_LISTED)
         book.facts(_facts(book, treatment, coupons.get(key, [])))
         _steps(book, record, key)
 
