@@ -39,13 +39,12 @@ LONGEST_CELL: Final = 32_767
 _OLD_OR_LOCKED: Final = b"\xd0\xcf\x11\xe0"
 _DOCUMENT_TYPES: Final = tuple("<!DOCTYPE".encode(each) for each in ("utf-8", "utf-16-le", "utf-16-be"))
 _OVERLAP: Final = max(map(len, _DOCUMENT_TYPES)) - 1
-_PARTS_OF_CELLS: Final = ("xl/worksheets/", "xl/sharedStrings.xml")
+_PICTURES: Final = (b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")
 _MIGHT_GROW: Final = (
-    "This workbook holds what no plan needs and what might grow without end; copy the plan's cells into a new "
-    "workbook."
+    "This workbook holds what no {0} needs and what might grow without end; copy the {0}'s cells into a new workbook."
 )
 _TOO_MANY_PIECES: Final = (
-    "The workbook holds far more cells, texts or formats than a plan; copy the plan's cells into a new workbook."
+    "The workbook holds far more cells, texts or formats than a {0}; copy the {0}'s cells into a new workbook."
 )
 _MEND_WIDE: Final = "name their columns in the header, or empty the cells that are too many"
 _ERROR: Final = "The cell shows the error {0} and no value; mend its formula."
@@ -57,6 +56,26 @@ _DAMAGED: Final = (
 )  # fmt: skip
 """What reading a zip file may raise."""
 _WHOLE_UP_TO: Final = 1e15
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """How large a workbook may be.
+
+    Attributes:
+        unpacked_bytes: of all parts.
+        pieces_of_cells: tags and attributes of sheets. pieces_of_texts: of shared texts. other_pieces: of all else.
+        thing: what a workbook is larger than, for the sentences.
+    """
+
+    unpacked_bytes: int = MOST_UNPACKED_BYTES
+    pieces_of_cells: int = MOST_PIECES_OF_CELLS
+    pieces_of_texts: int = MOST_PIECES_OF_CELLS
+    other_pieces: int = MOST_OTHER_PIECES
+    thing: str = "plan"
+
+
+OF_A_PLAN: Final = Limits()
 
 
 @dataclass(slots=True)
@@ -85,7 +104,7 @@ def read_sheet(data: bytes, layout: Layout, problems: ProblemList) -> Table:
     Raises:
         InputError: no workbook, a locked or an old one, too large, unreadable, empty, or no sheet with the columns.
     """
-    _look_at_parts(data, problems)
+    look_at_parts(data, problems)
     sheets = _filled_sheets(data, layout, problems)
     if not sheets:
         raise problems.refusal("The workbook is empty.")
@@ -106,7 +125,12 @@ class _Records:
         return iter(self._rows.items())
 
 
-def _look_at_parts(data: bytes, problems: ProblemList) -> None:
+def look_at_parts(data: bytes, problems: ProblemList, limits: Limits = OF_A_PLAN) -> None:
+    """Refuse what is no workbook, or one that is too large or would grow without end while it is read.
+
+    Raises:
+        InputError: a sentence that says which.
+    """
     if data.startswith(_OLD_OR_LOCKED):
         raise problems.refusal(
             "This is an old workbook (.xls) or one locked with a password; save it as .xlsx without a password."
@@ -117,40 +141,49 @@ def _look_at_parts(data: bytes, problems: ProblemList) -> None:
             names = {each.filename for each in parts}
             if "xl/workbook.xml" not in names:
                 raise problems.refusal("This is not an .xlsx workbook; save it as .xlsx or CSV.")
-            _look_at_sizes(parts, problems)
-            _look_inside(archive, parts, problems)
+            _look_at_sizes(parts, problems, limits)
+            _look_inside(archive, parts, problems, limits)
     except _DAMAGED:
         raise problems.refusal("This is not an .xlsx workbook, or a damaged one; save it anew as .xlsx.") from None
 
 
-def _look_at_sizes(parts: Sequence[zipfile.ZipInfo], problems: ProblemList) -> None:
+def _look_at_sizes(parts: Sequence[zipfile.ZipInfo], problems: ProblemList, limits: Limits) -> None:
     # A part never unpacks to more than it claims here: the zip reader stops there. Pictures count too: by its name
     # alone no part is one, and those that a workbook usually holds hardly grow when unpacked.
-    if len(parts) > MOST_PARTS or sum(each.file_size for each in parts) > MOST_UNPACKED_BYTES:
+    if len(parts) > MOST_PARTS or sum(each.file_size for each in parts) > limits.unpacked_bytes:
         raise problems.refusal(
-            f"The workbook unpacks to more than {MOST_UNPACKED_BYTES >> 20} MB; a plan is far smaller. Copy the "
-            "plan's cells into a new workbook."
+            f"The workbook unpacks to more than {limits.unpacked_bytes >> 20} MB; a {limits.thing} is far smaller. "
+            f"Copy the {limits.thing}'s cells into a new workbook."
         )
 
 
-def _look_inside(archive: zipfile.ZipFile, parts: Iterable[zipfile.ZipInfo], problems: ProblemList) -> None:
+def _look_inside(
+    archive: zipfile.ZipFile, parts: Iterable[zipfile.ZipInfo], problems: ProblemList, limits: Limits
+) -> None:
     """Refuse what would grow while it is read: many tiny pieces, or a document type, which can repeat without end.
 
     Every part is looked at, because any may be named as one that is read, in UTF-8 or UTF-16.
     """
-    pieces = {True: 0, False: 0}
+    most = {
+        "xl/worksheets/": limits.pieces_of_cells,
+        "xl/sharedStrings.xml": limits.pieces_of_texts,
+        "": limits.other_pieces,
+    }
+    left = dict(most)
     for part in parts:
-        of_cells = part.filename.startswith(_PARTS_OF_CELLS)
+        kind = next(each for each in most if part.filename.startswith(each))
         with archive.open(part) as stream:
             before = b""
             while chunk := stream.read(1 << 16):
+                if not before and chunk.startswith(_PICTURES):
+                    break  # no reader of sheets takes such bytes for a sheet
                 seen = before + chunk
                 if any(each in seen for each in _DOCUMENT_TYPES):
-                    raise problems.refusal(_MIGHT_GROW)
+                    raise problems.refusal(_MIGHT_GROW.format(limits.thing))
                 before = chunk[-_OVERLAP:]
-                pieces[of_cells] += chunk.count(b"<") + chunk.count(b"=")
-                if pieces[of_cells] > (MOST_PIECES_OF_CELLS if of_cells else MOST_OTHER_PIECES):
-                    raise problems.refusal(_TOO_MANY_PIECES)
+                left[kind] -= chunk.count(b"<") + chunk.count(b"=")
+                if left[kind] < 0:
+                    raise problems.refusal(_TOO_MANY_PIECES.format(limits.thing))
 
 
 def _filled_sheets(data: bytes, layout: Layout, problems: ProblemList) -> list[_Sheet]:
@@ -159,29 +192,39 @@ def _filled_sheets(data: bytes, layout: Layout, problems: ProblemList) -> list[_
         warnings.simplefilter("ignore")  # about ornaments that are of no matter here
         found: list[_Sheet] = []
         budget = _Budget(problems)
-        results = _open(data, problems, results=True)
+        results = open_workbook(data, problems, results=True)
         for number, worksheet in enumerate(results.worksheets[:MOST_SHEETS]):
             sheet = _read_rows(worksheet, budget, problems)
             if not sheet.rows:
                 continue
             found.append(sheet)
             if set(layout.needed) <= known_columns(sheet.header[1], layout):
-                formulas = _open(data, problems, results=False).worksheets[number]
+                formulas = open_workbook(data, problems, results=False).worksheets[number]
                 _note_missing_results(formulas, sheet, budget, problems)
                 break
         return found
 
 
-def _open(data: bytes, problems: ProblemList, *, results: bool) -> Workbook:
+def open_workbook(data: bytes, problems: ProblemList, *, results: bool) -> Workbook:
+    """Open a workbook whose parts have been looked at.
+
+    Args:
+        data: its bytes.
+        problems: names the file.
+        results: whether cells with formulas show their results, or the formulas.
+
+    Raises:
+        InputError: the library stumbles over it, in whatever way it does.
+    """
     from openpyxl import load_workbook
 
     try:
         return load_workbook(io.BytesIO(data), read_only=True, data_only=results, keep_links=False)
     except Exception as error:
-        raise _unreadable(problems) from error
+        raise unreadable(problems) from error
 
 
-def _unreadable(problems: ProblemList) -> Exception:
+def unreadable(problems: ProblemList) -> Exception:
     """Return the refusal of a workbook that the library stumbles over, in whatever way it does."""
     return problems.refusal("The workbook cannot be read; save it anew as .xlsx, or as CSV.")
 
@@ -213,7 +256,7 @@ def _cells(worksheet: Any, budget: _Budget, problems: ProblemList) -> Iterator[t
         except StopIteration:
             return
         except Exception as error:
-            raise _unreadable(problems) from error
+            raise unreadable(problems) from error
         budget.spend(len(row))
         yield number, row
 

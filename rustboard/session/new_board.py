@@ -111,7 +111,7 @@ def create_from_plan(
         InputError: the folder holds something already, the plan names what cannot be, or the disk refused.
     """
     plan = replace(plan, board=checked_board(plan.board))
-    with fresh_folder(folder) as part, _named(part, folder):
+    with fresh_folder(folder) as part, named_as(part, folder):
         create_board(part, BoardRow(plan.board, plan.markers))
         named, tagged = tuple(labels), tuple(tags)
         bare = plan == Plan(plan.board, markers=plan.markers)
@@ -122,7 +122,7 @@ def create_from_plan(
 
 
 @contextmanager
-def _named(part: Path, folder: Path) -> Iterator[None]:
+def named_as(part: Path, folder: Path) -> Iterator[None]:
     """Let sentences about a folder being made name it as the user knows it: by the name it is to have."""
     try:
         yield
@@ -214,7 +214,7 @@ def copy_board(
     with fresh_folder(new_folder) as part:
         copy_into(source, part, told.step)
         if name:
-            with _named(part, new_folder), closing(Session(part, who=who, clock=clock)) as session:
+            with named_as(part, new_folder), closing(Session(part, who=who, clock=clock)) as session:
                 if is_archived(session.record):  # whoever makes a copy wants to see it
                     session.do(bring_back)
                 session.do(edit_board, replace(session.record.board, name=name))
