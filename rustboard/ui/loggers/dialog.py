@@ -26,10 +26,10 @@ from rustboard.ui.flow_layout import flowing
 from rustboard.ui.forms.fitting_dialog import FittingDialog
 from rustboard.ui.forms.form import ProblemLine
 from rustboard.ui.forms.labels import words_label
+from rustboard.ui.forms.sentences import Sentences
 from rustboard.ui.loggers.logger_words import count, repeated, standing, summary
 from rustboard.ui.loggers.option_fields import OptionFields
 from rustboard.ui.loggers.preview_table import MOST_COLUMNS_SHOWN, PreviewTable
-from rustboard.ui.loggers.sentences import Sentences
 from rustboard.ui.theme import Scheme
 
 if TYPE_CHECKING:

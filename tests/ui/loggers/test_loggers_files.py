@@ -128,7 +128,7 @@ def read_anew(dialog: LoggerFileDialog) -> None:
 
 def choose(dialog: LoggerFileDialog, column: int, role: str) -> None:
     """Say what a column holds."""
-    field = dialog.table.header._roles[column]
+    field = dialog.table.header.lists[column][0]
     field.setCurrentIndex(field.findData(role))
     read_anew(dialog)
 
@@ -188,12 +188,12 @@ def test_what_the_file_does_not_settle_is_told_until_the_person_does(person: Bri
 def test_a_column_is_what_the_person_says(person: Bringing, tmp_path: Path) -> None:
     def say(dialog: LoggerFileDialog) -> None:
         choose(dialog, 2, "dew point")
-        unit = dialog.table.header._units[2]
+        unit = dialog.table.header.lists[2][1]
         assert not unit.isHidden()
         unit.setCurrentIndex(unit.findData("F"))
         read_anew(dialog)
         choose(dialog, 3, "ignored")
-        assert dialog.table.header._units[3].isHidden()
+        assert dialog.table.header.lists[3][1].isHidden()
 
     person.bring(written(tmp_path, DOUBTFUL), work=say)
     (kept,) = person.session.record.weather_files.values()
@@ -430,7 +430,7 @@ def test_tab_goes_from_the_table_through_the_lists_of_the_columns(person: Bringi
         assert QTest.qWaitForWindowActive(dialog)
         dialog.table.setFocus()
         header = dialog.table.header
-        wanted = [header._roles[0], header._roles[1], header._units[1], header._roles[2], header._units[2]]
+        wanted = [header.lists[0][0], header.lists[1][0], header.lists[1][1], header.lists[2][0], header.lists[2][1]]
         for each in wanted:
             QTest.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
             assert QApplication.focusWidget() is each
