@@ -21,9 +21,9 @@ from rustboard.board.old_grades.our_sheets import COUPONS, TREATMENTS, OurSheets
 from rustboard.board.old_grades.past_board import PastBoard
 from rustboard.board.old_grades.read import read_table
 from rustboard.board.old_grades.reading import OldReading
-from rustboard.operations.past_boards import MatchedOldGrade, TiedPhoto, import_old_grades, import_past_board
+from rustboard.operations.past_boards import TiedPhoto, import_past_board
 from rustboard.scales.rust_grade import grade_from_percent
-from rustboard.session.intake import IncomingPhoto, KeptPhotos, forget_kept, keep_photos
+from rustboard.session.intake import IncomingPhoto, KeptPhotos, keep_photos
 from rustboard.session.jobs import Progress
 from rustboard.session.new_board import named_as
 from rustboard.session.session import Session
@@ -209,26 +209,6 @@ def make_past_board(
         progress.step(1, 1)
         remove_traces(part)
     return folder, kept.problems
-
-
-def add_old_grades(
-    session: Session,
-    matched: Sequence[MatchedOldGrade],
-    told: str,
-    kept: KeptPhotos | None,
-    photos: Sequence[DatedPhoto],
-) -> None:
-    """Add grades and kept photos to the open board, in one step of undo.
-
-    Raises:
-        InputError: a grade or photo cannot be; nothing is recorded, and no file stays.
-    """
-    try:
-        session.do(import_old_grades, matched, told, () if kept is None else tied(kept, photos))
-    except InputError:
-        if kept is not None:
-            forget_kept(session.folder, kept)
-        raise
 
 
 def tied(kept: KeptPhotos, photos: Sequence[DatedPhoto]) -> tuple[TiedPhoto, ...]:
