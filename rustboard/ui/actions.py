@@ -62,6 +62,7 @@ ACTIONS: Final[tuple[ActionSpec, ...]] = (
     _spec("file.copy", QT_TRANSLATE_NOOP("actions", "Save a &copy…"), "file", "board", "Ctrl+Shift+S", line=True),
     _spec("file.pack", QT_TRANSLATE_NOOP("actions", "Pac&k to send…"), "file", "board"),
     _spec("file.grades", QT_TRANSLATE_NOOP("actions", "Add grades from a &file…"), "file", "writable"),
+    _spec("file.import", QT_TRANSLATE_NOOP("actions", "I&mport old grades…"), "file"),
     _spec("file.report", QT_TRANSLATE_NOOP("actions", "Repor&t…"), "file", "board", "Ctrl+R"),
     _spec("file.go_back", QT_TRANSLATE_NOOP("actions", "&Go back to when I opened it"), "file", "changed", line=True),
     _spec("file.audit", QT_TRANSLATE_NOOP("actions", "&Record of changes…"), "file", "board"),

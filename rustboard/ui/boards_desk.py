@@ -14,6 +14,7 @@ from rustboard.ui.busy_commands import BusyCommands
 from rustboard.ui.comparing_commands import ComparingCommands
 from rustboard.ui.doing import Do
 from rustboard.ui.file_commands import FileCommands
+from rustboard.ui.importing_commands import ImportingCommands
 from rustboard.ui.learnt_commands import LearntCommands
 from rustboard.ui.next_board_commands import NextBoardCommands
 from rustboard.ui.packing_commands import PackingCommands
@@ -29,7 +30,7 @@ class BoardsDesk:
     Attributes:
         reports: the report in its forms. comparing: boards beside one another.
         learnt: what all boards say of one treatment. following: the next board with one thing changed.
-        packing: a board as one file to send, and one that was received.
+        packing: a board as one file to send, and one that was received. importing: old grades and photos.
         files: whole boards. keeping: changes of boards that are not open. relinking: missing photos found again.
     """
 
@@ -53,15 +54,18 @@ class BoardsDesk:
         self.learnt = LearntCommands(window, asker, do, settings, bridge, scheme, stack)
         self.following = NextBoardCommands(window, asker, do, settings, bridge)
         self.packing = PackingCommands(window, asker, do, settings, bridge)
+        self.importing = ImportingCommands(window, asker, do, settings, bridge)
         self._wire()
 
     def _wire(self) -> None:
+        self.importing.made.connect(self.files.open_board)
         self.packing.unpacked.connect(self.files.open_board)
         self.following.made.connect(self.files.open_board)
 
     def commands(self) -> tuple[BusyCommands, ...]:
         """Return all command objects."""
-        return (self.reports, self.keeping, self.relinking, *self.screens(), self.following, self.packing)
+        beside = (self.following, self.packing, self.importing)
+        return (self.reports, self.keeping, self.relinking, *self.screens(), *beside)
 
     def screens(self) -> tuple[ComparingCommands, LearntCommands]:
         """Return those that bring a screen of their own into view."""
@@ -98,6 +102,7 @@ class BoardsDesk:
             "photos.find": self.relinking.find,
             "findings.compare": self.comparing.compare_this,
             "file.pack": self.packing.pack_this,
+            "file.import": self.importing.import_grades,
             "file.unpack": self.packing.open_received,
             "findings.learnt": self.learnt.ask,
             "file.next": self.following.next_of_this,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QCoreApplication, Slot
+from PySide6.QtCore import QCoreApplication, Signal, Slot
 from PySide6.QtWidgets import QWidget
 
 from rustboard.session.jobs import Progress
@@ -16,7 +16,6 @@ from rustboard.ui.ask import Asker
 from rustboard.ui.bridge import JobBridge
 from rustboard.ui.busy_commands import BusyCommands
 from rustboard.ui.doing import Do
-from rustboard.ui.file_commands import Opener
 from rustboard.ui.refusals import refusal_in
 from rustboard.ui.theme import scheme_named
 
@@ -29,14 +28,18 @@ _MOST_TOLD = 6
 
 
 class ImportingCommands(BusyCommands):
-    """Commands about old grades: one dialog for one file."""
+    """Commands about old grades: one dialog for one file.
 
-    def __init__(
-        self, window: QWidget, asker: Asker, do: Do, settings: Settings, bridge: JobBridge, opener: Opener
-    ) -> None:
+    Signals:
+        made(object): the folder (a `Path`) of a board that was made and is to be opened.
+    """
+
+    made = Signal(object)
+
+    def __init__(self, window: QWidget, asker: Asker, do: Do, settings: Settings, bridge: JobBridge) -> None:
         """Start without a page."""
         super().__init__(window, asker, do, bridge)
-        self._settings, self._open = settings, opener
+        self._settings = settings
         self._dialog: ImportDialog | None = None
         self._file: OldFile | None = None
         self._jobs: list[Progress] = []
@@ -196,7 +199,7 @@ class ImportingCommands(BusyCommands):
         if self._dialog is not None:
             self._dialog.say_busy("")
             self._dialog.accept()
-        self._open(folder, new_window=False)
+        self.made.emit(folder)
         self._tell_left_out(problems)
 
     def _tell_left_out(self, problems: tuple[Problem, ...]) -> None:
