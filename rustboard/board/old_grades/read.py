@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import time
 from typing import Final, NamedTuple, TypeVar
 
 from rustboard.board.cells import identity, quoted
@@ -295,6 +296,8 @@ class _Reader:
             return InputError("The date is missing; write it as year-month-day, such as 2026-03-02.")
         try:
             found = moment(read_day(day), self._layout.date_order, self._layout.day_zero)
+            if found.when.time() == time() and not self._layout.ours:
+                found = found._replace(has_hour=False)  # many programs write a mere date with a midnight behind it
             if hour and not found.has_hour:
                 return moment(read_day(f"{found.when:%Y-%m-%d} {hour}"), None, None)
         except InputError as error:

@@ -10,6 +10,7 @@ import between_stories
 import boards_stories
 import daylog_stories
 import findings_stories
+import importing_stories
 import leaving_out_stories
 import logger_stories
 import photo_stories
@@ -33,6 +34,7 @@ from window_driving import (
 )
 
 from rustboard.operations.plans import whole_plan_of
+from rustboard.report.tidy import tidy_grades
 from rustboard.session.new_board import read_plan
 from rustboard.session.packing import pack_board
 from rustboard.support.settings import load_settings
@@ -163,6 +165,17 @@ def open_received(person: Person, yard: Path) -> None:
     person.do("file.unpack")
     assert person.answers.asked[-1] == "ReceivedDialog"
     assert person.session.folder == person.desk.settings.boards_path() / "Yard"
+
+
+def import_old(person: Person, yard: Path) -> None:
+    file = yard.parent / "old.csv"
+    file.write_text("Coupon;Coating;02.03.2019;16.03.2019\nP1;wax;10;9\nP2;none;8;2-G\n", encoding="utf-8")
+    person.answers.files, person.answers.dialogs = [file], [importing_stories.through_all_steps]
+    person.do("file.import")
+    person.stand_up()
+    with reopened(person.desk.settings.boards_path() / "old") as session:
+        assert [each.id for each in session.record.coupons.values()] == ["P1", "P2"]
+        assert [each.grade for each in tidy_grades(session.record)] == [10, 8, 9, 2]
 
 
 def go_back(person: Person, yard: Path) -> None:
@@ -483,6 +496,7 @@ STORIES: dict[str, Story] = {
     "file.copy": save_copy,
     "file.pack": pack,
     "file.unpack": open_received,
+    "file.import": import_old,
     "file.paper": paper,
     "board.plan": show_plan,
     "file.grades": grades_from_file,
@@ -586,7 +600,7 @@ def test_a_dialog_that_is_cancelled_changes_nothing(person, yard):
     for action in ("inspection.add", "inspection.edit", "board.edit"):
         person.answers.dialogs = [cancel]
         person.do(action)
-    for action in ("file.open", "file.unpack", "file.from_plan", "file.grades"):
+    for action in ("file.open", "file.unpack", "file.from_plan", "file.grades", "file.import"):
         person.answers.files = [None]
         person.do(action)
     assert person.session.folder == yard

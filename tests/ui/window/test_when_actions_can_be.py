@@ -12,6 +12,7 @@ from window_driving import START, graded, made_board
 from rustboard.operations.coupons import edit_coupon as edit_coupon_operation
 
 ALWAYS = {"file.shelf", "file.new", "file.from_plan", "file.open", "file.second_window", "file.close", "file.unpack"}
+ALWAYS |= {"file.import"}
 ALWAYS |= {"view.large_keys", "view.say_grades"}
 ALWAYS |= {"view.system", "view.light", "view.dark", "view.sunlight", "help.keys", "help.about", "help.practice"}
 ALWAYS |= {"findings.learnt"}
