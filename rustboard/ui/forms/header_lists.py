@@ -44,7 +44,7 @@ class HeaderLists(QHeaderView):
         while len(self.lists) < len(titles):
             fields = tuple(self._list() for _ in range(self._each))
             self.lists.append(fields)
-            self._fill_lists(*fields)
+            self._wire_lists(*fields)
         self._titles = list(titles)
 
     def show_lists(self) -> None:
@@ -52,7 +52,7 @@ class HeaderLists(QHeaderView):
         self._place()
         self.viewport().update()
 
-    def _fill_lists(self, *fields: QComboBox) -> None:
+    def _wire_lists(self, *fields: QComboBox) -> None:
         """Fill and connect the lists of one more column."""
         raise NotImplementedError
 

@@ -53,7 +53,7 @@ class ColumnsHeader(HeaderLists):
                     field.setCurrentIndex(field.findData(columns[index].meaning))
         self.show_lists()
 
-    def _fill_lists(self, *fields: QComboBox) -> None:
+    def _wire_lists(self, *fields: QComboBox) -> None:
         for meaning, text in MEANINGS.items():
             fields[0].addItem(say(text), meaning)
         fields[0].setMaxVisibleItems(len(MEANINGS))

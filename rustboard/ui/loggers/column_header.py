@@ -57,7 +57,7 @@ class ColumnHeader(HeaderLists):
                 unit.addItem(unit_text(each), each)
             unit.setCurrentIndex(unit.findData(column.unit))
 
-    def _fill_lists(self, *fields: QComboBox) -> None:
+    def _wire_lists(self, *fields: QComboBox) -> None:
         role, unit = fields
         for each, text in ROLES.items():
             role.addItem(say(text), each)

@@ -34,7 +34,6 @@ from window_driving import (
 )
 
 from rustboard.operations.plans import whole_plan_of
-from rustboard.report.tidy import tidy_grades
 from rustboard.session.new_board import read_plan
 from rustboard.session.packing import pack_board
 from rustboard.support.settings import load_settings
@@ -165,17 +164,6 @@ def open_received(person: Person, yard: Path) -> None:
     person.do("file.unpack")
     assert person.answers.asked[-1] == "ReceivedDialog"
     assert person.session.folder == person.desk.settings.boards_path() / "Yard"
-
-
-def import_old(person: Person, yard: Path) -> None:
-    file = yard.parent / "old.csv"
-    file.write_text("Coupon;Coating;02.03.2019;16.03.2019\nP1;wax;10;9\nP2;none;8;2-G\n", encoding="utf-8")
-    person.answers.files, person.answers.dialogs = [file], [importing_stories.through_all_steps]
-    person.do("file.import")
-    person.stand_up()
-    with reopened(person.desk.settings.boards_path() / "old") as session:
-        assert [each.id for each in session.record.coupons.values()] == ["P1", "P2"]
-        assert [each.grade for each in tidy_grades(session.record)] == [10, 8, 9, 2]
 
 
 def go_back(person: Person, yard: Path) -> None:
@@ -496,7 +484,6 @@ STORIES: dict[str, Story] = {
     "file.copy": save_copy,
     "file.pack": pack,
     "file.unpack": open_received,
-    "file.import": import_old,
     "file.paper": paper,
     "board.plan": show_plan,
     "file.grades": grades_from_file,
@@ -536,6 +523,7 @@ STORIES: dict[str, Story] = {
     **findings_stories.STORIES,
     **boards_stories.STORIES,
     **leaving_out_stories.STORIES,
+    **importing_stories.STORIES,
     **logger_stories.STORIES,
     **between_stories.STORIES,
     "view.table": table,
