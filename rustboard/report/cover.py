@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import datetime
 from statistics import fmean
 from typing import Final
 
@@ -12,9 +11,13 @@ from openpyxl.worksheet.worksheet import Worksheet
 from rustboard.board.model import Inspection
 from rustboard.board.record import BoardRecord, forerunner_of
 from rustboard.report.cells import Value, put, row_height, set_widths, short
+from rustboard.report.choice import ReportPicture, Shop
+from rustboard.report.content import ReportContent
+from rustboard.report.cover_words import graders_of, method_in_short
 from rustboard.report.groups import Group
 from rustboard.report.last_grades import last_graded
 from rustboard.report.page_setup import PageStyle, set_page
+from rustboard.report.placed_pictures import logo_size, put_picture
 from rustboard.report.plan_words import question_lines
 from rustboard.report.styles import (
     CELL,
@@ -40,6 +43,8 @@ from rustboard.support.text import counted
 _WIDTHS: Final = {1: 30, 2: 16, 3: 10, 4: 12, 5: 9, 6: 9, 7: 9}
 _LAST: Final = 7
 _SUMMARY_HEADS: Final = ("Treatment", "Family", "Coupons", "Graded then", "Mean", "Lowest", "Highest")
+_SHOP_LIMIT: Final = 120
+_LOGO_POINTS, _LOGO_WIDE = 54.0, 150.0
 _COMPASS: Final = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 
 NO_GRADES: Final = (
@@ -51,8 +56,20 @@ NO_CONTROL: Final = (
     "No coupon is marked as a control. Without an untreated control nothing here shows how hard the weather was."
 )
 LISTS_ONLY: Final = (
-    "This workbook lists the grades as they were given. It draws no conclusions, ranks nothing and tests nothing: a "
-    "higher mean of a few coupons may be luck or a better place on the board."
+    "This workbook lists the grades as they were given. It draws no conclusions and tests nothing: a higher mean of "
+    "a few coupons may be luck or a better place on the board."
+)
+CONCLUDES: Final = (
+    "What the grades show is on the sheet Summary, with what speaks against it on the sheet Doubts. Where treatments "
+    "cannot be told apart it says so, and the better mean below may be luck."
+)
+LIVE: Final = (
+    "On the sheet Summary yellow cells can be changed: the failing grade, and which coupons count. The tables there "
+    "follow; sentences and comparisons stay as they were found."
+)
+MARKS: Final = (
+    "Numbers in cells show the decimal mark of your own spreadsheet program; sentences are written as whoever made "
+    "this workbook chose."
 )
 SAME_PLACE: Final = (
     "Grades compare only within the same place and the same time. One run never predicts how long a treatment lasts."
@@ -63,10 +80,9 @@ SCALE: Final = (
 )
 
 
-def write_cover(
-    sheet: Worksheet, record: BoardRecord, groups: Sequence[Group], page: PageStyle, *, generated: datetime, by: str
-) -> None:
+def write_cover(sheet: Worksheet, content: ReportContent, groups: Sequence[Group], page: PageStyle) -> None:
     """Write the cover."""
+    record = content.record
     sheet.sheet_view.showGridLines = False
     set_widths(sheet, _WIDTHS)
     set_page(sheet, page)
@@ -74,16 +90,16 @@ def write_cover(
     _across(sheet, 1, board.name or "Board without a name", TITLE)
     sheet.row_dimensions[1].height = min(3, -(-len(board.name) // 45) or 1) * 28
     _across(sheet, 2, "Rust grades of coated steel coupons exposed to the weather", QUIET)
-    row = 4
-    for label, value, look in cover_facts(record, generated, by):
+    row = _shop(sheet, content.shop, 4)
+    for label, value, look in cover_facts(content):
         put(sheet, row, 1, label, LABEL)
         sheet.merge_cells(start_row=row, end_row=row, start_column=2, end_column=_LAST)
         put(sheet, row, 2, value, look)
         sheet.row_dimensions[row].height = row_height([(value, 62)], most_lines=4)
         row += 1
-    row = _summary(sheet, record, groups, row + 1)
+    row = _summary(sheet, content, groups, row + 1)
     put(sheet, row + 2, 1, "How to read this", HEADING)
-    for at, sentence in enumerate(_cautions(record, groups), start=row + 3):
+    for at, sentence in enumerate(_cautions(content, groups), start=row + 3):
         _across(sheet, at, f"•  {sentence}", PLAIN)
         sheet.row_dimensions[at].height = row_height([(sentence, 92)]) + 3
     sheet.print_area = f"A1:G{sheet.max_row}"
@@ -94,8 +110,29 @@ def _across(sheet: Worksheet, row: int, text: str, look: Look) -> None:
     put(sheet, row, 1, text, look)
 
 
-def cover_facts(record: BoardRecord, generated: datetime, by: str) -> Iterator[tuple[str, Value, Look]]:
+def _shop(sheet: Worksheet, shop: Shop, row: int) -> int:
+    """Write who made the report, with the logo; return the row for what follows, the same where nothing is known."""
+    begin = row
+    if shop.logo:
+        size = logo_size(shop.logo)
+        picture = ReportPicture(shop.logo, *size, "Logo", f"Logo of {shop.name or 'the shop'}")
+        sheet.row_dimensions[row].height = _LOGO_POINTS + 6
+        put_picture(sheet, picture, row, 1, width=_LOGO_WIDE, height=_LOGO_POINTS, name="Logo")
+        row += 1
+    if shop.name:
+        _across(sheet, row, short(shop.name, _SHOP_LIMIT), HEADING)
+        sheet.row_dimensions[row].height = 20
+        row += 1
+    if shop.contact:
+        _across(sheet, row, shop.contact, PLAIN)
+        sheet.row_dimensions[row].height = row_height([(shop.contact, 92)])
+        row += 1
+    return row if row == begin else row + 1
+
+
+def cover_facts(content: ReportContent) -> Iterator[tuple[str, Value, Look]]:
     """Yield what is said of the board: label, value, and how it looks."""
+    record = content.record
     board = record.board
     texts = (
         ("Customer", board.customer),
@@ -115,13 +152,18 @@ def cover_facts(record: BoardRecord, generated: datetime, by: str) -> Iterator[t
     forerunner = forerunner_of(record)
     if forerunner is not None:
         yield "Repeats", f"{forerunner.name}, changed: {forerunner.changed}", PLAIN
-    for label, text in question_lines(record):
+    if any(record.current.values()):
+        yield "Method", method_in_short(record), PLAIN
+    graders = graders_of(record)
+    if graders:
+        yield "Graded by", short("; ".join(short(each, 60) for each in graders), 400), PLAIN
+    for label, text in question_lines(record, writing=content.choice.writing):
         yield label, text, PLAIN
     if board.note:
         yield "Note", board.note, PLAIN
-    yield "Workbook made", generated, WHEN
-    if by:
-        yield "Made by", by, PLAIN
+    yield "Workbook made", content.generated, WHEN
+    if content.by:
+        yield "Made by", content.by, PLAIN
 
 
 def _period(record: BoardRecord) -> Iterator[tuple[str, Value, Look]]:
@@ -151,10 +193,12 @@ def compass(bearing: float) -> str:
     return _COMPASS[round(bearing / 45) % 8]
 
 
-def _summary(sheet: Worksheet, record: BoardRecord, groups: Sequence[Group], row: int) -> int:
+def _summary(sheet: Worksheet, content: ReportContent, groups: Sequence[Group], row: int) -> int:
     """Write the table of last grades and return its last row."""
+    record = content.record
     last = last_graded(record)
-    heading = "Last grades" if last is None else f"Grades of the inspection of {last.at:%Y-%m-%d %H:%M}"
+    writing = content.choice.writing
+    heading = "Last grades" if last is None else f"Grades of the inspection of {writing.moment(last.at)}"
     put(sheet, row, 1, heading, HEADING)
     sheet.row_dimensions[row].height = 22
     if not groups or last is None:
@@ -190,8 +234,13 @@ def _summary_row(sheet: Worksheet, row: int, record: BoardRecord, group: Group, 
     sheet.row_dimensions[row].height = row_height([(title, _WIDTHS[1]), (group.family, _WIDTHS[2])], most_lines=3)
 
 
-def _cautions(record: BoardRecord, groups: Sequence[Group]) -> Iterator[str]:
-    yield LISTS_ONLY
+def _cautions(content: ReportContent, groups: Sequence[Group]) -> Iterator[str]:
+    record = content.record
+    has_summary = "summary" in content.choice.parts and any(record.current.values())
+    yield CONCLUDES if has_summary and content.findings is not None else LISTS_ONLY
+    if has_summary:
+        yield LIVE
+    yield MARKS
     yield SCALE
     single = [each for each in groups if len(each.coupons) == 1]
     if single:
@@ -205,8 +254,8 @@ def _cautions(record: BoardRecord, groups: Sequence[Group]) -> Iterator[str]:
     hidden = record.hidden_inspection
     if hidden is not None:
         yield (
-            f"The inspection of {record.inspections[hidden.inspection].at:%Y-%m-%d %H:%M} is being graded blind and "
-            "still hidden; its blind grades are not in yet."
+            f"The inspection of {content.choice.writing.moment(record.inspections[hidden.inspection].at)} is being "
+            "graded blind and still hidden; its blind grades are not in yet."
         )
     last = last_graded(record)
     if last is not None:

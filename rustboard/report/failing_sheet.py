@@ -12,7 +12,16 @@ from rustboard.report.across import put_heading
 from rustboard.report.cells import Value, short
 from rustboard.report.charts import HEIGHT_CM, shared_out
 from rustboard.report.findings_content import FailingLine, FindingsContent
-from rustboard.report.findings_looks import CENTRED, LAST_LETTER, NAME_LIMIT, ONE_DECIMAL, across, begin, columns
+from rustboard.report.findings_looks import (
+    CENTRED,
+    LAST_LETTER,
+    NAME_LIMIT,
+    ONE_DECIMAL,
+    across,
+    begin,
+    break_before,
+    columns,
+)
 from rustboard.report.more_charts import Line, falling_chart
 from rustboard.report.page_setup import PageStyle
 from rustboard.report.styles import PLAIN, QUIET, TABLE_PERCENT
@@ -64,6 +73,7 @@ def write_failing(sheet: Worksheet, content: FindingsContent, page: PageStyle) -
     ]
     row = write_table_at(sheet, row, "TimeToFailing", FAILING, rows)
     row = across(sheet, row, _WORDS.format(content.unit, content.failing_grade), QUIET)
+    break_before(sheet, row + 1)
     row = put_heading(sheet, row, "How many stood above it")
     row = across(sheet, row, _CHART_WORDS, QUIET)
     parts = shared_out(content.failing)

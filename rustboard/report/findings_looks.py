@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
+from openpyxl.worksheet.pagebreak import Break
+from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
 from rustboard.report.across import put_across, put_heading
@@ -17,6 +19,8 @@ from rustboard.report.tables import Column
 WIDTHS: Final = {1: 28, 2: 28, **dict.fromkeys(range(3, 10), 11.5), 10: 30}
 LAST: Final = max(WIDTHS)
 _WHOLE: Final = sum(WIDTHS.values())
+_SCALE: Final = 65
+"""Percent at which these columns fit across a page of either paper, lying, in any program."""
 LAST_LETTER: Final = "J"
 NAME_LIMIT: Final = 120
 
@@ -41,6 +45,17 @@ def begin(sheet: Worksheet, title: str, page: PageStyle) -> int:
     set_page(sheet, page, landscape=True)
     put(sheet, 1, 1, title, SHEET_TITLE)
     return 2
+
+
+def break_before(sheet: Worksheet, row: int) -> None:
+    """Let a new page begin with a row, as where a picture would else be cut in two.
+
+    Programs ignore breaks on sheets that they shrink to the page, so the sheet prints at a scale of its own.
+    """
+    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=False)
+    sheet.page_setup.fitToWidth = sheet.page_setup.fitToHeight = None
+    sheet.page_setup.scale = _SCALE
+    sheet.row_breaks.append(Break(id=row - 1))
 
 
 def across(sheet: Worksheet, row: int, text: str, look: Look = PLAIN) -> int:

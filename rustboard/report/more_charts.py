@@ -60,7 +60,8 @@ def means_chart(title: str, names: str, means: str, head: str, bars: int) -> Bar
     )  # fmt: skip
     chart.x_axis.delete = False
     chart.y_axis = value_axis(100, 10, "b", "Mean last grade", Scaling(min=0, max=10), 1)
-    chart.y_axis.crosses = "max"
+    # The first bar is at the top, so the end of the names is at the bottom, where the numbers belong.
+    chart.y_axis.crosses, chart.y_axis.tickLblPos = "max", "nextTo"
     series = Series(
         idx=0,
         order=0,

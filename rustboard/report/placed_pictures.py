@@ -68,5 +68,10 @@ def put_picture(
     return wide, high
 
 
+def logo_size(png: bytes) -> tuple[int, int]:
+    """Return the pixels across and down of a PNG that the program made: they stand behind its signature."""
+    return int.from_bytes(png[16:20], "big"), int.from_bytes(png[20:24], "big")
+
+
 def _emu(points: float) -> int:
     return max(0, round(points * _EMU_A_POINT))

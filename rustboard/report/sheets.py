@@ -74,8 +74,7 @@ from rustboard.report.written import NOTHING_MORE, Written
 
 
 def _cover(sheet: Worksheet, making: Making) -> Written:
-    content = making.content
-    write_cover(sheet, making.record, making.groups, making.page, generated=content.generated, by=content.by)
+    write_cover(sheet, making.content, making.groups, making.page)
     return NOTHING_MORE
 
 

@@ -12,7 +12,16 @@ from rustboard.report.across import put_heading
 from rustboard.report.cells import Value, short
 from rustboard.report.charts import HEIGHT_CM
 from rustboard.report.findings_content import FindingsContent, ValueLine
-from rustboard.report.findings_looks import LAST_LETTER, NAME_LIMIT, ONE_DECIMAL, across, begin, columns, sentences
+from rustboard.report.findings_looks import (
+    LAST_LETTER,
+    NAME_LIMIT,
+    ONE_DECIMAL,
+    across,
+    begin,
+    break_before,
+    columns,
+    sentences,
+)
 from rustboard.report.more_charts import Line, points_chart
 from rustboard.report.page_setup import PageStyle
 from rustboard.report.styles import PLAIN, QUIET, TABLE_AMOUNT
@@ -53,6 +62,7 @@ def write_value(sheet: Worksheet, content: FindingsContent, page: PageStyle) -> 
     row = write_table_at(sheet, row, "Value", VALUE, [_row(each) for each in content.value])
     row = across(sheet, row, _WORDS.format(content.measure), QUIET)
     texts: list[ChartText] = []
+    break_before(sheet, row + 1)
     for column, name in ((2, "Cost"), (3, "Work")):
         row = _chart(sheet, row, content, (top, column, name), texts)
     sheet.print_area = f"A1:{LAST_LETTER}{row}"

@@ -7,6 +7,7 @@ from datetime import datetime
 from rustboard.board.model import Board
 from rustboard.board.record import BoardRecord
 from rustboard.board.shelving import Forerunner
+from rustboard.report.content import ReportContent
 from rustboard.report.cover import cover_facts
 
 NOW = datetime(2026, 9, 1, 12)
@@ -14,7 +15,7 @@ NOW = datetime(2026, 9, 1, 12)
 
 def test_the_cover_tells_what_the_board_repeats_and_what_was_changed():
     record = BoardRecord(Board("Second"))
-    assert "Repeats" not in {label for label, _, _ in cover_facts(record, NOW, "")}
+    assert "Repeats" not in {label for label, _, _ in cover_facts(ReportContent(record, NOW))}
     record.forerunners = {1: Forerunner("=First", None, "wax", "site from wall to roof")}
-    facts = {label: value for label, value, _ in cover_facts(record, NOW, "")}
+    facts = {label: value for label, value, _ in cover_facts(ReportContent(record, NOW))}
     assert facts["Repeats"] == "=First, changed: site from wall to roof"

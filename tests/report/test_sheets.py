@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import io
 from datetime import datetime
 
 import pytest
+from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
+from PIL import Image
 from report_boards import HOSTILE, MADE, BoardBuilder, door_board, hostile_board, small_board
 from workbook_reading import SHEETS, opened, rows, texts
 
 from rustboard.board.model import Board
 from rustboard.report import cover
 from rustboard.report.cells import lines_of, row_height, short
+from rustboard.report.choice import ReportChoice, Shop, writing_named
+from rustboard.report.content import ReportContent
 from rustboard.report.cover import compass
+from rustboard.report.workbook import workbook_bytes
 from rustboard.scales.cautions import CUT_EDGES, FOLLOW
 from rustboard.scales.grade_colours import GRADE_COLOURS, contrast_ratio
 from rustboard.scales.rust_grade import percent_text
@@ -279,10 +285,52 @@ def test_every_sheet_prints_on_a4_with_the_boards_name_and_page_numbers() -> Non
         assert str(sheet.page_setup.paperSize) == "9"
         assert sheet.oddHeader.left.text == "Harbour wall spring"
         assert sheet.oddFooter.right.text == "Page &P of &N"
-        if sheet.title != "History":  # whose charts are as wide as the page and break pages themselves
+        if sheet.title not in {"History", "Summary"}:  # whose charts break pages, which programs that shrink ignore
             wide = 3 if sheet.title == "Treatment data" else 1  # 22 columns: smaller nobody could read them
             assert sheet.page_setup.fitToWidth == wide
             assert sheet.sheet_properties.pageSetUpPr.fitToPage
+
+
+def test_every_sheet_is_in_the_contents_by_a_link_that_leads_there_and_reports_lead_back() -> None:
+    workbook = opened(small_board())
+    links = {cell.value: cell.hyperlink.location for cell in workbook["Contents"]["A"] if cell.hyperlink}
+    assert list(links) == [each for each in workbook.sheetnames if each != "Contents"]
+    assert all(where == f"'{title}'!A1" for title, where in links.items())
+    assert workbook["Summary"]["J1"].hyperlink.location == "'Contents'!A1"
+
+
+def test_the_cover_shows_the_shop_with_its_logo_and_how_to_reach_it() -> None:
+    shop = Shop("Smith & Daughter", "2 Harbour Lane\n01234", a_png(80, 40))
+    cover_sheet = load_workbook(io.BytesIO(workbook_bytes(ReportContent(small_board(), MADE, shop=shop))))["Cover"]
+    assert {"Smith & Daughter", "2 Harbour Lane\n01234"} <= set(texts(cover_sheet))
+    (logo,) = cover_sheet._images
+    assert (logo.width, logo.height) == (80, 40)
+
+
+def a_png(width: int, height: int) -> bytes:
+    out = io.BytesIO()
+    Image.new("RGB", (width, height), "navy").save(out, "PNG")
+    return out.getvalue()
+
+
+def test_dates_in_cells_are_written_as_chosen_and_stay_dates() -> None:
+    content = ReportContent(small_board(), MADE, choice=ReportChoice(writing=writing_named("points")))
+    workbook = load_workbook(io.BytesIO(workbook_bytes(content)))
+    formats = {
+        cell.number_format
+        for sheet in workbook
+        for row in sheet.iter_rows()
+        for cell in row
+        if getattr(cell, "is_date", False)
+    }
+    assert formats
+    assert all("dd.mm.yyyy" in each for each in formats)
+
+
+def test_a_part_that_is_not_chosen_is_left_out() -> None:
+    choice = ReportChoice(parts=frozenset({"histories"}))
+    workbook = load_workbook(io.BytesIO(workbook_bytes(ReportContent(small_board(), MADE, choice=choice))))
+    assert workbook.sheetnames == ["Cover", "Contents", "History", "By inspection", "Chart data"]
 
 
 def test_an_ampersand_in_a_name_is_no_code_in_the_header() -> None:

@@ -8,12 +8,13 @@ from typing import Any, Final, NamedTuple
 
 from rustboard.report.content import ReportContent
 from rustboard.report.cover import NO_GRADES, SAME_PLACE
+from rustboard.report.cover_words import graders_of
 from rustboard.report.drawings.board_drawing import board_drawing
 from rustboard.report.drawings.ranking_drawing import ranking_drawing
 from rustboard.report.drawings.svg import Drawing
 from rustboard.report.findings_content import RankedLine
 from rustboard.report.pages.blocks import named
-from rustboard.report.pages.cover_page import coupon_words, graders_of, period_words, place_words
+from rustboard.report.pages.cover_page import coupon_words, period_words, place_words
 from rustboard.report.pages.findings_pages import best_and_worst
 from rustboard.report.pages.report_pdf import NO_NAME, PAPER_NAMES, TEXT_WIDTHS
 from rustboard.report.pages.setting import Form, described_png, described_svg, set_page_if_one
