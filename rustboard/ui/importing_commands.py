@@ -64,6 +64,8 @@ class ImportingCommands(BusyCommands):
         session = None if self.page is None else self.page.session
         may_change = session is not None and not session.read_only_reason
         record = session.record if session is not None and may_change else None
+        if record is not None and record.hidden_inspection is not None:
+            record = None  # while it is graded blind, nothing of the board is told, nor added to it
         dialog = ImportDialog(shown_name(path), scheme_named(self._settings.scheme), record, self._window)
         self._wire_dialog(dialog)
         self._dialog, self._file = dialog, None
