@@ -18,6 +18,8 @@ Cell = str | dict[str, str]
 Block = dict[str, Any]
 
 NAME_LIMIT: Final = 90
+_MOST_WHOLE: Final = 12
+"""Rows of a table that is kept on one page."""
 _GUTTER: Final = 12.0
 """Points between photos side by side, as the template has it."""
 TEXT_LIMIT: Final = 2_000
@@ -87,12 +89,14 @@ class Book:
         if found:
             self._add("facts", pairs=found, label=label_mm)
 
-    def table(self, heads: Sequence[Head], rows: Iterable[Sequence[Cell]], *, size: float = 8.5) -> None:
-        """Add a table; texts in it are shortened by whoever gives them."""
+    def table(
+        self, heads: Sequence[Head], rows: Iterable[Sequence[Cell]], *, size: float = 8.5, whole: bool = True
+    ) -> None:
+        """Add a table; texts in it are shortened by whoever gives them. A short one stays whole, where wanted."""
         found = [[each if isinstance(each, dict) else told(each) for each in row] for row in rows]
         if found:
             columns = [{"head": each.head, "width": each.width, "side": each.side} for each in heads]
-            self._add("table", columns=columns, rows=found, size=size)
+            self._add("table", columns=columns, rows=found, size=size, whole=whole and len(found) <= _MOST_WHOLE)
 
     def drawing(self, drawing: Drawing, caption: str = "") -> None:
         """Add a drawing, as wide as it is drawn, at most as wide as the text."""

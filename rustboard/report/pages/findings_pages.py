@@ -195,7 +195,7 @@ def write_failing(book: Book, content: ReportContent) -> None:
             ]
             for each in findings.failing
         ],
-        size=8,
+        size=8, whole=False,
     )  # fmt: skip
 
 
