@@ -321,6 +321,8 @@ class MainWindow(QMainWindow):
         if self.blind.can_undo() or self.pairs.can_undo():
             true.add("undo")
         self.actions_by_id.enable(true)
+        if self.blind.session() is not None:  # the screen of all boards names each board that it does without
+            self.actions_by_id.by_id["findings.learnt"].setEnabled(False)
         self.blind.follow()
         by_id = self.actions_by_id.by_id
         page = self.page
