@@ -79,7 +79,7 @@ def test_no_screen_of_the_board_is_left_that_could_be_brought_back(board, sittin
     assert person.enabled() <= {
         "file.shelf", "file.new", "file.from_plan", "file.open", "file.second_window", "file.close", "view.system",
         "view.light", "view.dark", "view.sunlight", "view.large_keys", "view.say_grades",
-        "help.keys", "help.about", "help.practice", "file.unpack",
+        "help.keys", "help.about", "help.practice", "file.unpack", "file.import",
     }  # fmt: skip
 
 
