@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from math import isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -49,6 +50,10 @@ MOST_COUPON_PIXELS: Final = 6_000_000
 _ENOUGH_PX: Final = 3_000
 """Longer side at which a photo is decoded to cut coupons from it, where it is larger."""
 _MARGIN_MM: Final = 2.0
+_FARTHEST: Final = 1e6
+"""In mm, and in pixels: no board is so large."""
+_LEAST_MM: Final = 0.1
+"""No board and no coupon is so small."""
 _MOST_TRIES: Final = 5
 _MOST_TOLD: Final = 8
 _MADE_BY: Final = 1
@@ -126,7 +131,7 @@ class _Making:
 
     def photos(self, most: int) -> list[ReportPicture]:
         """Scale the photos of the photos' part down."""
-        chosen = [each for each in chosen_photos(self._record, most) if each.photo.key not in self._unread]
+        chosen = chosen_photos(self._record, most)
         self._steps = self._step + len(chosen) + 1
         return [picture for each in chosen if (picture := self._scaled(each)) is not None]
 
@@ -160,6 +165,7 @@ class _Making:
         except InputError as error:
             self._leave_out(photo, error)
             return None
+        self._unread.pop(photo.key, None)  # where only its place was wrong
         line = caption(self._record, photo, chosen.reason, self._choice.writing)
         when = caption(self._record, photo, "", self._choice.writing)
         return _picture(
@@ -192,7 +198,7 @@ class _Cutter:
         from rustboard.photo.decode import open_upright
 
         placement = file.placement()
-        if placement is None:
+        if placement is None or not _likely(file.photo.lens, *placement.mm_to_px):
             raise InputError("The board was not found in this photo.", file=file.photo.name)
         self._record, self._photo, self._placement = record, file.photo, placement
         self._image: Upright = open_upright(file.read(), file.photo.name, _ENOUGH_PX)
@@ -206,7 +212,7 @@ class _Cutter:
         from rustboard.photo.crops import cut_board, encode_jpeg
 
         wide, high = self._record.board.width_mm, self._record.board.height_mm
-        if not (wide > 0 and high > 0):
+        if not (_LEAST_MM <= wide <= _FARTHEST and _LEAST_MM <= high <= _FARTHEST):
             smaller = self._image.copy()
             smaller.thumbnail((LONG_PX, LONG_PX))
             return _picture(encode_jpeg(smaller, QUALITY), line, description)
@@ -220,12 +226,15 @@ class _Cutter:
         from rustboard.photo.crops import cut_coupon, encode_jpeg
 
         on_board = [each for each in self._record.coupons_in_order() if each.position is not None]
-        outlines = {each.key: outline_on_board(self._record, each) for each in on_board}
-        longest = tile_px((each for each in outlines.values() if len(each) >= 3), COUPON_PX, MOST_COUPON_PIXELS)
+        found_outlines = {each.key: outline_on_board(self._record, each) for each in on_board}
+        outlines = {
+            key: outline for key, outline in found_outlines.items() if len(outline) >= 3 and _has_extent(outline)
+        }
+        longest = tile_px(outlines.values(), COUPON_PX, MOST_COUPON_PIXELS)
         found: dict[int, ReportPicture] = {}
         for coupon in on_board:
-            outline = outlines[coupon.key]
-            if len(outline) < 3:
+            outline = outlines.get(coupon.key)
+            if outline is None:
                 continue
             with suppress(InputError):  # one odd outline must not cost the others their pictures
                 matrix = self._where(outline, self._record.measured.get(self._photo.key, {}).get(coupon.key))
@@ -241,7 +250,8 @@ class _Cutter:
         from rustboard.photo.looks import Motion
 
         left, top, right, bottom = bounds(outline)
-        motion = Motion() if measured is None else Motion(*measured.motion)
+        known = measured is not None and _likely(*measured.motion)
+        motion = Motion(*measured.motion) if measured is not None and known else Motion()
         moving = motion.matrix(((left + right) / 2, (top + bottom) / 2))
         return self._smaller @ self._placement.local((left, top, right, bottom)) @ moving
 
@@ -275,6 +285,19 @@ def _picture(data: bytes, line: str, description: str) -> ReportPicture:
     from rustboard.report.choice import ReportPicture
 
     return ReportPicture(data, *size_of(data), line, description)
+
+
+def _has_extent(outline: Outline) -> bool:
+    """Return whether an outline is one of a thing that can be seen."""
+    if not all(_likely(*corner) for corner in outline):
+        return False
+    left, top, right, bottom = bounds(outline)
+    return min(right - left, bottom - top) >= _LEAST_MM
+
+
+def _likely(*numbers: float) -> bool:
+    """Return whether no number is one that only a file holds that was altered."""
+    return all(isfinite(each) and abs(each) <= _FARTHEST for each in numbers)
 
 
 def _numbers(matrix: Matrix) -> tuple[float, ...]:

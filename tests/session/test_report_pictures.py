@@ -289,3 +289,23 @@ def difference(one, other) -> float:
         for each in (one, other)
     )
     return float(np.abs(first - second).mean())
+
+
+NASTY = (0.0, -1.0, 1e-12, 1e12, 1e300, float("nan"), float("inf"))
+
+
+@pytest.mark.parametrize("value", NASTY)
+def test_numbers_that_only_an_altered_file_holds_harm_nothing(board, record, value):
+    first, second, *_ = shown_photos(record)
+    coupons = list(record.coupons)
+    record.photos[first.key] = replace(first, lens=value, mm_to_px=(value, *first.mm_to_px[1:]))
+    record.photos[second.key] = replace(second, width_px=0)
+    record.coupons[coupons[0]] = replace(
+        record.coupons[coupons[0]], outline_mm=((value, 1.0), (50.0, value), (50.0, 60.0))
+    )
+    for found in record.measured.values():
+        found[coupons[1]] = found[coupons[1]]._replace(motion=(value, value, value, value))
+    assert len(pictures_of(board, record).photos) == PHOTOS
+    for width, height in ((value, 400.0), (700.0, value), (value, value)):
+        record.board = replace(record.board, width_mm=width, height_mm=height)
+        assert len(pictures_of(board, record, ReportChoice(parts=frozenset({"map"}))).boards) >= 2
