@@ -9,11 +9,11 @@ from typing import Final
 from openpyxl.worksheet.worksheet import Worksheet
 
 from rustboard.board.model import Inspection
-from rustboard.board.record import BoardRecord, forerunner_of
+from rustboard.board.record import BoardRecord
 from rustboard.report.cells import Value, put, row_height, set_widths, short
 from rustboard.report.choice import ReportPicture, Shop
 from rustboard.report.content import ReportContent
-from rustboard.report.cover_words import graders_of, method_in_short
+from rustboard.report.cover_words import graders_of, method_in_short, repeats_words
 from rustboard.report.groups import Group
 from rustboard.report.last_grades import last_graded
 from rustboard.report.page_setup import PageStyle, set_page
@@ -149,9 +149,8 @@ def cover_facts(content: ReportContent) -> Iterator[tuple[str, Value, Look]]:
     yield "Treatments", len(record.treatments), WHOLE
     yield "Inspections", len(record.inspections), WHOLE
     yield "Gradings", sum(map(len, record.current.values())), WHOLE
-    forerunner = forerunner_of(record)
-    if forerunner is not None:
-        yield "Repeats", f"{forerunner.name}, changed: {forerunner.changed}", PLAIN
+    if repeated := repeats_words(record):
+        yield "Repeats", repeated, PLAIN
     if any(record.current.values()):
         yield "Method", method_in_short(record), PLAIN
     graders = graders_of(record)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rustboard.board.record import BoardRecord
+from rustboard.board.record import BoardRecord, forerunner_of
 
 
 def method_in_short(record: BoardRecord) -> str:
@@ -15,6 +15,12 @@ def method_in_short(record: BoardRecord) -> str:
     said = "; ".join(words for source, words in ways.items() if source in sources)
     start = "Rust grades 10 to 0 by percent rusted, limits of ASTM D610"
     return f"{start}; given {said}." if said else f"{start}."
+
+
+def repeats_words(record: BoardRecord) -> str:
+    """Return which earlier board it repeats and what was changed; empty where it repeats none."""
+    forerunner = forerunner_of(record)
+    return "" if forerunner is None else f"{forerunner.name}, changed: {forerunner.changed}"
 
 
 def graders_of(record: BoardRecord) -> list[str]:

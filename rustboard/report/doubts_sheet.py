@@ -20,6 +20,7 @@ from rustboard.report.findings_looks import (
     WIDTHS,
     across,
     begin,
+    break_where_cut,
     columns,
     sentences,
 )
@@ -55,7 +56,9 @@ def write_doubts(sheet: Worksheet, content: ReportContent, page: PageStyle) -> N
         row = _doubts(sheet, row, findings.doubts)
         row = sentences(sheet, row, "What to know before trusting it", findings.cautions)
         row = sentences(sheet, row, "What more exposure could still settle", findings.more_days)
+    first = row
     row = _disturbances(sheet, row, content.record)
+    break_where_cut(sheet, first, row)
     if findings is not None:
         row = _left_out(sheet, row, findings.left_out)
     sheet.print_area = f"A1:{LAST_LETTER}{row}"

@@ -12,7 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from rustboard.report.across import put_across, put_heading
 from rustboard.report.cells import put, set_widths
-from rustboard.report.page_setup import PageStyle, set_page
+from rustboard.report.page_setup import TOP_INCHES, PageStyle, set_page
 from rustboard.report.styles import PLAIN, SHEET_TITLE, TABLE_NUMBER, Look
 from rustboard.report.tables import Column
 
@@ -21,6 +21,9 @@ LAST: Final = max(WIDTHS)
 _WHOLE: Final = sum(WIDTHS.values())
 _SCALE: Final = 65
 """Percent at which these columns fit across a page of either paper, lying, in any program."""
+_PAGE_POINTS: Final = (8.27 - 2 * TOP_INCHES) * 72 * 100 / _SCALE
+"""Of rows that go on a page at that scale; A4 is the lower of the two papers, lying."""
+_USUAL_POINTS: Final = 15.0
 LAST_LETTER: Final = "J"
 NAME_LIMIT: Final = 120
 
@@ -56,6 +59,17 @@ def break_before(sheet: Worksheet, row: int) -> None:
     sheet.page_setup.fitToWidth = sheet.page_setup.fitToHeight = None
     sheet.page_setup.scale = _SCALE
     sheet.row_breaks.append(Break(id=row - 1))
+
+
+def break_where_cut(sheet: Worksheet, first: int, after: int) -> None:
+    """Let a new page begin with a row, where the rows from it until ``after`` would else be cut in two."""
+    above, high = _points(sheet, 1, first), _points(sheet, first, after)
+    if above % _PAGE_POINTS > 0 and high <= _PAGE_POINTS < above % _PAGE_POINTS + high:
+        break_before(sheet, first)
+
+
+def _points(sheet: Worksheet, first: int, after: int) -> float:
+    return sum(sheet.row_dimensions[row].height or _USUAL_POINTS for row in range(first, after))
 
 
 def across(sheet: Worksheet, row: int, text: str, look: Look = PLAIN) -> int:

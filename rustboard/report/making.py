@@ -72,7 +72,7 @@ class SheetEntry:
         has_any: whether the board has something for it.
         write: writes it.
         about: what it shows, for the contents.
-        back: cell for the link back to the contents; empty = none, as on data, which programs read from the corner.
+        back: cell for the link back to the contents; empty = the first cell, a heading.
     """
 
     title: str

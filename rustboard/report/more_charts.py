@@ -82,9 +82,13 @@ def means_chart(title: str, names: str, means: str, head: str, bars: int) -> Bar
 def falling_chart(title: str, x_title: str, until: float, lines: Sequence[Line]) -> ScatterChart:
     """Return how many of the coupons stood above the failing grade, by place on the clock."""
     chart = scatter_frame(title, [each.label for each in lines])
+    # Percentages are wider than grades, and the axis' title stands left of them.
+    chart.layout = Layout(
+        ManualLayout(layoutTarget="inner", xMode="edge", yMode="edge", x=0.11, y=0.16, w=0.6, h=0.62)
+    )
     least, most, unit = round_axis([until])
     chart.x_axis = value_axis(10, 100, "b", x_title, Scaling(min=least, max=most), unit, "General")
-    chart.y_axis = value_axis(100, 10, "l", "Share above the failing grade", _UP, 0.2, "0%")
+    chart.y_axis = value_axis(100, 10, "l", "Share still above", _UP, 0.2, "0%")
     for number, each in enumerate(lines):
         series, marker = line_series(each.name, each.across, each.up, number=number, count=len(lines))
         series.marker = marker

@@ -216,7 +216,7 @@ def _chart_data(sheet: Worksheet, making: Making) -> Written:
 
 
 ENTRIES: Final[tuple[SheetEntry, ...]] = (
-    SheetEntry("Cover", None, always, _cover, "What was exposed, where, how long; how to read it"),
+    SheetEntry("Cover", None, always, _cover, "What was exposed, where, how long; how to read it", "A3"),
     SheetEntry(CONTENTS, None, always, _contents, ""),
     SheetEntry(
         SUMMARY, "summary", has_summary, _summary,
@@ -224,13 +224,16 @@ ENTRIES: Final[tuple[SheetEntry, ...]] = (
     ),
     SheetEntry(
         PLAN, "plan", lambda content: was_planned(content.record), _plan, "What was planned, and what it could prove",
+        "F1",
     ),
-    SheetEntry(START_MAP, "map", partial(_has_map, title=START_MAP), _board_map, "The board when it began"),
-    SheetEntry(MIDDLE_MAP, "map", partial(_has_map, title=MIDDLE_MAP), _board_map, "The board half way"),
-    SheetEntry(NEWEST_MAP, "map", always, _board_map, "Each coupon where it hangs, with its newest grade"),
-    SheetEntry("History", "histories", always, _history, "How grades went: pictures of treatments and coupons"),
+    SheetEntry(START_MAP, "map", partial(_has_map, title=START_MAP), _board_map, "The board when it began", "A3"),
+    SheetEntry(MIDDLE_MAP, "map", partial(_has_map, title=MIDDLE_MAP), _board_map, "The board half way", "A3"),
+    SheetEntry(NEWEST_MAP, "map", always, _board_map, "Each coupon where it hangs, with its newest grade", "A3"),
     SheetEntry(
-        "By inspection", "histories", always, _means, "Mean grade of each treatment at each inspection",
+        "History", "histories", always, _history, "How grades went: pictures of treatments and coupons", "AH1",
+    ),
+    SheetEntry(
+        "By inspection", "histories", always, _means, "Mean grade of each treatment at each inspection", "A2",
     ),
     SheetEntry(
         COMPARISONS, "comparisons", lambda content: has_comparisons(content.findings), _comparisons,
@@ -246,7 +249,7 @@ ENTRIES: Final[tuple[SheetEntry, ...]] = (
     ),
     SheetEntry(
         EXPOSURE, "exposure", lambda content: content.exposure is not None, _exposure,
-        "The weather between the inspections, with its gaps",
+        "The weather between the inspections, with its gaps", "S1",
     ),
     SheetEntry(
         DAY_LOG, "exposure", lambda content: has_day_log(content.record), _day_log,
@@ -286,7 +289,7 @@ ENTRIES: Final[tuple[SheetEntry, ...]] = (
         SIDE_BY_SIDE, "graders", lambda content: bool(content.compared), _side_by_side,
         "Coupons in order, by choices between two",
     ),
-    SheetEntry("Method and cautions", "method", always, _method, "How it was done, and by which standards"),
+    SheetEntry("Method and cautions", "method", always, _method, "How it was done, and by which standards", "B2"),
     SheetEntry(
         AUDIT, "audit", lambda content: bool(content.audit), _audit, "Every step that anybody took on the board",
     ),

@@ -160,6 +160,7 @@ LINK: Final = Look(font=Font(name=FONT, size=10, color="FF1F4E9C", underline="si
 LINK_BACK: Final = Look(
     font=Font(name=FONT, size=9, color="FF1F4E9C", underline="single"), alignment=_placed("right", wrap=False)
 )
+LINK_AT_EDGE: Final = Look(font=LINK_BACK.font, alignment=_placed("left", wrap=False))
 
 
 def fills(colour: str) -> DifferentialStyle:

@@ -77,7 +77,7 @@ def write_summary(sheet: Worksheet, content: ReportContent, page: PageStyle) -> 
     board, formulas = live_board(content), Formulas(sheet)
     chart_row = row + 1
     places = places_of(board, chart_row + ceil(bar_height(len(board.groups)) * _POINTS_A_CM / _ROW_POINTS) + 1)
-    break_before(sheet, chart_row)
+    break_before(sheet, row)  # a row above the chart, so that its frame is not drawn on both pages
     text = _chart(sheet, chart_row, board, places)
     end = write_live(sheet, board, places, formulas)
     sheet.print_area = f"A1:{LAST_LETTER}{end}"

@@ -62,7 +62,7 @@ def write_value(sheet: Worksheet, content: FindingsContent, page: PageStyle) -> 
     row = write_table_at(sheet, row, "Value", VALUE, [_row(each) for each in content.value])
     row = across(sheet, row, _WORDS.format(content.measure), QUIET)
     texts: list[ChartText] = []
-    break_before(sheet, row + 1)
+    break_before(sheet, row)  # a row above the chart, so that its frame is not drawn on both pages
     for column, name in ((2, "Cost"), (3, "Work")):
         row = _chart(sheet, row, content, (top, column, name), texts)
     sheet.print_area = f"A1:{LAST_LETTER}{row}"

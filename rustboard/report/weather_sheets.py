@@ -36,15 +36,15 @@ _DAY_COLUMNS: Final = (
 )
 _FILE_COLUMNS: Final = (
     Column("Logger", 18),
-    Column("File", 30),
+    Column("File", 26),
     Column("From", 17, WHEN),
     Column("To", 17, WHEN),
     Column("Readings", 10, TABLE_NUMBER),
     Column("Left out", 9, TABLE_NUMBER),
     Column("Clock", 18),
-    Column("Read", 30),
+    Column("Read", 24),
     Column("Added", 17, WHEN),
-    Column("Rows left out", 60),
+    Column("Rows left out", 34),
 )
 
 

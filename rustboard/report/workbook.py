@@ -12,6 +12,7 @@ from openpyxl import Workbook
 
 from rustboard.report.cells import short
 from rustboard.report.content import ReportContent
+from rustboard.report.contents_sheet import SHEET as CONTENTS
 from rustboard.report.contents_sheet import link_back
 from rustboard.report.date_formats import write_dates
 from rustboard.report.making import Making
@@ -62,7 +63,7 @@ def workbook_bytes(content: ReportContent) -> bytes:
     sheets = [workbook.create_sheet(each.title) for each in entries]
     written = {each.title: each.write(sheet, making) for each, sheet in zip(entries, sheets, strict=True)}
     for each, sheet in zip(entries, sheets, strict=True):
-        if each.back:
+        if each.title != CONTENTS:
             link_back(sheet, each.back)
     write_dates(workbook, choice.writing)
     properties = workbook.properties

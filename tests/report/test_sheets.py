@@ -296,7 +296,15 @@ def test_every_sheet_is_in_the_contents_by_a_link_that_leads_there_and_reports_l
     links = {cell.value: cell.hyperlink.location for cell in workbook["Contents"]["A"] if cell.hyperlink}
     assert list(links) == [each for each in workbook.sheetnames if each != "Contents"]
     assert all(where == f"'{title}'!A1" for title, where in links.items())
-    assert workbook["Summary"]["J1"].hyperlink.location == "'Contents'!A1"
+    for sheet in workbook:
+        back = [each for row in sheet.iter_rows(max_row=3) for each in row if each.hyperlink]
+        assert [each.hyperlink.location for each in back] == ["'Contents'!A1"] * (sheet.title != "Contents")
+    assert workbook["Summary"]["J1"].value == "‹ Contents"
+
+
+def test_on_tables_the_first_heading_leads_back_so_that_no_cell_is_added() -> None:
+    heading = opened(small_board())["Grades"]["A1"]
+    assert (heading.value, heading.font.underline) == ("coupon", "single")
 
 
 def test_the_cover_shows_the_shop_with_its_logo_and_how_to_reach_it() -> None:

@@ -8,7 +8,7 @@ from rustboard.board.record import BoardRecord
 from rustboard.report.choice import Writing
 from rustboard.report.content import ReportContent
 from rustboard.report.cover import NO_CONTROL, NO_COUPONS, NO_GRADES, SAME_PLACE, SCALE, compass
-from rustboard.report.cover_words import graders_of, method_in_short
+from rustboard.report.cover_words import graders_of, method_in_short, repeats_words
 from rustboard.report.pages.blocks import Book, named, prose
 from rustboard.report.plan_words import question_lines
 from rustboard.support.text import counted, some_of
@@ -38,6 +38,8 @@ def cover_facts(content: ReportContent) -> Iterator[tuple[str, str]]:
     yield "Period", period_words(record, writing)
     yield "Coupons", coupon_words(record)
     yield "Inspections", _inspection_words(record)
+    if repeated := repeats_words(record):
+        yield "Repeats", named(repeated, 300)
     yield "Method", method_in_short(record)
     graders = graders_of(record)
     if graders:
