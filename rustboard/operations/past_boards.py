@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from rustboard.board.cells import identity, quoted
+from rustboard.board.grade import written
 from rustboard.board.model import Grading, Inspection, Photo
-from rustboard.board.old_grades.past_board import NOON, PastBoard, inspected, with_provenance
-from rustboard.board.old_grades.reading import OldGrade, OldReading
+from rustboard.board.old_grades.past_board import PastBoard, with_provenance
+from rustboard.board.old_grades.reading import OldGrade, OldReading, inspected
 from rustboard.board.record import BoardRecord
 from rustboard.operations.boards import checked_board
 from rustboard.operations.coupons import add_coupons
@@ -56,7 +57,8 @@ class OldGradesMatched:
 def match_old_grades(record: BoardRecord, reading: OldReading) -> OldGradesMatched:
     """Find coupon and inspection of each grade of a table.
 
-    A date without an hour means the one inspection of that day; when there is none, one at noon is meant.
+    A date without an hour means the one inspection of that day; when there is none, one at noon is meant. Of two
+    grades that come to one coupon and inspection the first counts; a second that says otherwise is a problem.
     """
     coupons = {identity(each.id): each.key for each in record.coupons.values()}
     days: dict[object, list[Inspection]] = {}
@@ -65,6 +67,7 @@ def match_old_grades(record: BoardRecord, reading: OldReading) -> OldGradesMatch
     fresh: list[MatchedOldGrade] = []
     differing: list[MatchedOldGrade] = []
     problems: list[Problem] = []
+    firsts: dict[tuple[int, datetime], OldGrade] = {}
     there = 0
     for each in with_provenance(reading):
         place = (reading.grid.where, each.row, reading.grid.place(each.column))
@@ -80,7 +83,11 @@ def match_old_grades(record: BoardRecord, reading: OldReading) -> OldGradesMatch
             continue
         found = _inspection_of(each, same_day)
         before = None if found is None else record.grading(coupon, found.key)
-        at = _at(each) if found is None else found.at
+        at = inspected(each) if found is None else found.at
+        first = firsts.setdefault((coupon, at), each)
+        if first is not each:
+            problems.extend(_contradicts(each, first, place))
+            continue
         if before is None:
             fresh.append(MatchedOldGrade(coupon, at, each))
         elif (before.grade, before.distribution, before.percent) == (each.grade, each.distribution, each.percent):
@@ -90,16 +97,22 @@ def match_old_grades(record: BoardRecord, reading: OldReading) -> OldGradesMatch
     return OldGradesMatched(tuple(fresh), tuple(differing), there, tuple(problems))
 
 
+def _contradicts(second: OldGrade, first: OldGrade, place: tuple[str, int, str]) -> list[Problem]:
+    if (first.grade, first.distribution, first.percent) == (second.grade, second.distribution, second.percent):
+        return []
+    what = (
+        f"Coupon {quoted(first.coupon)} has grade {written(first.grade, first.distribution)} for this inspection in "
+        f"row {first.row}; that one was kept, delete one of the two."
+    )
+    return [Problem(what, *place)]
+
+
 def _inspection_of(grade: OldGrade, same_day: Sequence[Inspection]) -> Inspection | None:
     if not grade.has_hour:
         return same_day[0] if same_day else None
     exact = [each for each in same_day if each.at == grade.when]
     near = [each for each in same_day if each.at.replace(second=0) == grade.when]
     return exact[0] if exact else near[0] if len(near) == 1 else None
-
-
-def _at(grade: OldGrade) -> datetime:
-    return grade.when if grade.has_hour else datetime.combine(grade.when.date(), NOON)
 
 
 @dataclass(frozen=True, slots=True)

@@ -153,6 +153,13 @@ def test_a_coupon_twice_and_a_day_twice_are_compared_cell_by_cell() -> None:
     assert "has grade 10 for this day in row 2, column B" in sentence
 
 
+def test_a_day_without_an_hour_and_its_noon_are_one_inspection() -> None:
+    reading = read("coupon,date,grade\nC1,2026-03-02,8\nC1,2026-03-02 12:00,6\n")
+    assert grades(reading) == [("C1", "2026-03-02", 8, "")]
+    assert len(reading.problems) == 1
+    assert "has grade 8 for this day in row 2" in said(reading)[0]
+
+
 def test_blanks_are_not_graded_and_signs_are_bad_cells() -> None:
     reading = read("Coupon,2026-03-02,2026-03-09,2026-03-16,2026-03-23\nC01,-,n/a,x,11\n")
     assert not reading.grades

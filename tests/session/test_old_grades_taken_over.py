@@ -246,6 +246,16 @@ def test_grades_for_the_open_board_are_matched_by_day_and_one_undo_takes_them_ba
         assert list(tidy_grades(session.record)) == before
 
 
+def test_of_two_grades_for_one_inspection_the_first_counts_and_the_other_is_named(tmp_path: Path) -> None:
+    made(opened(workbook(tmp_path, ("coupon", "date", "grade"), ("C01", "2026-03-02 09:00", 9))), tmp_path / "board")
+    again = (("C01", "2026-03-02", 8), ("C01", "2026-03-02 09:00", 6), ("C01", "2026-03-02", 8))
+    second = workbook(tmp_path, ("coupon", "date", "grade"), *again, name="second.xlsx")
+    with closing(Session(tmp_path / "board", who="Ada")) as session:
+        matched = match_old_grades(session.record, opened(second).reading)
+    assert [each.grade.grade for each in (*matched.fresh, *matched.differing)] == [8]
+    assert [each.row for each in matched.problems] == [3]
+
+
 # ---- photos
 
 

@@ -4,20 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime, time
+from datetime import datetime
 from typing import Final
 
 from rustboard.board.cells import identity
 from rustboard.board.model import Board, Coupon, Treatment
 from rustboard.board.old_grades.our_sheets import OurSheets
-from rustboard.board.old_grades.reading import OldCoupon, OldGrade, OldReading
+from rustboard.board.old_grades.reading import OldCoupon, OldGrade, OldReading, inspected
 from rustboard.board.old_grades.values import means_control, with_told
 from rustboard.board.plan_rules import board_name, fitted_grid
 from rustboard.board.position import MOST_COLUMNS, MOST_ROWS, Position
 from rustboard.support.problems import InputError
 
-NOON: Final = time(12)
-"""The hour of an inspection that is known by its date alone."""
 LONGEST_TREATMENT_ID: Final = 12
 
 
@@ -116,11 +114,6 @@ def usual_choice(reading: OldReading, ours: OurSheets) -> BoardChoice:
     per_row = 0 if has_places or reading.layout.ours else wide
     started = min((inspected(each) for each in reading.grades), default=None)
     return BoardChoice(board_name(reading.grid.file), started=started, per_row=per_row)
-
-
-def inspected(grade: OldGrade) -> datetime:
-    """Return the time of the inspection at which a grade was given."""
-    return grade.when if grade.has_hour else datetime.combine(grade.when.date(), NOON)
 
 
 def provenance(reading: OldReading) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import time
+from datetime import datetime, time
 from typing import Final, NamedTuple, TypeVar
 
 from rustboard.board.cells import identity, quoted
@@ -14,7 +14,7 @@ from rustboard.board.old_grades.dates import moment, read_day
 from rustboard.board.old_grades.grid import Grid
 from rustboard.board.old_grades.guess import doubts
 from rustboard.board.old_grades.layout import OF_A_DAY, Meaning, OldLayout
-from rustboard.board.old_grades.reading import OldCoupon, OldGrade, OldReading
+from rustboard.board.old_grades.reading import OldCoupon, OldGrade, OldReading, inspected
 from rustboard.board.old_grades.values import (
     CellError,
     GradeOfPercent,
@@ -51,7 +51,7 @@ class _Found:
     """What was read so far."""
 
     coupons: dict[str, OldCoupon] = field(default_factory=dict)
-    grades: dict[tuple[str, Moment], OldGrade] = field(default_factory=dict)
+    grades: dict[tuple[str, datetime], OldGrade] = field(default_factory=dict)
     positions: dict[Position, str] = field(default_factory=dict)
     faults: dict[tuple[int, int], str] = field(default_factory=dict)
     understood: dict[tuple[int, int], str] = field(default_factory=dict)
@@ -275,7 +275,7 @@ class _Reader:
             row, at, coupon.id, day.when, day.has_hour, value.grade, value.distribution, value.percent,
             self._text(row, "grader"), source, with_told(note, value.told), self._text(row, "photo"),
         )  # fmt: skip
-        first = self._found.grades.setdefault((identity(coupon.id), day), fresh)
+        first = self._found.grades.setdefault((identity(coupon.id), inspected(fresh)), fresh)
         if first[5:8] != fresh[5:8]:
             what = (
                 f"Coupon {quoted(coupon.id)} has grade {written(first.grade, first.distribution)} for this day in "

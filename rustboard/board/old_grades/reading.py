@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import datetime
-from typing import NamedTuple
+from datetime import datetime, time
+from typing import Final, NamedTuple
 
 from rustboard.board.grade import Source
 from rustboard.board.model import Role
@@ -14,6 +14,9 @@ from rustboard.board.old_grades.guess import Doubt
 from rustboard.board.old_grades.layout import OldLayout
 from rustboard.board.position import Position
 from rustboard.support.problems import Problem
+
+NOON: Final = time(12)
+"""The hour of an inspection that is known by its date alone."""
 
 
 class OldGrade(NamedTuple):
@@ -35,6 +38,11 @@ class OldGrade(NamedTuple):
     source: Source = "eye"
     note: str = ""
     photo: str = ""
+
+
+def inspected(grade: OldGrade) -> datetime:
+    """Return the time of the inspection at which a grade was given."""
+    return grade.when if grade.has_hour else datetime.combine(grade.when.date(), NOON)
 
 
 @dataclass(frozen=True, slots=True)

@@ -201,7 +201,7 @@ class ImportDialog(FittingDialog):
 
     def inspections(self) -> list[datetime]:
         """Return the times of the inspections that the board will have."""
-        from rustboard.board.old_grades.past_board import inspected
+        from rustboard.board.old_grades.reading import inspected
 
         if self.table is None:
             return []
