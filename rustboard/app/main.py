@@ -38,6 +38,7 @@ COMMANDS: Final = {
     "report": "write the workbook",
     "pack": "pack a board into one file to send",
     "unpack": "open a packed board that somebody sent",
+    "import-grades": "make a new board of an old table of grades",
     "check": "see whether a board's file and photos are sound",
 }
 """The commands and what they do. Each has a module of its name in `rustboard.app.commands`, loaded when asked for."""
@@ -45,7 +46,7 @@ COMMANDS: Final = {
 _EPILOG = "\n".join(
     [
         "commands:",
-        *(f"  {name:<12}{does}" for name, does in COMMANDS.items()),
+        *(f"  {name:<14}{does}" for name, does in COMMANDS.items()),
         "",
         "“rustboard COMMAND --help” says what a command takes. A board whose folder is named like a command is",
         "given as ./NAME. Exit code 0: done; 1: done, but something was refused and is listed; 2: could not.",

@@ -61,6 +61,7 @@ class ShelfCommands(QObject):
         screen.open_in_new_window_asked.connect(self._open_beside)
         screen.new_asked.connect(self._files.new)
         screen.plan_asked.connect(self._files.from_plan)
+        screen.grades_asked.connect(self._desk.importing.import_grades)
         screen.browse_asked.connect(self._files.open_other)
         screen.copy_asked.connect(self._copy)
         screen.like_asked.connect(self._like)

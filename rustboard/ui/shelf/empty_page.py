@@ -11,11 +11,12 @@ class EmptyPage(QWidget):
 
     Signals:
         new_asked(): a new board.
-        demo_asked(): the demo boards.
+        demo_asked(): the demo boards. grades_asked(): a board from a table of old grades.
     """
 
     new_asked = Signal()
     demo_asked = Signal()
+    grades_asked = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         """Build the page."""
@@ -25,23 +26,25 @@ class EmptyPage(QWidget):
         text = QLabel(
             self.tr(
                 "A board holds your coupons, their treatments, the grades you give them and the photos you take. "
-                "Start with your own, or try the demo board: it comes with eight weeks of grades to look at."
+                "Start with your own, bring in grades you wrote down before, or try the demo board: it comes with "
+                "eight weeks of grades to look at."
             )
         )
         text.setWordWrap(True)
         self._new = QPushButton(self.tr("New board…"))
         self._new.setProperty("primary", True)
+        self._grades = QPushButton(self.tr("Old grades…"))
         self._demo = QPushButton(self.tr("Try the demo board"))
         buttons = QHBoxLayout()
         buttons.addStretch(1)
-        buttons.addWidget(self._new)
-        buttons.addWidget(self._demo)
+        for each in (self._new, self._grades, self._demo):
+            buttons.addWidget(each)
         buttons.addStretch(1)
         column = QVBoxLayout(self)
         column.addStretch(1)
-        for each in (heading, text):
-            each.setAlignment(Qt.AlignmentFlag.AlignCenter)
-            column.addWidget(each)
+        for label in (heading, text):
+            label.setAlignment(Qt.AlignmentFlag.AlignCenter)
+            column.addWidget(label)
         column.addSpacing(8)
         column.addLayout(buttons)
         column.addStretch(2)
@@ -49,4 +52,5 @@ class EmptyPage(QWidget):
 
     def _wire(self) -> None:
         self._new.clicked.connect(self.new_asked)
+        self._grades.clicked.connect(self.grades_asked)
         self._demo.clicked.connect(self.demo_asked)

@@ -37,7 +37,7 @@ class ShelfScreen(QWidget):
         open_asked(object): open the board in this folder (`Path`), here.
         open_in_new_window_asked(object): open it in another window.
         new_asked(): a new board.
-        plan_asked(): a new board from a plan file.
+        plan_asked(): a new board from a plan file. grades_asked(): one from a table of old grades.
         demo_asked(): make the demo boards and open the first.
         copy_asked(object): make a copy of the board in this folder.
         like_asked(object): make a new board like the one in this folder.
@@ -54,6 +54,7 @@ class ShelfScreen(QWidget):
     open_in_new_window_asked = Signal(object)
     new_asked = Signal()
     plan_asked = Signal()
+    grades_asked = Signal()
     demo_asked = Signal()
     copy_asked = Signal(object)
     like_asked = Signal(object)
@@ -104,10 +105,12 @@ class ShelfScreen(QWidget):
         self._new = QPushButton(self.tr("New board…"))
         self._new.setProperty("primary", True)
         self._plan = QPushButton(self.tr("From a plan file…"))
+        self._grades = QPushButton(self.tr("Old grades…"))
+        self._grades.setToolTip(self.tr("Make a board of a workbook or CSV file of past grades"))
         self._browse = QPushButton(self.tr("Open another…"))
         header = QHBoxLayout()
         header.addWidget(self._title, 1)
-        for button in (self._new, self._plan, self._browse):
+        for button in (self._new, self._plan, self._grades, self._browse):
             header.addWidget(button)
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 8)
@@ -123,9 +126,11 @@ class ShelfScreen(QWidget):
     def _wire(self) -> None:
         self._new.clicked.connect(self.new_asked)
         self._plan.clicked.connect(self.plan_asked)
+        self._grades.clicked.connect(self.grades_asked)
         self._browse.clicked.connect(self.browse_asked)
         self._empty.new_asked.connect(self.new_asked)
         self._empty.demo_asked.connect(self.demo_asked)
+        self._empty.grades_asked.connect(self.grades_asked)
         self._cards.activated.connect(self._open_at)
         self._cards.opened.connect(self._open_at)
         self._cards.customContextMenuRequested.connect(self._show_menu)

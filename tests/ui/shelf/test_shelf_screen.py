@@ -168,7 +168,12 @@ def test_the_buttons_below_serve_the_chosen_board(
 
 @pytest.mark.parametrize(
     ("text", "signal"),
-    [("New board…", "new_asked"), ("From a plan file…", "plan_asked"), ("Open another…", "browse_asked")],
+    [
+        ("New board…", "new_asked"),
+        ("From a plan file…", "plan_asked"),
+        ("Old grades…", "grades_asked"),
+        ("Open another…", "browse_asked"),
+    ],
 )
 def test_the_buttons_above_need_no_board(
     shelf: ShelfScreen, make_board: MakeBoard, qtbot: QtBot, text: str, signal: str
@@ -190,7 +195,16 @@ def test_every_button_is_reached_with_the_tab_key(shelf: ShelfScreen, make_board
         assert focus is not None
         reached.add(focus.text() if isinstance(focus, QPushButton | QToolButton) else "cards")
         qtbot.keyClick(focus, Qt.Key.Key_Tab)
-    assert reached >= {"cards", "New board…", "From a plan file…", "Open another…", "Open", "Copy…", "Folder"}
+    assert reached >= {
+        "cards",
+        "New board…",
+        "From a plan file…",
+        "Old grades…",
+        "Open another…",
+        "Open",
+        "Copy…",
+        "Folder",
+    }
     assert reached >= {"Tags…", "Archive", "Filters"}
 
 
