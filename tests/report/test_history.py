@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Sequence
 from itertools import pairwise
 
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
+from openpyxl import load_workbook
 from report_boards import MADE, BoardBuilder, door_board, hostile_board, small_board
-from workbook_reading import XDR, C, charts_of, drawing_of, opened, rows, texts, value
+from workbook_reading import XDR, C, charts_of, drawing_of, histories, opened, rows, texts, value
 
 from rustboard.board.model import Board
 from rustboard.report.axis_steps import day_axis
 from rustboard.report.chart_data import steps
 from rustboard.report.charts import MOST_LINES, markers
+from rustboard.report.choice import ReportChoice
 from rustboard.report.content import ReportContent
 from rustboard.report.history_sheet import NOTHING_YET
 from rustboard.report.workbook import workbook_bytes
@@ -204,3 +207,20 @@ def test_inspections_before_the_stated_start_have_negative_days_on_the_axis() ->
     made.histories((-3, 2), {made.coupon("C01", "A1"): (10, 9)})
     days = charts_of(made.record)[0].axes[0]
     assert (days.least, days.most) == (-3, 2)
+
+
+def test_along_another_clock_an_inspection_without_a_place_is_not_drawn() -> None:
+    made = BoardBuilder()
+    made.histories((0, 7, 14), {made.coupon("C01", "A1"): (10, 8, 6)})
+    first, second, third = (each.key for each in made.record.inspections_in_order())
+    content = ReportContent(
+        made.record, MADE, choice=ReportChoice(clock="wet hours"), places={first: 0.0, second: None, third: 91.5}
+    )
+    data = workbook_bytes(content)
+    for chart in histories(data):
+        assert chart.axes[0].title == "Wet hours"
+        assert chart.axes[0].most >= 91.5
+    _, _, *points = rows(load_workbook(io.BytesIO(data))["Chart data"])
+    # Neither the grade of the middle inspection nor what would be held until it: a blank cell, which breaks the line.
+    assert [(row[0], row[3]) for row in points if row[0] is not None] == [(0, 10), (91.5, None), (91.5, 6)]
+    assert [row[3] for row in points if row[0] is None] == [None, None]
