@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from datetime import date
 from typing import Final
 
 from rustboard.board.exposure_clock import ClockKind
@@ -60,6 +61,30 @@ def listed(names: Iterable[str]) -> str:
     if len(there) < 2:
         return "".join(there)
     return f"{', '.join(there[:-1])} and {there[-1]}"
+
+
+class Listing(str):
+    """A list in plain words, and what it is made of, for a report that writes numbers and days its own way."""
+
+    entries: tuple[tuple[str | float | date, ...], ...] = ()
+
+    def said(self, written: Callable[[str | float | date], str]) -> str:
+        """Return the list with each piece written another way."""
+        return listed(" ".join(map(written, each)) for each in self.entries)
+
+
+def listing(entries: Iterable[tuple[str | float | date, ...]]) -> Listing:
+    """Return entries of names, numbers and days as a list."""
+    there = tuple(entries)
+    made = Listing(listed(" ".join(map(_plain, each)) for each in there))
+    made.entries = there
+    return made
+
+
+def _plain(piece: str | float | date) -> str:
+    if isinstance(piece, date):
+        return piece.isoformat()
+    return piece if isinstance(piece, str) else f"{piece:g}"
 
 
 def p_is(p: float) -> str:

@@ -196,7 +196,7 @@ def _recipes(sheet: Worksheet, making: Making) -> Written:
 
 
 def _coupons(sheet: Worksheet, making: Making) -> Written:
-    write_coupons(sheet, making.record, making.page)
+    write_coupons(sheet, making.record, making.page, making.content.choice.writing)
     return NOTHING_MORE
 
 

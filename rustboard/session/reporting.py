@@ -76,7 +76,7 @@ def gather_content(request: ReportRequest, progress: Progress) -> ReportContent:
         agreement=agreement_content(record),
     )
     progress.step(5, _WRITING)
-    content = replace(content, exposure=exposure_content(record, request.weather))
+    content = replace(content, exposure=exposure_content(record, request.weather, choice.writing))
     content = replace(content, days=day_readings(record, request.weather, _Part(progress, 10, 20)))
     content = replace(content, **_along_the_clock(request, choice, _Part(progress, 20, 25)))
     findings = request.findings or _own_findings(record, choice, _Part(progress, 25, 50))

@@ -10,7 +10,7 @@ from typing import Final
 
 from rustboard.board.measured import STARTS_ANEW, Disturbance, DisturbanceKind
 from rustboard.board.record import BoardRecord
-from rustboard.findings.amounts import listed
+from rustboard.findings.amounts import listed, listing
 from rustboard.findings.coupons.subject import Subject
 from rustboard.findings.doubts.results import Doubt, Weight
 from rustboard.findings.doubts.wording import coupon_names
@@ -122,7 +122,7 @@ def _notes(found: list[Disturbance]) -> str:
 
 
 def _days(found: list[Disturbance]) -> str:
-    return listed(dict.fromkeys(each.at.date().isoformat() for each in found))
+    return listing((day,) for day in dict.fromkeys(each.at.date() for each in found))
 
 
 def _noted_days(record: BoardRecord, start: datetime, end: datetime) -> list[Doubt]:
@@ -136,7 +136,7 @@ def _noted_days(record: BoardRecord, start: datetime, end: datetime) -> list[Dou
         Doubt(
             "disturbance",
             "note",
-            Sentence("The notes of {0} say: “{1}”.", (each.day.isoformat(), one_line(each.note, _LONGEST_NOTE))),
+            Sentence("The notes of {0} say: “{1}”.", (listing([(each.day,)]), one_line(each.note, _LONGEST_NOTE))),
             Sentence("If that met some coupons more than others, it may pass for a difference between groups."),
         )
         for each in notes[:MOST_NOTES]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from rustboard.board.comparisons import CONTROL
-from rustboard.findings.amounts import amount_unit, clock_words, listed, shown, shown_p
+from rustboard.findings.amounts import amount_unit, clock_words, listed, listing, shown, shown_p
 from rustboard.findings.compare.results import Compared, Comparing
 from rustboard.findings.coupons.groups import GroupResult
 from rustboard.findings.coupons.subject import Subject
@@ -58,7 +58,7 @@ def _grades(amount: float) -> str:
 
 def _order(subject: Subject, groups: Sequence[GroupResult]) -> Sentence:
     known = [each for each in groups if each.mean is not None]
-    names = listed(f"{each.group.name} {shown(each.mean or 0.0):g}" for each in known)
+    names = listing((each.group.name, shown(each.mean or 0.0)) for each in known)
     if len(known) == 1:
         return Sentence("Only {0} was graded: mean {1}.", (known[0].group.name, shown(known[0].mean or 0.0)))
     if len({shown(each.mean or 0.0) for each in known}) == 1:
