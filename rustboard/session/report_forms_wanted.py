@@ -95,13 +95,22 @@ def check_report_folder(folder: Path, board: Path) -> None:
     Raises:
         InputError: with how to mend it.
     """
+    check_own_folders(folder, board)
+    if not folder.is_dir():
+        raise InputError("There is no such folder; choose another one.", file=shown_name(folder))
+
+
+def check_own_folders(folder: Path, board: Path) -> None:
+    """Refuse the board's own folders of photos and backups, there or not, and what cannot be a folder.
+
+    Raises:
+        InputError: with how to mend it.
+    """
     try:
-        there = folder.is_dir()
+        folder.is_dir()
         real = folder.resolve()
         kept = [(board / each).resolve() for each in ("photos", "backups")]
     except (OSError, ValueError, RuntimeError) as error:
         raise InputError("This folder cannot be used; choose another one.", file=shown_name(folder)) from error
-    if not there:
-        raise InputError("There is no such folder; choose another one.", file=shown_name(folder))
     if any(real == each or each in real.parents for each in kept):
         raise InputError("This folder is for the board's own files; choose another one.", file=shown_name(folder))

@@ -232,3 +232,28 @@ def test_the_shop_s_damaged_logo_is_told_and_the_report_is_written(
     assert finished.code == 1
     assert "logo" in finished.err
     assert (tmp_path / "Yard.xlsx").exists()
+
+
+def test_two_forms_that_meet_in_one_file_through_a_link_are_refused(
+    rustboard: Rustboard, graded_board: Path, tmp_path: Path
+) -> None:
+    link = tmp_path / "page.pdf"
+    link.symlink_to(tmp_path / "whole.pdf")
+    answer = rustboard("report", graded_board, "-o", tmp_path / "whole.pdf", "--one-page", link)
+    assert answer.code != 0
+    assert "Two forms cannot go to one file" in answer.err
+    assert not (tmp_path / "whole.pdf").exists()
+
+
+@pytest.mark.parametrize("own", ["photos", "backups"])
+def test_a_report_never_replaces_a_photo_or_a_backup_of_the_board(
+    rustboard: Rustboard, graded_board: Path, own: str
+) -> None:
+    kept = graded_board / own / "20260302-090000-0011223344556677.png"
+    kept.parent.mkdir(exist_ok=True)
+    kept.write_bytes(b"the only copy")
+    answer = rustboard("report", graded_board, "--board-picture", kept)
+    assert answer.code != 0
+    assert "This folder is for the board's own files" in answer.err
+    assert kept.read_bytes() == b"the only copy"
+    assert rustboard("report", graded_board, "--csv", graded_board / own).code != 0

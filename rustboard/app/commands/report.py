@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 from dataclasses import replace
 from pathlib import Path
 from typing import Final
@@ -19,8 +20,9 @@ from rustboard.board.record import BoardRecord
 from rustboard.report.tidy import iso
 from rustboard.session.jobs import Progress
 from rustboard.session.report_choices import ReportChoices
-from rustboard.session.report_forms_wanted import FormKind, FormTarget
+from rustboard.session.report_forms_wanted import FormKind, FormTarget, check_own_folders
 from rustboard.session.report_targets import TargetHeldError
+from rustboard.store.folder import board_file_of
 from rustboard.support.clock import wall_clock
 from rustboard.support.files import shown_name
 from rustboard.support.problems import InputError, Problem
@@ -56,10 +58,12 @@ def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
     from rustboard.session.report_forms import write_forms
     from rustboard.session.report_requests import looked_at_request
 
+    board = existing(arguments.board)
+    _check_places(targets, board_file_of(board).parent)
     choices = ReportChoices()
     shop = choices.shop()
     problems = (Problem(choices.problem),) if choices.problem else ()
-    request = looked_at_request(existing(arguments.board), shop, wall_clock())
+    request = looked_at_request(board, shop, wall_clock())
     request = replace(request, choice=choice_asked(arguments, request.record))
     try:
         files = write_forms(request, targets, frozenset(), Progress())
@@ -69,6 +73,17 @@ def carry_out(arguments: argparse.Namespace, tell: Tell) -> Outcome:
             f"{error.problem.what} {shown_name(free_name_beside(path))} is free.", file=shown_name(path)
         ) from error
     return _outcome(request.record, targets, files, problems)
+
+
+def _check_places(targets: tuple[FormTarget, ...], board: Path) -> None:
+    """Refuse what would lie among the board's photos and backups, through whatever link.
+
+    Raises:
+        InputError: with how to mend it.
+    """
+    for each in targets:
+        real = Path(os.path.realpath(each.path))
+        check_own_folders(real if each.is_folder else real.parent, board)
 
 
 def _outcome(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
@@ -83,7 +84,7 @@ def targets_asked(arguments: argparse.Namespace) -> tuple[FormTarget, ...]:
             "The following arguments are required: -o/--output, or another form such as --one-page. See “rustboard "
             "report --help”."
         )
-    places = [each.path.absolute() for each in targets]
+    places = [Path(os.path.realpath(each.path)) for each in targets]  # two names may lead to one file
     for place in places:
         if places.count(place) > 1:
             raise InputError("Two forms cannot go to one file; name another.", file=shown_name(place))
