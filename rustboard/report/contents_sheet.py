@@ -6,13 +6,23 @@ from collections.abc import Sequence
 from typing import Final
 
 from openpyxl.cell import Cell
-from openpyxl.styles import Font
+from openpyxl.styles import Font, PatternFill
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.worksheet import Worksheet
 
 from rustboard.report.cells import put, row_height, set_widths
 from rustboard.report.page_setup import PageStyle, set_page
-from rustboard.report.styles import COLUMN_HEAD, LINK, LINK_AT_EDGE, LINK_BACK, PLAIN, QUIET, SHEET_TITLE, Look
+from rustboard.report.styles import (
+    COLUMN_HEAD,
+    HEAD_FILL,
+    LINK,
+    LINK_AT_EDGE,
+    LINK_BACK,
+    PLAIN,
+    QUIET,
+    SHEET_TITLE,
+    Look,
+)
 
 SHEET: Final = "Contents"
 _WIDTHS: Final = {1: 28, 2: 68}
@@ -53,8 +63,11 @@ def link_back(sheet: Worksheet, place: str) -> None:
     if not isinstance(cell, Cell):
         return
     if not place:
+        # Programs show links in their own dark ink, whatever the cell's: not on the dark ground of headings.
         font = cell.font
-        cell.font = Font(name=font.name, size=font.sz, bold=font.b, color=font.color, underline="single")
+        cell.font = Font(name=font.name, size=font.sz, bold=font.b, color=LINK.font.color, underline="single")
+        if cell.fill.fill_type:
+            cell.fill = PatternFill("solid", fgColor=HEAD_FILL)
         _lead(cell, SHEET)
     elif cell.value is None:
         # Left of the first column there is nothing that a word could reach into.

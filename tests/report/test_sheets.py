@@ -18,6 +18,7 @@ from rustboard.report.cells import lines_of, row_height, short
 from rustboard.report.choice import ReportChoice, Shop, writing_named
 from rustboard.report.content import ReportContent
 from rustboard.report.cover import compass
+from rustboard.report.styles import HEAD_FILL
 from rustboard.report.workbook import workbook_bytes
 from rustboard.scales.cautions import CUT_EDGES, FOLLOW
 from rustboard.scales.grade_colours import GRADE_COLOURS, contrast_ratio
@@ -305,6 +306,7 @@ def test_every_sheet_is_in_the_contents_by_a_link_that_leads_there_and_reports_l
 def test_on_tables_the_first_heading_leads_back_so_that_no_cell_is_added() -> None:
     heading = opened(small_board())["Grades"]["A1"]
     assert (heading.value, heading.font.underline) == ("coupon", "single")
+    assert heading.fill.fgColor.rgb[2:] == HEAD_FILL  # light, because programs show links in dark ink
 
 
 def test_the_cover_shows_the_shop_with_its_logo_and_how_to_reach_it() -> None:
