@@ -8,7 +8,7 @@ from typing import Final
 
 from PySide6.QtCore import QModelIndex, QPoint, Qt, QTimer, Signal, Slot
 from PySide6.QtGui import QImage, QKeySequence, QResizeEvent, QShortcut, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
 
 from rustboard.session.pack_names import is_pack
 from rustboard.session.shelf import MOST_BOARDS, ShelfEntry, shelf_entries
@@ -28,6 +28,8 @@ from rustboard.ui.shelf.past_actions import PastActions
 from rustboard.ui.theme import Scheme
 
 _SETTLE_MILLISECONDS: Final = 60
+_BETWEEN_BUTTONS: Final = 6
+_MARGIN: Final = 12
 
 
 class ShelfScreen(QWidget):
@@ -102,6 +104,7 @@ class ShelfScreen(QWidget):
     def _lay_out(self) -> None:
         self._title = QLabel(self.tr("Your boards"))
         self._title.setProperty("heading", True)
+        self._title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._new = QPushButton(self.tr("New board…"))
         self._new.setProperty("primary", True)
         self._plan = QPushButton(self.tr("From a plan file…"))
@@ -109,11 +112,12 @@ class ShelfScreen(QWidget):
         self._grades.setToolTip(self.tr("Make a board of a workbook or CSV file of past grades"))
         self._browse = QPushButton(self.tr("Open another…"))
         header = QHBoxLayout()
+        header.setSpacing(_BETWEEN_BUTTONS)
         header.addWidget(self._title, 1)
         for button in (self._new, self._plan, self._grades, self._browse):
             header.addWidget(button)
         column = QVBoxLayout(self)
-        column.setContentsMargins(12, 8, 12, 8)
+        column.setContentsMargins(_MARGIN, 8, _MARGIN, 8)
         column.addWidget(self._message)
         column.addLayout(header)
         column.addWidget(self.filters)
@@ -183,6 +187,9 @@ class ShelfScreen(QWidget):
         """Bring the pictures of the cards that are seen now."""
         super().resizeEvent(event)
         self.filters.show_room(self.height())
+        buttons = (self._new, self._plan, self._grades, self._browse)
+        room = self.width() - 2 * _MARGIN - sum(each.sizeHint().width() + _BETWEEN_BUTTONS for each in buttons)
+        self._title.setVisible(room >= self._title.sizeHint().width())  # whole or not at all
         self._settle.start()
 
     def known_tags(self) -> list[str]:

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 from importing_stories import through_all_steps
-from PySide6.QtWidgets import QPushButton
-from window_driving import Desk, reopened
+from PySide6.QtWidgets import QLabel, QPushButton
+from window_driving import Desk, reopened, settle
 
 from rustboard.report.tidy import tidy_grades
+from rustboard.ui.start import make_application
 
 
 @pytest.mark.parametrize("boards", [0, 1])
@@ -26,3 +27,20 @@ def test_the_shelf_makes_a_board_of_old_grades(desk: Desk, yard: Path, boards: i
     person.stand_up()
     with reopened(desk.settings.boards_path() / "fence") as session:
         assert [each.grade for each in tidy_grades(session.record)] == [10, 8, 9, 2]
+
+
+@pytest.mark.parametrize(("width", "titled"), [(1366, True), (683, False)])
+def test_the_shelf_fits_a_small_screen_in_the_widest_letters(
+    desk: Desk, yard: Path, width: int, titled: bool
+) -> None:
+    desk.settings.boards_path().mkdir(parents=True)
+    yard.rename(desk.settings.boards_path() / "Yard")
+    desk.settings.scheme = "sunlight"
+    make_application(desk.settings)
+    window = desk.sit_down().window
+    settle()
+    window.resize(width, 384)
+    settle()
+    assert window.width() == width
+    labels = window.shelf.screen().findChildren(QLabel)
+    assert any(each.text() == "Your boards" and each.isVisible() for each in labels) == titled
