@@ -14,6 +14,7 @@ from rustboard.board.old_grades.our_sheets import OurSheets
 from rustboard.board.old_grades.past_board import BoardChoice, old_treatments, past_board, usual_choice
 from rustboard.board.old_grades.read import read_table
 from rustboard.board.old_grades.reading import OldReading
+from rustboard.board.old_grades.values import means_control
 from rustboard.report.tidy import COLUMNS
 from rustboard.scales.rust_grade import grade_from_percent
 from rustboard.support.problems import InputError
@@ -206,6 +207,20 @@ def test_treatments_spelled_alike_get_one_name_and_untreated_ones_are_controls()
     ]
     assert past.board.started == datetime(2026, 3, 2, 12)
     assert past.grades[0].note == "Imported from old.csv."
+
+
+@pytest.mark.parametrize(
+    "name", ["Control", "control 2", "none", "bare steel", "No treatment", "Untreated (control)"]
+)
+def test_names_that_say_there_was_no_treatment(name: str) -> None:
+    assert means_control(name)
+
+
+@pytest.mark.parametrize(
+    "name", ["bare metal primer", "rust control oil", "wax, none", "Blank sheet wax", "no", "007"]
+)
+def test_names_of_something_put_on_are_not_taken_for_untreated(name: str) -> None:
+    assert not means_control(name)
 
 
 def test_coupons_in_rows_of_so_many() -> None:

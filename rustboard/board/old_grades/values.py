@@ -32,10 +32,26 @@ _ROLES: Final[dict[str, Role]] = {
     "control": "control", "ctrl": "control", "kontrolle": "control", "reference": "control", "untreated": "control",
     "test": "test", "coupon": "test", "sample": "test", "treated": "test", "probe": "test",
 }  # fmt: skip
-_CONTROLS: Final = re.compile(
-    r"(?:^|\b)(?:control|ctrl|untreated|bare|no treatment|none|nothing|kontrolle|unbehandelt|blank)(?:\b|$)",
-    re.IGNORECASE,
+_UNTREATED: Final = frozenset(
+    {"control", "controls", "ctrl", "untreated", "bare", "none", "nothing", "kontrolle", "unbehandelt", "blank"}
 )
+_BESIDE_UNTREATED: Final = frozenset(
+    {
+        "steel",
+        "metal",
+        "coupon",
+        "coupons",
+        "panel",
+        "sample",
+        "group",
+        "surface",
+        "treatment",
+        "no",
+        "stahl",
+        "blech",
+    }
+)
+"""Words that leave a treatment's name saying that there was none; with any other it names something put on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +103,10 @@ def is_sum(text: str) -> bool:
 
 def means_control(text: str) -> bool:
     """Return whether a treatment's name says that there was none."""
-    return _CONTROLS.search(text) is not None
+    words = set(re.findall(r"[^\W\d_]+", text.casefold()))
+    if words - _UNTREATED - _BESIDE_UNTREATED:
+        return False
+    return bool(words & _UNTREATED) or {"no", "treatment"} <= words
 
 
 def read_old_role(text: str) -> Role:
