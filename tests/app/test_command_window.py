@@ -154,7 +154,7 @@ def test_the_demo_without_a_window_writes_workbooks_and_pictures(
         "pages": [
             str(folder / f"{name}{rest}")
             for name in ("Harbour wall", "Porch roof")
-            for rest in (".pdf", ", one page.pdf")
+            for rest in (".pdf", ", one page.pdf", ", one page.txt")
         ],
         "pictures": [str(folder / "Harbour wall.png"), str(folder / "Porch roof.png")],
         "problems": [],
