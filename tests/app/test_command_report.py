@@ -136,7 +136,7 @@ def test_all_forms_are_written_at_once_and_listed(rustboard: Rustboard, graded_b
     files = [Path(each) for each in finished.data["files"]]
     assert all(each.stat().st_size > 0 for each in files)
     single = {each.name for each in files if each.parent == tmp_path}
-    assert single == {"Yard.xlsx", "Yard.pdf", "page.svg", "board.png", "timeline.svg"}
+    assert single == {"Yard.xlsx", "Yard.pdf", "page.svg", "page.txt", "board.png", "timeline.svg"}
     assert {each.name for each in files if each.parent == tmp_path / "data"} >= {"grades.csv"}
     assert (tmp_path / "Yard.pdf").read_bytes()[:5] == b"%PDF-"
     assert (tmp_path / "board.png").read_bytes()[1:4] == b"PNG"
