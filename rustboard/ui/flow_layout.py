@@ -101,11 +101,12 @@ class FlowLayout(QLayout):
 
 
 def _is_put_away(item: QLayoutItem) -> bool:
-    """Return whether a widget was hidden on purpose; one that is only not shown yet takes its room."""
+    """Return whether a widget was hidden on purpose; one only not shown yet, or that keeps its room, takes it."""
     widget = item.widget()
     return (
         widget is not None
         and widget.isHidden()
+        and not widget.sizePolicy().retainSizeWhenHidden()
         and widget.testAttribute(Qt.WidgetAttribute.WA_WState_ExplicitShowHide)
     )
 
