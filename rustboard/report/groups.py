@@ -56,3 +56,12 @@ def groups(record: BoardRecord) -> list[Group]:
     ]
     found += [Group(UNTREATED_CONTROLS, None, tuple(controls)), Group(NOT_NOTED, None, tuple(others))]
     return [each for each in found if each.coupons]
+
+
+def coupons_by_treatment(record: BoardRecord) -> dict[int, list[str]]:
+    """Return the ids of the coupons of each treatment, by its key, as one reads the board."""
+    coupons: dict[int, list[str]] = {}
+    for coupon in record.coupons_in_order():
+        if coupon.treatment is not None:
+            coupons.setdefault(coupon.treatment, []).append(coupon.id)
+    return coupons

@@ -8,6 +8,7 @@ from typing import Final, NamedTuple
 from rustboard.board.recipe import Recipe
 from rustboard.board.recipe_cost import recipe_cost, step_name, usual_area_mm2
 from rustboard.board.record import BoardRecord
+from rustboard.report.groups import coupons_by_treatment
 
 BETWEEN_STEPS: Final = "; "
 
@@ -51,10 +52,7 @@ class TreatmentRow(NamedTuple):
 
 def tidy_treatments(record: BoardRecord) -> Iterator[TreatmentRow]:
     """Yield one row a treatment, in the order in which they were made."""
-    coupons: dict[int, list[str]] = {}
-    for coupon in record.coupons_in_order():
-        if coupon.treatment is not None:
-            coupons.setdefault(coupon.treatment, []).append(coupon.id)
+    coupons = coupons_by_treatment(record)
     recipes = {each.treatment: each.recipe for each in record.recipes.values()}
     for key, each in sorted(record.treatments.items()):
         recipe = recipes.get(key, Recipe())

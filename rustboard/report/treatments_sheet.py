@@ -8,6 +8,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from rustboard.board.record import BoardRecord
 from rustboard.report.cells import Value
+from rustboard.report.groups import coupons_by_treatment
 from rustboard.report.page_setup import PageStyle, set_page
 from rustboard.report.styles import TABLE_AMOUNT, TABLE_NUMBER
 from rustboard.report.tables import Column, write_table
@@ -31,10 +32,7 @@ COLUMNS: Final = (
 
 def write_treatments(sheet: Worksheet, record: BoardRecord, page: PageStyle) -> None:
     """Write one row a treatment, in the order they were made; cost is in the shop's own currency."""
-    coupons: dict[int, list[str]] = {}
-    for coupon in record.coupons_in_order():
-        if coupon.treatment is not None:
-            coupons.setdefault(coupon.treatment, []).append(coupon.id)
+    coupons = coupons_by_treatment(record)
     rows: list[tuple[Value, ...]] = [
         (
             each.id,

@@ -12,7 +12,6 @@ from PySide6.QtGui import (
     QImage,
     QLinearGradient,
     QPainter,
-    QPainterPath,
     QPen,
 )
 
@@ -22,6 +21,7 @@ from rustboard.ui.damage_words import noted_text
 from rustboard.ui.grid.short_lines import short_line, short_lines
 from rustboard.ui.measured_words import suggestion_text
 from rustboard.ui.outline import outline_path
+from rustboard.ui.small_history import paint_steps
 from rustboard.ui.theme import Scheme, grade_colour, grade_ink
 from rustboard.ui.wording import day_text
 
@@ -137,25 +137,7 @@ def paint_history(painter: QPainter, area: QRectF, view: TileView, scheme: Schem
     inner = area.adjusted(4, 3, -4, -3)
     first_day = min(0.0, view.history[0][0])
     span = max(view.last_day - first_day, 1e-9)
-    path = QPainterPath()
-    last: QPointF | None = None
-    for day, grade, missed in view.history:
-        point = QPointF(
-            inner.left() + (day - first_day) / span * inner.width(), inner.bottom() - grade / 10 * inner.height()
-        )
-        if last is None or missed:
-            path.moveTo(point)
-        else:
-            path.lineTo(point.x(), last.y())
-            path.lineTo(point)
-        last = point
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(QPen(QColor(scheme.accent), 1.4 * scheme.line_width))
-    painter.drawPath(path)
-    if last is not None:
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QColor(scheme.accent))
-        painter.drawEllipse(last, 2.2, 2.2)
+    paint_steps(painter, QRectF(inner), view.history, first=first_day, span=span, scheme=scheme, line=1.4, dot=2.2)
 
 
 def _paint_age(painter: QPainter, area: QRectF, age: str, scheme: Scheme, font: QFont) -> None:

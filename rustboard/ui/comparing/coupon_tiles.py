@@ -6,13 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter, QPainterPath, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter, QPen
 
 from rustboard.board.model import Outline
 from rustboard.session.comparing import CellThen, CouponThen
 from rustboard.support.text import printable
 from rustboard.ui.comparing.comparing_words import DASH
 from rustboard.ui.outline import outline_path
+from rustboard.ui.small_history import paint_steps
 from rustboard.ui.theme import Scheme, grade_colour, grade_ink
 
 _GAP = 6.0
@@ -143,20 +144,4 @@ def _paint_history(painter: QPainter, area: QRectF, coupon: CouponThen, furthest
     painter.drawRoundedRect(area, 2, 2)
     inner = area.adjusted(3, 2, -3, -2)
     span = max(furthest, 1e-9)
-    path = QPainterPath()
-    last: QPointF | None = None
-    for place, grade, missed in coupon.history:
-        point = QPointF(inner.left() + place / span * inner.width(), inner.bottom() - grade / 10 * inner.height())
-        if last is None or missed:
-            path.moveTo(point)
-        else:
-            path.lineTo(point.x(), last.y())
-            path.lineTo(point)
-        last = point
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(QPen(QColor(scheme.accent), 1.3 * scheme.line_width))
-    painter.drawPath(path)
-    if last is not None:
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QColor(scheme.accent))
-        painter.drawEllipse(last, 2.0, 2.0)
+    paint_steps(painter, inner, coupon.history, first=0.0, span=span, scheme=scheme, line=1.3, dot=2.0)
